@@ -1,0 +1,1 @@
+//! Counting fruiting wood.
