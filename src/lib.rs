@@ -1,1 +1,5 @@
-//! Counting fruiting wood.
+//! Counting the fruiting wood that pear pruners left.
+//!
+//! The parts, from the ground up; each uses only those above it: [`orchard`] (the trade).
+
+pub mod orchard;

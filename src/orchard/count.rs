@@ -1,0 +1,273 @@
+//! The count of one tree.
+
+use super::invalid::whole_within;
+use super::{
+    Block, BlockId, CountId, Invalid, PrunerId, Stamp, Tally, WinterId, note, optional_name,
+};
+
+/// Counted before the pruner came, or after.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Stage {
+    /// What the tree offered.
+    Before,
+    /// What the pruner left.
+    After,
+}
+
+/// How the tree came to be counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Chosen {
+    /// By the draw, without favour.
+    Drawn,
+    /// By eye.
+    ByEye,
+}
+
+/// How much of the tree was counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Part {
+    /// All of it.
+    Whole,
+    /// This many of its stems, 1 or more and fewer than the tree has.
+    Stems(u8),
+}
+
+macro_rules! words {
+    ($type:ident, $field:literal, $($variant:ident = $word:literal),+) => {
+        impl $type {
+            /// All values, in the order that forms show them.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),+];
+
+            /// The word in forms, sheets and files.
+            pub fn word(self) -> &'static str {
+                match self { $(Self::$variant => $word),+ }
+            }
+
+            /// Reads the word.
+            pub fn parse(raw: &str) -> Result<Self, Invalid> {
+                match raw.trim() {
+                    $($word => Ok(Self::$variant),)+
+                    other => Err(Invalid::new($field, format!("{other:?} is none of: {}", [$($word),+].join(", ")))),
+                }
+            }
+        }
+    };
+}
+words!(Stage, "stage", After = "after", Before = "before");
+words!(Chosen, "chosen", Drawn = "drawn", ByEye = "by eye");
+
+impl Part {
+    /// `whole`, or the number of stems.
+    pub fn text(self) -> String {
+        match self {
+            Self::Whole => "whole".to_owned(),
+            Self::Stems(stems) => stems.to_string(),
+        }
+    }
+
+    /// Reads [`Part::text`].
+    pub fn parse(raw: &str) -> Result<Self, Invalid> {
+        match raw.trim() {
+            "whole" => Ok(Self::Whole),
+            other => other.parse().map(Self::Stems).map_err(|_| {
+                Invalid::new(
+                    "part",
+                    format!("{other:?} is neither whole nor a number of stems"),
+                )
+            }),
+        }
+    }
+}
+
+/// All about a count but its figures.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CountHead {
+    /// The winter.
+    pub winter: WinterId,
+    /// The block.
+    pub block: BlockId,
+    /// The row's number.
+    pub row: u16,
+    /// The tree's place in the row.
+    pub tree: u16,
+    /// Who pruned the tree. Must be known for counts after pruning.
+    pub pruner: Option<PrunerId>,
+    /// Before or after pruning.
+    pub stage: Stage,
+    /// Whole tree or some stems.
+    pub part: Part,
+    /// Drawn or by eye.
+    pub chosen: Chosen,
+    /// Who counted; may be empty.
+    pub counter: String,
+    /// When the count was begun.
+    pub at: Stamp,
+    /// A note; may be empty.
+    pub note: String,
+}
+
+impl CountHead {
+    /// Checks the head against its block.
+    pub fn check(mut self, block: &Block) -> Result<Self, Invalid> {
+        if block.id != self.block {
+            return Err(Invalid::new("block", "is another block"));
+        }
+        block.check_tree(self.row, self.tree)?;
+        if let Part::Stems(stems) = self.part {
+            let most = i64::from(block.stems) - 1;
+            if most < 1 {
+                return Err(Invalid::new(
+                    "part",
+                    "the trees of this block have one stem: count the whole tree",
+                ));
+            }
+            whole_within("part", i64::from(stems), 1, most)?;
+        }
+        if self.stage == Stage::After && self.pruner.is_none() {
+            return Err(Invalid::new(
+                "pruner",
+                "is not named, and a count after pruning judges somebody's work",
+            ));
+        }
+        self.counter = optional_name("counter", &self.counter)?;
+        self.note = note("note", &self.note)?;
+        Ok(self)
+    }
+}
+
+/// A count: its head and what was tapped.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TreeCount {
+    /// Identity.
+    pub id: CountId,
+    /// All but the figures.
+    pub head: CountHead,
+    /// The figures.
+    pub tally: Tally,
+    /// Whether the counter said that the tree is done.
+    pub closed: bool,
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::orchard::{BlockDraft, RowPlan, Sides};
+    use uuid::Uuid;
+
+    fn block(stems: u8) -> Block {
+        let draft = BlockDraft {
+            name: "River".into(),
+            variety: String::new(),
+            rootstock: String::new(),
+            planted: None,
+            row_spacing_m: 4.0,
+            tree_spacing_m: 1.5,
+            stems,
+            sides: Sides::Flat,
+            lean_deg: 0.0,
+            rows: RowPlan::parse("1x20", "1:3").unwrap(),
+        };
+        Block::new(BlockId(Uuid::from_u128(5)), draft).unwrap()
+    }
+
+    fn head() -> CountHead {
+        CountHead {
+            winter: WinterId(Uuid::nil()),
+            block: BlockId(Uuid::from_u128(5)),
+            row: 1,
+            tree: 4,
+            pruner: Some(PrunerId(Uuid::nil())),
+            stage: Stage::After,
+            part: Part::Whole,
+            chosen: Chosen::Drawn,
+            counter: String::new(),
+            at: Stamp::parse_rfc3339("2027-01-12T09:30:00+10:00").unwrap(),
+            note: String::new(),
+        }
+    }
+
+    #[test]
+    fn a_head_fits_its_block() {
+        assert!(head().check(&block(4)).is_ok());
+        assert!(
+            CountHead {
+                part: Part::Stems(3),
+                ..head()
+            }
+            .check(&block(4))
+            .is_ok()
+        );
+        for (field, wrong, stems) in [
+            ("row", CountHead { row: 2, ..head() }, 4),
+            ("tree", CountHead { tree: 3, ..head() }, 4),
+            (
+                "part",
+                CountHead {
+                    part: Part::Stems(4),
+                    ..head()
+                },
+                4,
+            ),
+            (
+                "part",
+                CountHead {
+                    part: Part::Stems(1),
+                    ..head()
+                },
+                1,
+            ),
+            (
+                "pruner",
+                CountHead {
+                    pruner: None,
+                    ..head()
+                },
+                4,
+            ),
+            (
+                "block",
+                CountHead {
+                    block: BlockId(Uuid::nil()),
+                    ..head()
+                },
+                4,
+            ),
+            (
+                "note",
+                CountHead {
+                    note: "\u{1b}".into(),
+                    ..head()
+                },
+                4,
+            ),
+        ] {
+            assert_eq!(wrong.check(&block(stems)).unwrap_err().field, field);
+        }
+        let before = CountHead {
+            stage: Stage::Before,
+            pruner: None,
+            ..head()
+        };
+        assert!(before.check(&block(4)).is_ok());
+    }
+
+    #[test]
+    fn words_read_back() {
+        for stage in Stage::ALL {
+            assert_eq!(Stage::parse(stage.word()).unwrap(), *stage);
+        }
+        for chosen in Chosen::ALL {
+            assert_eq!(Chosen::parse(chosen.word()).unwrap(), *chosen);
+        }
+        for part in [Part::Whole, Part::Stems(3)] {
+            assert_eq!(Part::parse(&part.text()).unwrap(), part);
+        }
+        assert!(
+            Stage::parse("during")
+                .unwrap_err()
+                .problem
+                .contains("after, before")
+        );
+    }
+}

@@ -1,0 +1,157 @@
+//! The crew.
+
+use std::ops::Deref;
+
+use super::invalid::whole_within;
+use super::{Invalid, PrunerId, optional_name};
+
+/// The longest short label, in characters.
+const MAX_LABEL: usize = 4;
+
+/// A pruner, before the entry is checked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PrunerDraft {
+    /// The number on the crew list, 1 to 9,999; unique.
+    pub number: u16,
+    /// Name; may be empty where the crew goes by number.
+    pub name: String,
+    /// Short label for maps and narrow columns, at most 4 characters; empty means the number.
+    pub label: String,
+    /// Works this winter.
+    pub active: bool,
+    /// Shown by number only, on every screen and sheet.
+    pub number_only: bool,
+}
+
+/// A checked pruner. Reads like its [`PrunerDraft`].
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Pruner {
+    /// Identity.
+    pub id: PrunerId,
+    draft: PrunerDraft,
+}
+
+impl Deref for Pruner {
+    type Target = PrunerDraft;
+    fn deref(&self) -> &PrunerDraft {
+        &self.draft
+    }
+}
+
+impl Pruner {
+    /// Checks a draft.
+    pub fn new(id: PrunerId, mut draft: PrunerDraft) -> Result<Self, Invalid> {
+        whole_within("number", i64::from(draft.number), 1, 9_999)?;
+        draft.name = optional_name("name", &draft.name)?;
+        draft.label = optional_name("label", &draft.label)?;
+        if draft.label.chars().count() > MAX_LABEL {
+            return Err(Invalid::new(
+                "label",
+                format!("at most {MAX_LABEL} characters fit"),
+            ));
+        }
+        Ok(Self { id, draft })
+    }
+
+    /// The pruner's data, to be changed and checked again.
+    pub fn draft(&self) -> &PrunerDraft {
+        &self.draft
+    }
+
+    /// How the pruner is shown: `Nr 7 Aroha`, or `Nr 7` where no name is known or wanted.
+    pub fn shown(&self) -> String {
+        if self.number_only || self.name.is_empty() {
+            format!("Nr {}", self.number)
+        } else {
+            format!("Nr {} {}", self.number, self.name)
+        }
+    }
+
+    /// How the pruner is shown where there is little room, at most 4 characters.
+    pub fn short(&self) -> String {
+        if self.number_only || self.label.is_empty() {
+            self.number.to_string()
+        } else {
+            self.label.clone()
+        }
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    fn draft() -> PrunerDraft {
+        PrunerDraft {
+            number: 7,
+            name: "Aroha".into(),
+            label: "Ar".into(),
+            active: true,
+            number_only: false,
+        }
+    }
+
+    #[test]
+    fn a_pruner_can_go_by_number() {
+        let id = PrunerId(uuid::Uuid::nil());
+        let named = Pruner::new(id, draft()).unwrap();
+        assert_eq!(
+            (named.shown().as_str(), named.short().as_str()),
+            ("Nr 7 Aroha", "Ar")
+        );
+        let hidden = Pruner::new(
+            id,
+            PrunerDraft {
+                number_only: true,
+                ..draft()
+            },
+        )
+        .unwrap();
+        assert_eq!(
+            (hidden.shown().as_str(), hidden.short().as_str()),
+            ("Nr 7", "7")
+        );
+    }
+
+    #[test]
+    fn wrong_entries_are_refused() {
+        let id = PrunerId(uuid::Uuid::nil());
+        assert_eq!(
+            Pruner::new(
+                id,
+                PrunerDraft {
+                    number: 0,
+                    ..draft()
+                }
+            )
+            .unwrap_err()
+            .field,
+            "number"
+        );
+        assert_eq!(
+            Pruner::new(
+                id,
+                PrunerDraft {
+                    label: "Aroha".into(),
+                    ..draft()
+                }
+            )
+            .unwrap_err()
+            .field,
+            "label"
+        );
+        assert_eq!(
+            Pruner::new(
+                id,
+                PrunerDraft {
+                    name: "\n\u{0}a".into(),
+                    ..draft()
+                }
+            )
+            .unwrap_err()
+            .field,
+            "name"
+        );
+    }
+}

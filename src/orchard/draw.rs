@@ -1,0 +1,64 @@
+//! A draw: trees chosen at random out of what was pruned.
+
+use chrono::NaiveDate;
+
+use super::{BlockId, DrawId, Invalid, PrunerId, WinterId, note};
+
+/// What became of a drawn tree.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Fate {
+    /// Not visited yet.
+    Waiting,
+    /// Counted.
+    Counted,
+    /// Left out, and why.
+    Skipped(String),
+}
+
+impl Fate {
+    /// A tree left out for a reason; the reason may not be empty.
+    pub fn skipped(reason: &str) -> Result<Self, Invalid> {
+        let reason = note("reason", reason)?;
+        if reason.is_empty() {
+            return Err(Invalid::new(
+                "reason",
+                "is empty; say why the drawn tree is left out",
+            ));
+        }
+        Ok(Self::Skipped(reason))
+    }
+}
+
+/// One tree of a draw.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DrawnTree {
+    /// Its block.
+    pub block: BlockId,
+    /// Its row.
+    pub row: u16,
+    /// Its place in the row.
+    pub tree: u16,
+    /// Who pruned it.
+    pub pruner: PrunerId,
+    /// What became of it.
+    pub fate: Fate,
+}
+
+/// A draw, in walking order. Its seed repeats it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Draw {
+    /// Identity.
+    pub id: DrawId,
+    /// The winter.
+    pub winter: WinterId,
+    /// The day it was made.
+    pub day: NaiveDate,
+    /// Work from this day on was drawn from.
+    pub since: NaiveDate,
+    /// Work up to and with this day was drawn from.
+    pub until: NaiveDate,
+    /// The seed of the random start.
+    pub seed: u64,
+    /// The trees, in walking order.
+    pub trees: Vec<DrawnTree>,
+}

@@ -1,0 +1,101 @@
+//! Rows that were sent back to their pruner.
+
+use chrono::NaiveDate;
+
+use super::{Block, BlockId, GoBackId, Invalid, PrunerId, WinterId, note};
+
+/// What came of a row that was sent back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Outcome {
+    /// The pruner went back, and the row is fit now.
+    Mended,
+    /// The pruner went back, and it is still not fit.
+    StillWrong,
+    /// It was left as it is.
+    LeftAsIs,
+}
+
+impl Outcome {
+    /// All outcomes, in the order that forms show them.
+    pub const ALL: [Self; 3] = [Self::Mended, Self::StillWrong, Self::LeftAsIs];
+
+    /// The word in forms, sheets and files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Mended => "mended",
+            Self::StillWrong => "still wrong",
+            Self::LeftAsIs => "left as is",
+        }
+    }
+
+    /// Reads [`Outcome::word`].
+    pub fn parse(raw: &str) -> Result<Self, Invalid> {
+        Self::ALL
+            .into_iter()
+            .find(|outcome| outcome.word() == raw.trim())
+            .ok_or_else(|| {
+                Invalid::new(
+                    "outcome",
+                    format!("{raw:?} is none of: mended, still wrong, left as is"),
+                )
+            })
+    }
+}
+
+/// An outcome and the day it was seen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Settled {
+    /// What came of it.
+    pub outcome: Outcome,
+    /// When that was seen.
+    pub day: NaiveDate,
+}
+
+/// A row on the go-back list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GoBack {
+    /// Identity.
+    pub id: GoBackId,
+    /// The winter.
+    pub winter: WinterId,
+    /// The block.
+    pub block: BlockId,
+    /// The row.
+    pub row: u16,
+    /// Who is to go back.
+    pub pruner: PrunerId,
+    /// The day the row was sent back.
+    pub day: NaiveDate,
+    /// What is to be mended; may be empty.
+    pub reason: String,
+    /// What came of it, once known.
+    pub settled: Option<Settled>,
+}
+
+impl GoBack {
+    /// Checks the entry against its block.
+    pub fn check(mut self, block: &Block) -> Result<Self, Invalid> {
+        if block.id != self.block {
+            return Err(Invalid::new("block", "is another block"));
+        }
+        if block.rows.row(self.row).is_none() {
+            return Err(Invalid::new(
+                "row",
+                format!("block {} has no row {}", block.name, self.row),
+            ));
+        }
+        self.reason = note("reason", &self.reason)?;
+        if let Some(settled) = self.settled
+            && settled.day < self.day
+        {
+            return Err(Invalid::new(
+                "settled_day",
+                format!(
+                    "{} is before the row was sent back, {}",
+                    settled.day, self.day
+                ),
+            ));
+        }
+        Ok(self)
+    }
+}

@@ -1,0 +1,35 @@
+//! The trade: blocks, crew, winters, rules, work and counts.
+//!
+//! Every type here is checked when it is made, so that a value that exists is a valid one. A
+//! rejected value says which field is wrong, why, and what is accepted ([`Invalid`]).
+//! Nothing in this part reads a file, a clock or a database.
+
+mod block;
+mod count;
+mod crew;
+mod draw;
+mod goback;
+mod ids;
+mod invalid;
+mod rows;
+mod rule;
+mod tally;
+mod text;
+mod when;
+mod winter;
+mod work;
+
+pub use block::{Block, BlockDraft, Sides};
+pub use count::{Chosen, CountHead, Part, Stage, TreeCount};
+pub use crew::{Pruner, PrunerDraft};
+pub use draw::{Draw, DrawnTree, Fate};
+pub use goback::{GoBack, Outcome, Settled};
+pub use ids::{BlockId, CountId, DrawId, GoBackId, PrunerId, WinterId, WorkId};
+pub use invalid::Invalid;
+pub use rows::{Row, RowPlan};
+pub use rule::{BudLimit, Rule, RuleDraft};
+pub use tally::{Age, Buds, MAX_BUDS, Size, Tally, Tap};
+pub use text::{MAX_NAME, MAX_NOTE, name, note, optional_name};
+pub use when::{Stamp, parse_day};
+pub use winter::{Winter, WinterDraft};
+pub use work::{WorkDraft, WorkEntry, hours_text, parse_hours};

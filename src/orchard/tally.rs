@@ -1,0 +1,292 @@
+//! What is tapped on a tree, and the sums of it.
+
+use super::Invalid;
+
+/// Age class of fruiting wood. Wood of four years and older is one class.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Age {
+    /// Grown last season.
+    One,
+    /// Two years old: carries the units.
+    Two,
+    /// Three years old.
+    Three,
+    /// Four years and older.
+    FourPlus,
+}
+
+impl Age {
+    /// All classes, youngest first.
+    pub const ALL: [Self; 4] = [Self::One, Self::Two, Self::Three, Self::FourPlus];
+
+    /// Place in arrays by age, 0 to 3.
+    pub fn index(self) -> usize {
+        self as usize
+    }
+
+    /// The class as the trade says it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::One => "one-year",
+            Self::Two => "two-year",
+            Self::Three => "three-year",
+            Self::FourPlus => "four-plus",
+        }
+    }
+}
+
+/// Size of a unit of two-year wood, by its diameter.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Size {
+    /// Below the first diameter of the rule.
+    Thin,
+    /// Between the two.
+    Medium,
+    /// From the second diameter up.
+    Thick,
+}
+
+impl Size {
+    /// All sizes, thinnest first.
+    pub const ALL: [Self; 3] = [Self::Thin, Self::Medium, Self::Thick];
+
+    /// Place in arrays by size, 0 to 2.
+    pub fn index(self) -> usize {
+        self as usize
+    }
+
+    /// The word in forms, sheets and files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Thin => "thin",
+            Self::Medium => "medium",
+            Self::Thick => "thick",
+        }
+    }
+}
+
+/// The highest bud class: seven buds or more.
+pub const MAX_BUDS: u8 = 7;
+
+/// Buds left on a unit: 0 to 6, or 7 for seven and more.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Buds(u8);
+
+impl Buds {
+    /// Checks that the number is within 0 to [`MAX_BUDS`].
+    pub fn new(buds: u8) -> Result<Self, Invalid> {
+        if buds <= MAX_BUDS {
+            Ok(Self(buds))
+        } else {
+            Err(Invalid::new(
+                "buds",
+                format!("{buds} is above {MAX_BUDS}, which stands for seven or more"),
+            ))
+        }
+    }
+
+    /// All classes, fewest first.
+    pub fn all() -> impl Iterator<Item = Self> {
+        (0..=MAX_BUDS).map(Self)
+    }
+
+    /// The number; 7 stands for seven or more.
+    pub fn get(self) -> u8 {
+        self.0
+    }
+}
+
+/// One tap: one thing seen on the tree.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Tap {
+    /// A piece of fruiting wood of this age.
+    Piece(Age),
+    /// A unit of two-year wood with its size and the buds left on it.
+    Unit(Size, Buds),
+    /// Upright one-year wood that was left standing.
+    Upright,
+    /// Thick wood left in the top third.
+    ThickTop,
+}
+
+impl Tap {
+    /// The tap in a few words, such as `thick unit, 4 buds`.
+    pub fn words(self) -> String {
+        match self {
+            Self::Piece(age) => format!("{} piece", age.word()),
+            Self::Unit(size, Buds(MAX_BUDS)) => format!("{} unit, 7 or more buds", size.word()),
+            Self::Unit(size, Buds(1)) => format!("{} unit, 1 bud", size.word()),
+            Self::Unit(size, buds) => format!("{} unit, {} buds", size.word(), buds.get()),
+            Self::Upright => "upright one-year wood left".to_owned(),
+            Self::ThickTop => "thick wood left in the top".to_owned(),
+        }
+    }
+}
+
+/// The most of one kind that a tree can have; a guard against a stuck key and a wrong file.
+const MAX_OF_A_KIND: u32 = 9_999;
+
+/// What was counted on one tree.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Tally {
+    /// Pieces by age, youngest first.
+    pub ages: [u32; 4],
+    /// Units by size and buds left.
+    pub units: [[u32; MAX_BUDS as usize + 1]; 3],
+    /// Upright one-year wood left.
+    pub upright: u32,
+    /// Thick wood left in the top third.
+    pub thick_top: u32,
+}
+
+impl Tally {
+    fn slot(&mut self, tap: Tap) -> &mut u32 {
+        match tap {
+            Tap::Piece(age) => &mut self.ages[age.index()],
+            Tap::Unit(size, buds) => &mut self.units[size.index()][usize::from(buds.get())],
+            Tap::Upright => &mut self.upright,
+            Tap::ThickTop => &mut self.thick_top,
+        }
+    }
+
+    /// Counts one tap.
+    pub fn add(&mut self, tap: Tap) -> Result<(), Invalid> {
+        let slot = self.slot(tap);
+        if *slot >= MAX_OF_A_KIND {
+            return Err(Invalid::new(
+                "tally",
+                format!("{MAX_OF_A_KIND} of one kind is the most a tree can have"),
+            ));
+        }
+        *slot += 1;
+        Ok(())
+    }
+
+    /// Takes one tap back. Nothing happens where none of its kind was counted.
+    pub fn take_back(&mut self, tap: Tap) {
+        let slot = self.slot(tap);
+        *slot = slot.saturating_sub(1);
+    }
+
+    /// Checks sums that came from a file.
+    pub fn check(&self) -> Result<(), Invalid> {
+        let all = self
+            .ages
+            .iter()
+            .chain(self.units.iter().flatten())
+            .chain([&self.upright, &self.thick_top]);
+        match all.max() {
+            Some(most) if *most > MAX_OF_A_KIND => Err(Invalid::new(
+                "tally",
+                format!("{most} of one kind is above {MAX_OF_A_KIND}"),
+            )),
+            _ => Ok(()),
+        }
+    }
+
+    /// All pieces.
+    pub fn pieces(&self) -> u32 {
+        self.ages.iter().sum()
+    }
+
+    /// All units.
+    pub fn unit_count(&self) -> u32 {
+        self.units.iter().flatten().sum()
+    }
+
+    /// Units of one size.
+    pub fn units_of(&self, size: Size) -> u32 {
+        self.units[size.index()].iter().sum()
+    }
+
+    /// Buds left on the units of one size; a unit of seven or more counts as seven.
+    pub fn buds_of(&self, size: Size) -> u32 {
+        self.units[size.index()]
+            .iter()
+            .zip(0..)
+            .map(|(n, buds)| n * buds)
+            .sum()
+    }
+
+    /// Whether nothing was counted yet.
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// One tap for each thing counted: ages youngest first, then units, then the rest.
+    pub fn taps(&self) -> Vec<Tap> {
+        let mut taps = Vec::new();
+        let mut push = |tap, n: u32| taps.extend(std::iter::repeat_n(tap, n as usize));
+        for age in Age::ALL {
+            push(Tap::Piece(age), self.ages[age.index()]);
+        }
+        for size in Size::ALL {
+            for buds in Buds::all() {
+                push(
+                    Tap::Unit(size, buds),
+                    self.units[size.index()][usize::from(buds.get())],
+                );
+            }
+        }
+        push(Tap::Upright, self.upright);
+        push(Tap::ThickTop, self.thick_top);
+        taps
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn any_tap() -> impl Strategy<Value = Tap> {
+        prop_oneof![
+            (0usize..4).prop_map(|i| Tap::Piece(Age::ALL[i])),
+            ((0usize..3), (0u8..=MAX_BUDS)).prop_map(|(s, b)| Tap::Unit(Size::ALL[s], Buds(b))),
+            Just(Tap::Upright),
+            Just(Tap::ThickTop),
+        ]
+    }
+
+    proptest! {
+        #[test]
+        fn taking_back_undoes_adding(taps in proptest::collection::vec(any_tap(), 0..80), cut in 0usize..80) {
+            let cut = cut.min(taps.len());
+            let mut all = Tally::default();
+            let mut first = Tally::default();
+            for (i, tap) in taps.iter().enumerate() {
+                all.add(*tap).unwrap();
+                if i < cut { first.add(*tap).unwrap(); }
+            }
+            for tap in taps[cut..].iter().rev() { all.take_back(*tap); }
+            prop_assert_eq!(all, first);
+        }
+
+        #[test]
+        fn the_taps_of_a_tally_make_it_again(taps in proptest::collection::vec(any_tap(), 0..80)) {
+            let mut tally = Tally::default();
+            for tap in &taps { tally.add(*tap).unwrap(); }
+            let mut again = Tally::default();
+            for tap in tally.taps() { again.add(tap).unwrap(); }
+            prop_assert_eq!(tally, again);
+            prop_assert_eq!(tally.taps().len(), taps.len());
+        }
+    }
+
+    #[test]
+    fn sums_by_size() {
+        let mut tally = Tally::default();
+        for buds in [4, 7, 5] {
+            tally
+                .add(Tap::Unit(Size::Thick, Buds::new(buds).unwrap()))
+                .unwrap();
+        }
+        assert_eq!(
+            (tally.units_of(Size::Thick), tally.buds_of(Size::Thick)),
+            (3, 16)
+        );
+        assert_eq!(tally.units_of(Size::Thin), 0);
+        assert!(Buds::new(8).is_err());
+    }
+}

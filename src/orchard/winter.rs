@@ -1,0 +1,99 @@
+//! A winter: the weeks from leaf fall to budburst.
+
+use std::collections::BTreeMap;
+use std::ops::Deref;
+
+use chrono::NaiveDate;
+
+use super::{BlockId, Invalid, WinterId, name};
+
+/// A winter, before it is checked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WinterDraft {
+    /// What it is called, such as `2026/27`; unique.
+    pub label: String,
+    /// The first day of pruning.
+    pub start: NaiveDate,
+    /// The day by which all pruning must be done: budburst, where a block has no day of its own.
+    pub budburst: NaiveDate,
+    /// Blocks whose buds burst on another day.
+    pub block_budburst: BTreeMap<BlockId, NaiveDate>,
+}
+
+/// A checked winter. Reads like its [`WinterDraft`].
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Winter {
+    /// Identity.
+    pub id: WinterId,
+    draft: WinterDraft,
+}
+
+impl Deref for Winter {
+    type Target = WinterDraft;
+    fn deref(&self) -> &WinterDraft {
+        &self.draft
+    }
+}
+
+impl Winter {
+    /// Checks a draft: budburst comes after the start, within 300 days.
+    pub fn new(id: WinterId, mut draft: WinterDraft) -> Result<Self, Invalid> {
+        draft.label = name("label", &draft.label)?;
+        for day in std::iter::once(draft.budburst).chain(draft.block_budburst.values().copied()) {
+            let days = day.signed_duration_since(draft.start).num_days();
+            if !(1..=300).contains(&days) {
+                return Err(Invalid::new(
+                    "budburst",
+                    format!(
+                        "{day} is not within 1 to 300 days after the start, {}",
+                        draft.start
+                    ),
+                ));
+            }
+        }
+        Ok(Self { id, draft })
+    }
+
+    /// The winter's data, to be changed and checked again.
+    pub fn draft(&self) -> &WinterDraft {
+        &self.draft
+    }
+
+    /// The day by which this block must be pruned.
+    pub fn deadline(&self, block: BlockId) -> NaiveDate {
+        self.block_budburst
+            .get(&block)
+            .copied()
+            .unwrap_or(self.budburst)
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use uuid::Uuid;
+
+    #[test]
+    fn budburst_is_by_block_and_after_the_start() {
+        let day = |m, d| NaiveDate::from_ymd_opt(2027, m, d).unwrap();
+        let early = BlockId(Uuid::from_u128(1));
+        let draft = WinterDraft {
+            label: "2027".into(),
+            start: day(6, 1),
+            budburst: day(9, 10),
+            block_budburst: BTreeMap::from([(early, day(9, 1))]),
+        };
+        let winter = Winter::new(WinterId(Uuid::nil()), draft.clone()).unwrap();
+        assert_eq!(winter.deadline(early), day(9, 1));
+        assert_eq!(winter.deadline(BlockId(Uuid::nil())), day(9, 10));
+        let wrong = WinterDraft {
+            budburst: day(5, 31),
+            ..draft
+        };
+        assert_eq!(
+            Winter::new(WinterId(Uuid::nil()), wrong).unwrap_err().field,
+            "budburst"
+        );
+    }
+}

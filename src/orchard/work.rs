@@ -1,0 +1,243 @@
+//! The work log: who pruned what, and how long it took.
+
+use std::ops::Deref;
+
+use chrono::NaiveDate;
+
+use super::invalid::whole_within;
+use super::{Block, BlockId, Invalid, PrunerId, WinterId, WorkId};
+
+/// A piece of a day's work, before it is checked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WorkDraft {
+    /// The winter.
+    pub winter: WinterId,
+    /// Who pruned.
+    pub pruner: PrunerId,
+    /// The block.
+    pub block: BlockId,
+    /// The row's number.
+    pub row: u16,
+    /// The first tree place pruned.
+    pub first: u16,
+    /// The last tree place pruned; not before `first`.
+    pub last: u16,
+    /// The day.
+    pub day: NaiveDate,
+    /// Time taken, minutes, 1 to 1,440; `None` where it was not noted.
+    pub minutes: Option<u16>,
+}
+
+/// A checked entry of the work log. Reads like its [`WorkDraft`].
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WorkEntry {
+    /// Identity.
+    pub id: WorkId,
+    draft: WorkDraft,
+}
+
+impl Deref for WorkEntry {
+    type Target = WorkDraft;
+    fn deref(&self) -> &WorkDraft {
+        &self.draft
+    }
+}
+
+impl WorkEntry {
+    /// Checks a draft against its block: the row exists, the places lie in it, a tree stands there.
+    pub fn new(id: WorkId, draft: WorkDraft, block: &Block) -> Result<Self, Invalid> {
+        if block.id != draft.block {
+            return Err(Invalid::new("block", "is another block"));
+        }
+        let row = block.rows.row(draft.row).ok_or_else(|| {
+            Invalid::new(
+                "row",
+                format!("block {} has no row {}", block.name, draft.row),
+            )
+        })?;
+        whole_within("first", i64::from(draft.first), 1, i64::from(row.places))?;
+        whole_within(
+            "last",
+            i64::from(draft.last),
+            i64::from(draft.first),
+            i64::from(row.places),
+        )?;
+        if row.trees_between(draft.first, draft.last) == 0 {
+            return Err(Invalid::new(
+                "first",
+                "no tree stands at these places: all are listed as missing",
+            ));
+        }
+        if let Some(minutes) = draft.minutes {
+            whole_within("hours", i64::from(minutes), 1, 1_440)?;
+        }
+        Ok(Self { id, draft })
+    }
+
+    /// The entry's data, to be changed and checked again.
+    pub fn draft(&self) -> &WorkDraft {
+        &self.draft
+    }
+
+    /// Whether two entries name a tree in common.
+    pub fn overlaps(&self, other: &Self) -> bool {
+        self.block == other.block
+            && self.row == other.row
+            && self.first <= other.last
+            && other.first <= self.last
+    }
+}
+
+/// Reads hours as `7.5`, `7,5` or `7:30`; empty means not noted. Gives minutes.
+pub fn parse_hours(raw: &str) -> Result<Option<u16>, Invalid> {
+    let text = raw.trim();
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let wrong = || {
+        Invalid::new(
+            "hours",
+            format!("{text:?} is not like 7.5 or 7:30, above 0 and up to 24"),
+        )
+    };
+    let minutes = if let Some((hours, minutes)) = text.split_once(':') {
+        let hours: u16 = hours.parse().map_err(|_| wrong())?;
+        let minutes: u16 = minutes.parse().ok().filter(|m| *m < 60).ok_or_else(wrong)?;
+        f64::from(hours) * 60.0 + f64::from(minutes)
+    } else {
+        let hours: f64 = text.replace(',', ".").parse().map_err(|_| wrong())?;
+        (hours * 60.0).round()
+    };
+    if (1.0..=1_440.0).contains(&minutes) {
+        Ok(Some(minutes as u16))
+    } else {
+        Err(wrong())
+    }
+}
+
+/// Minutes as [`parse_hours`] reads them: `7:30`, or nothing.
+pub fn hours_text(minutes: Option<u16>) -> String {
+    minutes.map_or_else(String::new, |m| format!("{}:{:02}", m / 60, m % 60))
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::orchard::{BlockDraft, RowPlan, Sides};
+    use uuid::Uuid;
+
+    fn block() -> Block {
+        let draft = BlockDraft {
+            name: "River".into(),
+            variety: String::new(),
+            rootstock: String::new(),
+            planted: None,
+            row_spacing_m: 4.0,
+            tree_spacing_m: 1.5,
+            stems: 1,
+            sides: Sides::Flat,
+            lean_deg: 0.0,
+            rows: RowPlan::parse("1-2x20", "1:3-5").unwrap(),
+        };
+        Block::new(BlockId(Uuid::nil()), draft).unwrap()
+    }
+
+    fn draft() -> WorkDraft {
+        WorkDraft {
+            winter: WinterId(Uuid::nil()),
+            pruner: PrunerId(Uuid::nil()),
+            block: BlockId(Uuid::nil()),
+            row: 1,
+            first: 1,
+            last: 20,
+            day: NaiveDate::from_ymd_opt(2027, 1, 12).unwrap(),
+            minutes: Some(450),
+        }
+    }
+
+    #[test]
+    fn work_lies_within_its_row() {
+        let id = WorkId(Uuid::nil());
+        assert!(WorkEntry::new(id, draft(), &block()).is_ok());
+        for (field, wrong) in [
+            ("row", WorkDraft { row: 3, ..draft() }),
+            (
+                "first",
+                WorkDraft {
+                    first: 0,
+                    ..draft()
+                },
+            ),
+            (
+                "last",
+                WorkDraft {
+                    first: 9,
+                    last: 8,
+                    ..draft()
+                },
+            ),
+            (
+                "last",
+                WorkDraft {
+                    last: 21,
+                    ..draft()
+                },
+            ),
+            (
+                "first",
+                WorkDraft {
+                    first: 3,
+                    last: 5,
+                    ..draft()
+                },
+            ),
+            (
+                "hours",
+                WorkDraft {
+                    minutes: Some(0),
+                    ..draft()
+                },
+            ),
+        ] {
+            assert_eq!(
+                WorkEntry::new(id, wrong, &block()).unwrap_err().field,
+                field
+            );
+        }
+    }
+
+    #[test]
+    fn overlap_needs_a_common_tree() {
+        let id = WorkId(Uuid::nil());
+        let whole = WorkEntry::new(id, draft(), &block()).unwrap();
+        let head = WorkEntry::new(id, WorkDraft { last: 9, ..draft() }, &block()).unwrap();
+        let tail = WorkEntry::new(
+            id,
+            WorkDraft {
+                first: 10,
+                ..draft()
+            },
+            &block(),
+        )
+        .unwrap();
+        assert!(whole.overlaps(&head) && !head.overlaps(&tail));
+    }
+
+    #[test]
+    fn hours_are_read_as_people_write_them() {
+        for (raw, minutes) in [
+            ("7.5", Some(450)),
+            ("7,5", Some(450)),
+            ("7:30", Some(450)),
+            (" ", None),
+            ("24", Some(1440)),
+        ] {
+            assert_eq!(parse_hours(raw).unwrap(), minutes);
+        }
+        for wrong in ["0", "25", "7:60", "x", "-1", "NaN", "inf"] {
+            assert!(parse_hours(wrong).is_err(), "{wrong}");
+        }
+        assert_eq!(hours_text(Some(65)), "1:05");
+    }
+}
