@@ -103,19 +103,13 @@ impl Default for RuleDraft {
 }
 
 /// A checked rule. Reads like its [`RuleDraft`].
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Rule(RuleDraft);
 
 impl Deref for Rule {
     type Target = RuleDraft;
     fn deref(&self) -> &RuleDraft {
         &self.0
-    }
-}
-
-impl Default for Rule {
-    fn default() -> Self {
-        Self(RuleDraft::default())
     }
 }
 
