@@ -1,5 +1,7 @@
 //! Counting the fruiting wood that pear pruners left.
 //!
-//! The parts, from the ground up; each uses only those above it: [`orchard`] (the trade).
+//! The parts, from the ground up; each uses only those above it: [`orchard`] (the trade),
+//! [`store`] (the file).
 
 pub mod orchard;
+pub mod store;

@@ -1,0 +1,289 @@
+//! Counts in the file: heads, taps, and the sums that the file keeps of them.
+
+use rusqlite::{OptionalExtension, Row, params};
+
+use super::rows::{all, damaged, day, id, optional_id};
+use super::{Store, StoreError};
+use crate::orchard::{
+    Age, BlockId, Buds, Chosen, CountHead, CountId, MAX_BUDS, Part, PrunerId, Size, Stage, Stamp,
+    Tally, Tap, TreeCount, WinterId,
+};
+
+/// Columns of a count in the order that [`read`] takes them.
+const COLUMNS: &str = "id, winter, block, row, tree, pruner, stage, stems, chosen, counter, at_ms, offset_min, day, \
+    note, closed, one, two, three, four, upright, thick_top, \
+    thin0, thin1, thin2, thin3, thin4, thin5, thin6, thin7, \
+    medium0, medium1, medium2, medium3, medium4, medium5, medium6, medium7, \
+    thick0, thick1, thick2, thick3, thick4, thick5, thick6, thick7";
+const FIRST_SUM: usize = 15;
+
+/// Which counts to read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CountFilter {
+    /// All of a winter, open and closed.
+    Winter(WinterId),
+    /// Those of a winter that were not closed yet.
+    Open(WinterId),
+    /// All of one tree in a winter.
+    Tree(WinterId, BlockId, u16, u16),
+}
+
+/// What a tap did.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Tapped {
+    /// The tap's number within its count, from 1.
+    pub seq: u32,
+}
+
+impl Store {
+    /// Counts in order of their beginning; removed ones are left out.
+    pub fn counts(&self, filter: CountFilter) -> Result<Vec<TreeCount>, StoreError> {
+        let select = |condition: &str| {
+            format!(
+                "SELECT {COLUMNS} FROM tree_count WHERE removed = 0 AND {condition} ORDER BY at_ms, id"
+            )
+        };
+        match filter {
+            CountFilter::Winter(winter) => {
+                let mut find = self.conn.prepare_cached(&select("winter = ?1"))?;
+                all(find.query([winter.0.as_bytes()])?, read)
+            }
+            CountFilter::Open(winter) => {
+                let mut find = self
+                    .conn
+                    .prepare_cached(&select("winter = ?1 AND closed = 0"))?;
+                all(find.query([winter.0.as_bytes()])?, read)
+            }
+            CountFilter::Tree(winter, block, row, tree) => {
+                let mut find = self.conn.prepare_cached(&select(
+                    "winter = ?1 AND block = ?2 AND row = ?3 AND tree = ?4",
+                ))?;
+                all(
+                    find.query(params![winter.0.as_bytes(), block.0.as_bytes(), row, tree])?,
+                    read,
+                )
+            }
+        }
+    }
+
+    /// One count; also a removed one.
+    pub fn count(&self, count: CountId) -> Result<Option<TreeCount>, StoreError> {
+        let mut find = self
+            .conn
+            .prepare_cached(&format!("SELECT {COLUMNS} FROM tree_count WHERE id = ?1"))?;
+        let mut rows = find.query([count.0.as_bytes()])?;
+        rows.next()?.map(read).transpose()
+    }
+
+    /// Begins a count without a tap. The head must have been checked against its block.
+    pub fn begin_count(&self, count: CountId, head: &CountHead) -> Result<(), StoreError> {
+        let stems = match head.part {
+            Part::Whole => None,
+            Part::Stems(stems) => Some(stems),
+        };
+        let mut add = self.conn.prepare_cached(
+            "INSERT INTO tree_count (id, winter, block, row, tree, pruner, stage, stems, chosen, counter,
+             at_ms, offset_min, day, note) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14)
+             ON CONFLICT (id) DO UPDATE SET winter = ?2, block = ?3, row = ?4, tree = ?5, pruner = ?6, stage = ?7,
+             stems = ?8, chosen = ?9, counter = ?10, at_ms = ?11, offset_min = ?12, day = ?13, note = ?14",
+        )?;
+        add.execute(params![
+            count.0.as_bytes(),
+            head.winter.0.as_bytes(),
+            head.block.0.as_bytes(),
+            head.row,
+            head.tree,
+            head.pruner.map(|pruner| *pruner.0.as_bytes()),
+            head.stage.word(),
+            stems,
+            head.chosen.word(),
+            head.counter,
+            head.at.utc_ms,
+            head.at.offset_min,
+            head.at.day.to_string(),
+            head.note
+        ])?;
+        Ok(())
+    }
+
+    /// Changes the head of a count.
+    pub fn change_head(&self, count: CountId, head: &CountHead) -> Result<(), StoreError> {
+        self.key(count)?;
+        self.begin_count(count, head)
+    }
+
+    fn key(&self, count: CountId) -> Result<i64, StoreError> {
+        let mut find = self
+            .conn
+            .prepare_cached("SELECT key FROM tree_count WHERE id = ?1")?;
+        find.query_row([count.0.as_bytes()], |row| row.get(0))
+            .optional()?
+            .ok_or(StoreError::Gone("count"))
+    }
+
+    /// Records one tap; on disk when this returns. `begin` is the head of a count that is not in
+    /// the file yet: it is kept in the same transaction.
+    pub fn tap(
+        &self,
+        count: CountId,
+        begin: Option<&CountHead>,
+        tap: Tap,
+    ) -> Result<Tapped, StoreError> {
+        let Some(head) = begin else {
+            return self.add_tap(count, tap);
+        };
+        self.atomically(|store| {
+            store.begin_count(count, head)?;
+            store.add_tap(count, tap)
+        })
+    }
+
+    /// One statement, so one transaction where none is open.
+    fn add_tap(&self, count: CountId, tap: Tap) -> Result<Tapped, StoreError> {
+        let (piece, size, buds) = encode(tap);
+        let mut add = self.conn.prepare_cached(
+            "INSERT INTO tap (count, seq, piece, size, buds)
+             SELECT key, 1 + coalesce((SELECT max(seq) FROM tap WHERE count = key), 0), ?2, ?3, ?4
+             FROM tree_count WHERE id = ?1 AND removed = 0 RETURNING seq",
+        )?;
+        let mut rows = add.query(params![count.0.as_bytes(), piece, size, buds])?;
+        let tapped = match rows.next()? {
+            Some(row) => Tapped { seq: row.get(0)? },
+            None => return Err(StoreError::Gone("count")),
+        };
+        // the statement commits when it has run to its end
+        while rows.next()?.is_some() {}
+        Ok(tapped)
+    }
+
+    /// Takes the last tap of a count back, and says which it was.
+    pub fn undo_tap(&self, count: CountId) -> Result<Option<Tap>, StoreError> {
+        let mut take = self.conn.prepare_cached(
+            "DELETE FROM tap WHERE count = (SELECT key FROM tree_count WHERE id = ?1)
+             AND seq = (SELECT max(seq) FROM tap WHERE count = (SELECT key FROM tree_count WHERE id = ?1))
+             RETURNING piece, size, buds",
+        )?;
+        let mut rows = take.query([count.0.as_bytes()])?;
+        let tap = rows.next()?.map(decode).transpose()?;
+        while rows.next()?.is_some() {}
+        Ok(tap)
+    }
+
+    /// All taps of a count, first to last.
+    pub fn taps(&self, count: CountId) -> Result<Vec<Tap>, StoreError> {
+        let mut find = self.conn.prepare_cached(
+            "SELECT piece, size, buds FROM tap WHERE count = (SELECT key FROM tree_count WHERE id = ?1) ORDER BY seq",
+        )?;
+        all(find.query([count.0.as_bytes()])?, decode)
+    }
+
+    /// Says that a tree is done, or opens it again.
+    pub fn close_count(&self, count: CountId, closed: bool) -> Result<(), StoreError> {
+        self.flag(
+            "UPDATE tree_count SET closed = ?2 WHERE id = ?1",
+            count,
+            closed,
+        )
+    }
+
+    /// Takes a count out of all figures, or brings it back. Its taps stay in the file.
+    pub fn remove_count(&self, count: CountId, removed: bool) -> Result<(), StoreError> {
+        self.flag(
+            "UPDATE tree_count SET removed = ?2 WHERE id = ?1",
+            count,
+            removed,
+        )
+    }
+
+    fn flag(&self, sql: &str, count: CountId, value: bool) -> Result<(), StoreError> {
+        match self
+            .conn
+            .prepare_cached(sql)?
+            .execute(params![count.0.as_bytes(), value])?
+        {
+            0 => Err(StoreError::Gone("count")),
+            _ => Ok(()),
+        }
+    }
+
+    /// Keeps a whole count, such as one from a table: its head, one tap for each thing counted.
+    pub fn add_count(&self, count: &TreeCount) -> Result<(), StoreError> {
+        self.atomically(|store| {
+            store.begin_count(count.id, &count.head)?;
+            let key = store.key(count.id)?;
+            store
+                .conn
+                .prepare_cached("DELETE FROM tap WHERE count = ?1")?
+                .execute([key])?;
+            let mut add = store.conn.prepare_cached(
+                "INSERT INTO tap (count, seq, piece, size, buds) VALUES (?1, ?2, ?3, ?4, ?5)",
+            )?;
+            for (tap, seq) in count.tally.taps().into_iter().zip(1i64..) {
+                let (piece, size, buds) = encode(tap);
+                add.execute(params![key, seq, piece, size, buds])?;
+            }
+            store.close_count(count.id, count.closed)
+        })
+    }
+}
+
+/// A tap as its three columns.
+fn encode(tap: Tap) -> (i64, Option<i64>, Option<u8>) {
+    match tap {
+        Tap::Piece(age) => (age.index() as i64 + 1, None, None),
+        Tap::Unit(size, buds) => (0, Some(size.index() as i64), Some(buds.get())),
+        Tap::Upright => (5, None, None),
+        Tap::ThickTop => (6, None, None),
+    }
+}
+
+fn decode(row: &Row<'_>) -> Result<Tap, StoreError> {
+    let piece: u8 = row.get("piece")?;
+    Ok(match piece {
+        5 => Tap::Upright,
+        6 => Tap::ThickTop,
+        0 => {
+            let size: u8 = row.get("size")?;
+            let buds = Buds::new(row.get("buds")?).map_err(damaged("tap"))?;
+            Tap::Unit(Size::ALL[usize::from(size.min(2))], buds)
+        }
+        age => Tap::Piece(Age::ALL[usize::from((age - 1).min(3))]),
+    })
+}
+
+fn read(row: &Row<'_>) -> Result<TreeCount, StoreError> {
+    let word = |column| row.get_ref(column)?.as_str().map_err(rusqlite::Error::from);
+    let stems: Option<u8> = row.get("stems")?;
+    let head = CountHead {
+        winter: WinterId(id(row, "winter")?),
+        block: BlockId(id(row, "block")?),
+        row: row.get("row")?,
+        tree: row.get("tree")?,
+        pruner: optional_id(row, "pruner")?.map(PrunerId),
+        stage: Stage::parse(word("stage")?).map_err(damaged("count"))?,
+        part: stems.map_or(Part::Whole, Part::Stems),
+        chosen: Chosen::parse(word("chosen")?).map_err(damaged("count"))?,
+        counter: row.get("counter")?,
+        at: Stamp::new(row.get("at_ms")?, row.get("offset_min")?, day(row, "day")?)
+            .map_err(damaged("count"))?,
+        note: row.get("note")?,
+    };
+    let mut sums = (FIRST_SUM..).map(|column| row.get::<_, u32>(column));
+    let mut next = || sums.next().unwrap_or(Ok(0));
+    let mut tally = Tally::default();
+    for slot in &mut tally.ages {
+        *slot = next()?;
+    }
+    tally.upright = next()?;
+    tally.thick_top = next()?;
+    for slot in tally.units.iter_mut().flatten() {
+        *slot = next()?;
+    }
+    debug_assert_eq!(tally.units.len() * usize::from(MAX_BUDS + 1), 24);
+    Ok(TreeCount {
+        id: CountId(id(row, "id")?),
+        head,
+        tally,
+        closed: row.get("closed")?,
+    })
+}

@@ -1,0 +1,129 @@
+//! What can go wrong with the file, in words that say what to do.
+
+use std::path::PathBuf;
+
+use rusqlite::ErrorCode;
+use thiserror::Error;
+
+use crate::orchard::Invalid;
+
+/// A failure of the orchard file.
+#[derive(Debug, Error)]
+pub enum StoreError {
+    /// The file was written by a later version.
+    #[error("{path} was written by a newer thirdwood (file version {found}, this program knows {known}): install the newer program; the file was not touched", path = path.display())]
+    Newer {
+        /// The file.
+        path: PathBuf,
+        /// Its version.
+        found: i64,
+        /// The newest version this program knows.
+        known: i64,
+    },
+    /// The file is something else.
+    #[error("{path} is not a thirdwood file: name another with --data; the file was not touched", path = path.display())]
+    NotOurs {
+        /// The file.
+        path: PathBuf,
+    },
+    /// A folder or file cannot be made or opened.
+    #[error("cannot open {path}: {source}; check that the folder exists and that you may write there, or name another file with --data", path = path.display())]
+    Open {
+        /// The file or folder.
+        path: PathBuf,
+        /// What the system said.
+        source: std::io::Error,
+    },
+    /// No folder for data is known.
+    #[error("no home folder is known to keep the orchard file in: name a file with --data")]
+    NoHome,
+    /// What was read breaks the rules of the domain.
+    #[error(
+        "the file holds a {what} that cannot be: {source}; run `thirdwood check` and restore a copy if it finds more"
+    )]
+    Damaged {
+        /// Which kind of thing.
+        what: &'static str,
+        /// What is wrong with it.
+        source: Invalid,
+    },
+    /// The thing to change is not there.
+    #[error("this {0} is no longer in the file; another program may have removed it")]
+    Gone(&'static str),
+    /// The change would break what others rely on.
+    #[error("{0}")]
+    InUse(String),
+    /// A name or number is taken.
+    #[error("{0}")]
+    Taken(String),
+    /// The disk is full.
+    #[error(
+        "the disk is full: nothing of this change was kept, all before it is safe; make room and try again"
+    )]
+    Full,
+    /// The file may not be written.
+    #[error(
+        "the file cannot be written (it or its folder is read-only): nothing of this change was kept"
+    )]
+    ReadOnly,
+    /// Another program holds the file.
+    #[error(
+        "another program is writing to the file and did not finish in time: nothing of this change was kept; close it and try again"
+    )]
+    Locked,
+    /// The file is damaged.
+    #[error("the file is damaged ({0}): copy it aside, run `thirdwood check`, and restore a copy")]
+    Corrupt(String),
+    /// Anything else that the database said.
+    #[error("the database refused: {0}")]
+    Sqlite(rusqlite::Error),
+}
+
+impl From<rusqlite::Error> for StoreError {
+    fn from(error: rusqlite::Error) -> Self {
+        match error.sqlite_error_code() {
+            Some(ErrorCode::DiskFull) => Self::Full,
+            Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied) => Self::ReadOnly,
+            Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Locked,
+            Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase) => {
+                Self::Corrupt(error.to_string())
+            }
+            _ => Self::Sqlite(error),
+        }
+    }
+}
+
+/// Tells a broken constraint in the user's words.
+pub(super) fn explain(
+    outcome: rusqlite::Result<usize>,
+    broken: Constraint,
+    words: impl FnOnce() -> String,
+) -> Result<usize, StoreError> {
+    outcome.map_err(|error| match (constraint(&error), broken) {
+        (Some(Constraint::Taken), Constraint::Taken) => StoreError::Taken(words()),
+        (Some(Constraint::InUse), Constraint::InUse) => StoreError::InUse(words()),
+        _ => error.into(),
+    })
+}
+
+fn constraint(error: &rusqlite::Error) -> Option<Constraint> {
+    use rusqlite::ffi;
+    match error.sqlite_error()?.extended_code {
+        ffi::SQLITE_CONSTRAINT_UNIQUE | ffi::SQLITE_CONSTRAINT_PRIMARYKEY => {
+            Some(Constraint::Taken)
+        }
+        ffi::SQLITE_CONSTRAINT_FOREIGNKEY | ffi::SQLITE_CONSTRAINT_TRIGGER => {
+            Some(Constraint::InUse)
+        }
+        _ => None,
+    }
+}
+
+/// The constraints that users meet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Constraint {
+    /// A name or number is taken.
+    Taken,
+    /// Others refer to it.
+    InUse,
+}

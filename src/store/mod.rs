@@ -1,0 +1,86 @@
+//! The file that everything lives in: `SQLite`, one file per aggregate here.
+//!
+//! This part takes and gives [`crate::orchard`] types and knows no statistics. Every change is
+//! committed, and synced to disk, before its method returns. Several changes become one by
+//! [`Store::atomically`].
+
+mod blocks;
+mod check;
+mod counts;
+mod crew;
+mod draws;
+mod error;
+mod gobacks;
+mod migrate;
+mod open;
+mod rows;
+mod rules;
+mod settings;
+mod winters;
+mod work;
+
+use rusqlite::Connection;
+use std::path::PathBuf;
+
+pub use check::CheckReport;
+pub use counts::{CountFilter, Tapped};
+pub use error::StoreError;
+pub use open::default_path;
+pub use rules::Rules;
+pub use settings::Setting;
+
+/// An open orchard file.
+#[derive(Debug)]
+pub struct Store {
+    conn: Connection,
+    path: PathBuf,
+    warning: Option<String>,
+}
+
+impl Store {
+    /// Where the file is; empty for a store in memory.
+    pub fn path(&self) -> &std::path::Path {
+        &self.path
+    }
+
+    /// What the user should know about how the file was opened, if anything.
+    pub fn warning(&self) -> Option<&str> {
+        self.warning.as_deref()
+    }
+
+    /// A number that changes when another program has changed the file.
+    pub fn changes_by_others(&self) -> Result<i64, StoreError> {
+        Ok(self
+            .conn
+            .query_row("PRAGMA data_version", [], |row| row.get(0))?)
+    }
+
+    /// Runs `work` as one change: all of it is kept, or none of it where it fails.
+    pub fn atomically<T, E: From<StoreError>>(
+        &self,
+        work: impl FnOnce(&Self) -> Result<T, E>,
+    ) -> Result<T, E> {
+        let nested = !self.conn.is_autocommit();
+        let (begin, keep, drop) = if nested {
+            (
+                "SAVEPOINT part",
+                "RELEASE part",
+                "ROLLBACK TO part; RELEASE part",
+            )
+        } else {
+            ("BEGIN IMMEDIATE", "COMMIT", "ROLLBACK")
+        };
+        let run = |sql| {
+            self.conn
+                .execute_batch(sql)
+                .map_err(|e| E::from(StoreError::from(e)))
+        };
+        run(begin)?;
+        let outcome = work(self).and_then(|value| run(keep).map(|()| value));
+        if outcome.is_err() && (nested || !self.conn.is_autocommit()) {
+            // the first error is the one to tell; a rollback that fails leaves nothing committed either
+            let _ = self.conn.execute_batch(drop);
+        }
+        outcome
+    }
+}

@@ -1,0 +1,210 @@
+//! Opening the file: where it is, who may read it, how it is written.
+
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use etcetera::BaseStrategy;
+use rusqlite::{Connection, OpenFlags};
+
+use super::{Store, StoreError, migrate};
+
+/// Marks the file as ours in `SQLite`'s header: "tdwd".
+const APPLICATION_ID: i64 = 0x7464_7764;
+/// How long to wait for another program's write.
+const BUSY: Duration = Duration::from_secs(3);
+
+/// Where the orchard file is kept when none is named: `thirdwood/orchard.db` in the XDG data folder.
+pub fn default_path() -> Result<PathBuf, StoreError> {
+    let base = etcetera::choose_base_strategy().map_err(|_| StoreError::NoHome)?;
+    Ok(base.data_dir().join("thirdwood").join("orchard.db"))
+}
+
+impl Store {
+    /// Opens the file, making it (readable by its owner only) and its folder where they are not there.
+    ///
+    /// A file of a newer version, and a file that is not ours, are refused and not touched.
+    pub fn open(path: &Path) -> Result<Self, StoreError> {
+        let fresh = prepare(path)?;
+        if !fresh {
+            refuse_foreign(path)?;
+        }
+        let conn = Connection::open_with_flags(
+            path,
+            OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX,
+        )?;
+        let warning = configure(&conn)?;
+        migrate::run(&conn, APPLICATION_ID)?;
+        Ok(Self {
+            conn,
+            path: path.to_owned(),
+            warning,
+        })
+    }
+
+    /// A store that is gone when it is dropped.
+    pub fn in_memory() -> Result<Self, StoreError> {
+        let conn = Connection::open_in_memory()?;
+        conn.pragma_update(None, "foreign_keys", true)?;
+        migrate::run(&conn, APPLICATION_ID)?;
+        Ok(Self {
+            conn,
+            path: PathBuf::new(),
+            warning: None,
+        })
+    }
+}
+
+/// Makes the folder and the file where they are not there. Says whether the file is new or empty.
+fn prepare(path: &Path) -> Result<bool, StoreError> {
+    let fail = |at: &Path| {
+        let path = at.to_owned();
+        move |source| StoreError::Open { path, source }
+    };
+    if let Some(folder) = path
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty() && !folder.exists())
+    {
+        make_private_folder(folder).map_err(fail(folder))?;
+    }
+    let mut options = std::fs::OpenOptions::new();
+    options.read(true).append(true).create(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let file = options.open(path).map_err(fail(path))?;
+    let length = file.metadata().map_err(fail(path))?.len();
+    Ok(length == 0)
+}
+
+fn make_private_folder(folder: &Path) -> std::io::Result<()> {
+    let mut builder = std::fs::DirBuilder::new();
+    builder.recursive(true);
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    builder.create(folder)
+}
+
+/// Looks at the file without writing, and refuses what this program must not touch.
+fn refuse_foreign(path: &Path) -> Result<(), StoreError> {
+    let not_ours = || StoreError::NotOurs {
+        path: path.to_owned(),
+    };
+    let mut header = [0u8; 72];
+    std::fs::File::open(path)
+        .and_then(|mut file| std::io::Read::read_exact(&mut file, &mut header))
+        .map_err(|_| not_ours())?;
+    let number = |at: usize| {
+        header[at..at + 4]
+            .iter()
+            .fold(0i64, |sum, byte| sum << 8 | i64::from(*byte))
+    };
+    if !header.starts_with(b"SQLite format 3\0") {
+        return Err(not_ours());
+    }
+    // offsets of page count, user_version and application_id: the SQLite file format, "The Database Header"
+    let (pages, found, id) = (number(28), number(60), number(68));
+    let known = migrate::known();
+    // a first start that was cut off leaves one page without our mark
+    if id != APPLICATION_ID && (id != 0 || pages > 1) {
+        return Err(not_ours());
+    }
+    if id == APPLICATION_ID && found > known {
+        return Err(StoreError::Newer {
+            path: path.to_owned(),
+            found,
+            known,
+        });
+    }
+    Ok(())
+}
+
+/// Sets how the file is written. Gives a warning where the wanted way is not to be had.
+fn configure(conn: &Connection) -> Result<Option<String>, StoreError> {
+    conn.busy_timeout(BUSY)?;
+    conn.set_prepared_statement_cache_capacity(64);
+    conn.pragma_update(None, "foreign_keys", true)?;
+    let mode: String = conn.query_row("PRAGMA journal_mode = WAL", [], |row| row.get(0))?;
+    conn.pragma_update(None, "synchronous", "FULL")?;
+    conn.pragma_update(None, "fullfsync", true)?;
+    conn.pragma_update(None, "checkpoint_fullfsync", true)?;
+    Ok((mode != "wal").then(|| {
+        format!("the file is on a disk that allows only the slower journal ({mode}): move it to a local folder")
+    }))
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_new_file_is_private_and_opens_again() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("deep").join("orchard.db");
+        drop(Store::open(&path).unwrap());
+        let store = Store::open(&path).unwrap();
+        assert_eq!(store.warning(), None);
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt;
+            let mode = |path: &Path| std::fs::metadata(path).unwrap().permissions().mode() & 0o777;
+            assert_eq!(mode(&path), 0o600);
+            assert_eq!(mode(path.parent().unwrap()), 0o700);
+        }
+    }
+
+    #[test]
+    fn foreign_files_are_refused_and_not_touched() {
+        let folder = tempfile::tempdir().unwrap();
+        let text = folder.path().join("list.txt");
+        std::fs::write(&text, "row,tree\n1,2\n").unwrap();
+        assert!(matches!(
+            Store::open(&text),
+            Err(StoreError::NotOurs { .. })
+        ));
+        assert_eq!(std::fs::read(&text).unwrap(), b"row,tree\n1,2\n");
+
+        let other = folder.path().join("other.db");
+        let conn = Connection::open(&other).unwrap();
+        conn.execute_batch("PRAGMA application_id = 7; CREATE TABLE t (a)")
+            .unwrap();
+        drop(conn);
+        let before = std::fs::read(&other).unwrap();
+        assert!(matches!(
+            Store::open(&other),
+            Err(StoreError::NotOurs { .. })
+        ));
+        assert_eq!(std::fs::read(&other).unwrap(), before);
+    }
+
+    #[test]
+    fn a_database_without_our_mark_is_refused() {
+        let folder = tempfile::tempdir().unwrap();
+        let other = folder.path().join("other.db");
+        Connection::open(&other)
+            .unwrap()
+            .execute_batch("CREATE TABLE block (a)")
+            .unwrap();
+        assert!(matches!(
+            Store::open(&other),
+            Err(StoreError::NotOurs { .. })
+        ));
+    }
+
+    #[test]
+    fn a_newer_file_is_refused_and_not_touched() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("orchard.db");
+        drop(Store::open(&path).unwrap());
+        let conn = Connection::open(&path).unwrap();
+        conn.execute_batch("PRAGMA journal_mode = DELETE; PRAGMA user_version = 99")
+            .unwrap();
+        drop(conn);
+        let before = std::fs::read(&path).unwrap();
+        let refused = Store::open(&path).unwrap_err();
+        assert!(
+            matches!(refused, StoreError::Newer { found: 99, .. }),
+            "{refused}"
+        );
+        assert_eq!(std::fs::read(&path).unwrap(), before);
+    }
+}

@@ -1,0 +1,53 @@
+//! Reading columns into domain types.
+
+use chrono::NaiveDate;
+use rusqlite::Row;
+use uuid::Uuid;
+
+use super::StoreError;
+use crate::orchard::{Invalid, parse_day};
+
+/// A stored value that the domain refuses.
+pub(super) fn damaged(what: &'static str) -> impl Fn(Invalid) -> StoreError {
+    move |source| StoreError::Damaged { what, source }
+}
+
+/// A day column.
+pub(super) fn day(row: &Row<'_>, column: &'static str) -> Result<NaiveDate, StoreError> {
+    let text: String = row.get(column)?;
+    parse_day("day", &text).map_err(damaged("day"))
+}
+
+/// A day column that may be empty.
+pub(super) fn optional_day(
+    row: &Row<'_>,
+    column: &'static str,
+) -> Result<Option<NaiveDate>, StoreError> {
+    let text: Option<String> = row.get(column)?;
+    text.map(|text| parse_day("day", &text).map_err(damaged("day")))
+        .transpose()
+}
+
+/// An id column.
+pub(super) fn id(row: &Row<'_>, column: &'static str) -> Result<Uuid, StoreError> {
+    let bytes: [u8; 16] = row.get(column)?;
+    Ok(Uuid::from_bytes(bytes))
+}
+
+/// An id column that may be empty.
+pub(super) fn optional_id(row: &Row<'_>, column: &'static str) -> Result<Option<Uuid>, StoreError> {
+    let bytes: Option<[u8; 16]> = row.get(column)?;
+    Ok(bytes.map(Uuid::from_bytes))
+}
+
+/// All rows of a query, each made by `make`.
+pub(super) fn all<T>(
+    mut rows: rusqlite::Rows<'_>,
+    mut make: impl FnMut(&Row<'_>) -> Result<T, StoreError>,
+) -> Result<Vec<T>, StoreError> {
+    let mut found = Vec::new();
+    while let Some(row) = rows.next()? {
+        found.push(make(row)?);
+    }
+    Ok(found)
+}

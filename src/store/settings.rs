@@ -1,0 +1,63 @@
+//! Settings of this tablet and this orchard.
+
+use rusqlite::OptionalExtension;
+
+use super::{Store, StoreError};
+
+/// What can be set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Setting {
+    /// The orchard's name, shown on sheets.
+    Orchard,
+    /// Who counts on this tablet.
+    Counter,
+    /// Keyboard layout of the bud field.
+    Keyboard,
+    /// Theme of the screens.
+    Theme,
+    /// Whether upright wood and thick wood in the top are counted too: `yes` or `no`.
+    Extras,
+}
+
+impl Setting {
+    /// All settings.
+    pub const ALL: [Self; 5] = [
+        Self::Orchard,
+        Self::Counter,
+        Self::Keyboard,
+        Self::Theme,
+        Self::Extras,
+    ];
+
+    /// The key in the file.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Orchard => "orchard",
+            Self::Counter => "counter",
+            Self::Keyboard => "keyboard",
+            Self::Theme => "theme",
+            Self::Extras => "extras",
+        }
+    }
+}
+
+impl Store {
+    /// The value of a setting, if it was ever set.
+    pub fn setting(&self, setting: Setting) -> Result<Option<String>, StoreError> {
+        let mut find = self
+            .conn
+            .prepare_cached("SELECT value FROM setting WHERE key = ?1")?;
+        Ok(find
+            .query_row([setting.key()], |row| row.get(0))
+            .optional()?)
+    }
+
+    /// Sets a setting.
+    pub fn set(&self, setting: Setting, value: &str) -> Result<(), StoreError> {
+        self.conn.execute(
+            "INSERT INTO setting (key, value) VALUES (?1, ?2) ON CONFLICT DO UPDATE SET value = ?2",
+            [setting.key(), value],
+        )?;
+        Ok(())
+    }
+}

@@ -1,0 +1,77 @@
+//! The work log in the file.
+
+use std::collections::HashMap;
+
+use rusqlite::params;
+
+use super::rows::{all, damaged, day, id};
+use super::{Store, StoreError};
+use crate::orchard::{Block, BlockId, Invalid, PrunerId, WinterId, WorkDraft, WorkEntry, WorkId};
+
+impl Store {
+    /// The work of a winter, in order of day, then as entered.
+    pub fn work(&self, winter: WinterId) -> Result<Vec<WorkEntry>, StoreError> {
+        let blocks = self.blocks_by_id()?;
+        let mut find = self.conn.prepare_cached(
+            "SELECT * FROM work WHERE winter = ?1 AND removed = 0 ORDER BY day, id",
+        )?;
+        all(find.query([winter.0.as_bytes()])?, |row| {
+            let block = BlockId(id(row, "block")?);
+            let draft = WorkDraft {
+                winter,
+                pruner: PrunerId(id(row, "pruner")?),
+                block,
+                row: row.get("row")?,
+                first: row.get("first")?,
+                last: row.get("last")?,
+                day: day(row, "day")?,
+                minutes: row.get("minutes")?,
+            };
+            let block = blocks.get(&block).ok_or_else(|| {
+                damaged("work entry")(Invalid::new("block", "is not in the file"))
+            })?;
+            WorkEntry::new(WorkId(id(row, "id")?), draft, block).map_err(damaged("work entry"))
+        })
+    }
+
+    pub(super) fn blocks_by_id(&self) -> Result<HashMap<BlockId, Block>, StoreError> {
+        Ok(self
+            .blocks()?
+            .into_iter()
+            .map(|block| (block.id, block))
+            .collect())
+    }
+
+    /// Adds an entry, or changes the one with this id.
+    pub fn save_work(&self, entry: &WorkEntry) -> Result<(), StoreError> {
+        let mut put = self.conn.prepare_cached(
+            "INSERT INTO work (id, winter, pruner, block, row, first, last, day, minutes)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)
+             ON CONFLICT (id) DO UPDATE SET winter = ?2, pruner = ?3, block = ?4, row = ?5, first = ?6, last = ?7,
+             day = ?8, minutes = ?9, removed = 0",
+        )?;
+        put.execute(params![
+            entry.id.0.as_bytes(),
+            entry.winter.0.as_bytes(),
+            entry.pruner.0.as_bytes(),
+            entry.block.0.as_bytes(),
+            entry.row,
+            entry.first,
+            entry.last,
+            entry.day.to_string(),
+            entry.minutes
+        ])?;
+        Ok(())
+    }
+
+    /// Takes an entry out of the log. [`Store::save_work`] brings it back.
+    pub fn remove_work(&self, entry: WorkId) -> Result<(), StoreError> {
+        match self.conn.execute(
+            "UPDATE work SET removed = 1 WHERE id = ?1",
+            [entry.0.as_bytes()],
+        )? {
+            0 => Err(StoreError::Gone("work entry")),
+            _ => Ok(()),
+        }
+    }
+}
