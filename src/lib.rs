@@ -1,5 +1,6 @@
 //! Counting the fruiting wood that pear pruners left.
 //!
-//! The parts, from the ground up; each uses only those above it: [`orchard`] (the trade).
+//! The parts, from the ground up; each uses only those above it: [`orchard`] (the trade), [`judge`] (the statistics).
 
+pub mod judge;
 pub mod orchard;

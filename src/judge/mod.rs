@@ -15,6 +15,7 @@ mod evidence;
 mod interval;
 mod judgement;
 mod metric;
+mod rule;
 mod sample;
 mod strata;
 mod sums;
@@ -29,6 +30,7 @@ pub use interval::{
 };
 pub use judgement::{Judgement, MetricVerdict, judge, judge_metric};
 pub use metric::Metric;
+pub use rule::bands;
 pub use sample::{Sample, TreeFigures};
 pub use strata::{
     Estimate, MAX_UNSAMPLED, MIN_BETWEEN_SD, Stratum, judge_block, judge_strata, stratified,
