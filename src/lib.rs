@@ -1,7 +1,8 @@
 //! Counting the fruiting wood that pear pruners left.
 //!
 //! The parts, from the ground up; each uses only those above it: [`orchard`] (the trade),
-//! [`store`] (the file).
+//! [`judge`] (the statistics), [`store`] (the file).
 
+pub mod judge;
 pub mod orchard;
 pub mod store;

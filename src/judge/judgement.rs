@@ -1,0 +1,215 @@
+//! The verdict on a pruner: metric by metric, and as a whole.
+
+use super::evidence::{Alphas, Evidence, Forecast};
+use super::verdict::decide;
+use super::{Band, Interval, Metric, More, Sample, Sums, Verdict};
+use serde::Serialize;
+
+/// One metric judged.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct MetricVerdict {
+    /// Which metric.
+    pub metric: Metric,
+    /// Trees that give a value.
+    pub n: u32,
+    /// Estimate, in [0, 1]; none without such trees.
+    pub mean: Option<f64>,
+    /// Standard deviation between trees.
+    pub s: f64,
+    /// Interval that light, heavy and leaning rest on.
+    pub flag: Interval,
+    /// Interval that in balance rests on.
+    pub balance: Interval,
+    /// What may be said.
+    pub verdict: Verdict,
+    /// How many more trees until in balance, light or heavy.
+    pub more: More,
+    /// Share of the trees that stand in strata without counts (0 for a pruner in one block).
+    pub unsampled: f64,
+}
+
+/// A pruner or a block judged.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Judgement {
+    /// The five metrics, in the order of [`Metric::ALL`].
+    pub metrics: [MetricVerdict; 5],
+    /// The whole: in balance only if all five metrics are; otherwise the verdict of the metric in `lead`.
+    pub overall: Verdict,
+    /// The metric that the whole rests on when it is light, heavy or leaning: the one that is most surely off.
+    pub lead: Option<Metric>,
+    /// How many more trees until the whole is in balance, or one metric is light or heavy.
+    pub more: More,
+}
+
+impl Judgement {
+    /// The verdict on one metric.
+    pub fn metric(&self, metric: Metric) -> &MetricVerdict {
+        &self.metrics[metric.index()]
+    }
+
+    /// For the four ages: whether the day sheet may speak of them (light, heavy or leaning).
+    pub fn spoken_ages(&self) -> [bool; 4] {
+        std::array::from_fn(|age| self.metrics[age].verdict.is_spoken())
+    }
+}
+
+/// Judges one metric of a pruner on the running sums of the counted trees.
+pub fn judge_metric(metric: Metric, sums: &Sums, band: &Band) -> MetricVerdict {
+    judge_evidence(
+        metric,
+        Evidence::of(metric, sums).as_ref(),
+        band,
+        Alphas::PRUNER,
+    )
+    .0
+}
+
+/// Judges a pruner. `bands` in the order of [`Metric::ALL`].
+///
+/// The whole is in balance only when all five metrics are (so no correction for five is needed); it is out of balance
+/// when any metric is light or heavy, each at a one-sided 1 %, so 5 % for the five together.
+pub fn judge(sample: &Sample, bands: &[Band; 5]) -> Judgement {
+    assemble(bands, |metric, band| {
+        let seen = Evidence::of(metric, sample.metric(metric));
+        judge_evidence(metric, seen.as_ref(), band, Alphas::PRUNER)
+    })
+}
+
+/// Puts five judged metrics together.
+pub(super) fn assemble(
+    bands: &[Band; 5],
+    judge_one: impl Fn(Metric, &Band) -> (MetricVerdict, Forecast),
+) -> Judgement {
+    let judged = Metric::ALL.map(|metric| judge_one(metric, &bands[metric.index()]));
+    let forecasts = [0, 1, 2, 3, 4].map(|k: usize| judged[k].1);
+    let metrics = judged.map(|(verdict, _)| verdict);
+    let (overall, lead) = overall(&metrics, bands);
+    let more = if overall.is_settled() {
+        More::Settled
+    } else {
+        more_overall(&metrics, &forecasts)
+    };
+    Judgement {
+        metrics,
+        overall,
+        lead,
+        more,
+    }
+}
+
+/// Judges one metric on its evidence, if there is any.
+pub(super) fn judge_evidence(
+    metric: Metric,
+    seen: Option<&Evidence>,
+    band: &Band,
+    alphas: Alphas,
+) -> (MetricVerdict, Forecast) {
+    let Some(seen) = seen else {
+        return (nothing_known(metric), Forecast::TooFew);
+    };
+    let (flag, balance) = (seen.interval(alphas.flag), seen.interval(alphas.balance));
+    let verdict = decide(band, &flag, &balance, seen.n);
+    let forecast = if verdict.is_settled() {
+        Forecast::TooFew
+    } else {
+        seen.forecast(band, alphas)
+    };
+    let judged = MetricVerdict {
+        metric,
+        n: seen.n,
+        mean: Some(seen.mean),
+        s: seen.s,
+        flag,
+        balance,
+        verdict,
+        more: if verdict.is_settled() {
+            More::Settled
+        } else {
+            forecast.more()
+        },
+        unsampled: 0.0,
+    };
+    (judged, forecast)
+}
+
+/// No tree gives a value for this metric.
+pub(super) fn nothing_known(metric: Metric) -> MetricVerdict {
+    MetricVerdict {
+        metric,
+        n: 0,
+        mean: None,
+        s: 0.0,
+        flag: Interval::whole(),
+        balance: Interval::whole(),
+        verdict: Verdict::KeepCounting,
+        more: More::Unknown,
+        unsampled: 0.0,
+    }
+}
+
+fn overall(metrics: &[MetricVerdict; 5], bands: &[Band; 5]) -> (Verdict, Option<Metric>) {
+    if metrics.iter().all(|m| m.verdict == Verdict::InBalance) {
+        return (Verdict::InBalance, None);
+    }
+    let surest = |wanted: fn(Verdict) -> bool| {
+        let mut best: Option<(f64, &MetricVerdict)> = None;
+        for (m, band) in metrics.iter().zip(bands).filter(|(m, _)| wanted(m.verdict)) {
+            let certainty = certainty(m, band);
+            if best.is_none_or(|(most, _)| certainty > most) {
+                best = Some((certainty, m));
+            }
+        }
+        best.map(|(_, m)| (m.verdict, Some(m.metric)))
+    };
+    surest(Verdict::is_out)
+        .or_else(|| surest(Verdict::is_leaning))
+        .unwrap_or((Verdict::KeepCounting, None))
+}
+
+/// How far the mean is beyond the edge (or, leaning, the target), in half widths of the interval toward it: 1 is just
+/// enough for the verdict.
+fn certainty(judged: &MetricVerdict, band: &Band) -> f64 {
+    let Some(mean) = judged.mean else { return 0.0 };
+    let (beyond, half) = match judged.verdict {
+        Verdict::Light => (band.lo - mean, judged.flag.hi - mean),
+        Verdict::Heavy => (mean - band.hi, mean - judged.flag.lo),
+        Verdict::LeaningLight => (band.target - mean, judged.flag.hi - mean),
+        Verdict::LeaningHeavy => (mean - band.target, mean - judged.flag.lo),
+        Verdict::InBalance | Verdict::KeepCounting => return 0.0,
+    };
+    beyond / half.max(f64::MIN_POSITIVE)
+}
+
+/// One flag is enough to settle the whole, but all metrics must be in balance for it to be in balance.
+fn more_overall(metrics: &[MetricVerdict; 5], forecasts: &[Forecast; 5]) -> More {
+    let mut flag: Option<u32> = None;
+    let mut balance: Option<u32> = Some(0);
+    let mut too_few = false;
+    for (judged, forecast) in metrics.iter().zip(forecasts) {
+        if judged.verdict == Verdict::InBalance {
+            continue;
+        }
+        match *forecast {
+            Forecast::TooFew => {
+                too_few = true;
+                balance = None;
+            }
+            Forecast::Trees {
+                flag: f,
+                balance: b,
+            } => {
+                flag = flag.into_iter().chain(f).min();
+                balance = balance.zip(b).map(|(x, y)| x.max(y));
+            }
+        }
+    }
+    match flag.into_iter().chain(balance).min() {
+        Some(trees) => More::about(trees),
+        None if too_few => More::Unknown,
+        None => More::TooClose,
+    }
+}
+
+#[cfg(test)]
+#[path = "judgement_tests.rs"]
+mod tests;

@@ -1,0 +1,294 @@
+//! The counted trees of one pruner (or of a pruner in one block), as running sums.
+
+use super::{Metric, Sums};
+
+/// One counted tree, as judged under a rule.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct TreeFigures {
+    /// Pieces of one-, two-, three- and four-plus-year wood.
+    pub ages: [u32; 4],
+    /// Units of two-year wood whose buds were counted.
+    pub units: u32,
+    /// Units whose buds are within the rule.
+    pub units_within: u32,
+    /// Units with more buds than the rule allows.
+    pub units_over: u32,
+    /// Units with fewer buds than the rule asks for.
+    pub units_under: u32,
+}
+
+impl TreeFigures {
+    /// Pieces of all ages.
+    pub fn pieces(&self) -> u32 {
+        self.ages.iter().fold(0, |sum, &c| sum.saturating_add(c))
+    }
+
+    /// (c, m) of a metric: `c` of the tree's `m` pieces or units belong to it.
+    pub fn metric(&self, metric: Metric) -> (u32, u32) {
+        match metric {
+            Metric::Buds => (self.units_within, self.units),
+            age => (self.ages[age.index()], self.pieces()),
+        }
+    }
+}
+
+/// Running sums over counted trees: the five metrics, the units over and under, and what the wrong-age share needs.
+///
+/// The target shares are fixed at construction, since each tree's own wrong-age share is summed as it comes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sample {
+    target: [f64; 4],
+    trees: u32,
+    metrics: [Sums; 5],
+    over: Sums,
+    under: Sums,
+    /// Σ over trees of `x_k` `x_l`, ages k and l
+    cross: [[f64; 4]; 4],
+    /// Σ over trees of the tree's own wrong-age share
+    own_wrong_age: f64,
+}
+
+impl Sample {
+    /// No trees yet. `target`: the shares of one-, two-, three- and four-plus-year wood that the rule asks for.
+    pub fn new(target: [f64; 4]) -> Self {
+        Self {
+            target,
+            trees: 0,
+            metrics: Default::default(),
+            over: Sums::default(),
+            under: Sums::default(),
+            cross: [[0.0; 4]; 4],
+            own_wrong_age: 0.0,
+        }
+    }
+
+    /// Adds a counted tree.
+    pub fn add(&mut self, tree: &TreeFigures) {
+        self.trees += 1;
+        for metric in Metric::ALL {
+            let (c, m) = tree.metric(metric);
+            self.metrics[metric.index()].add(c, m);
+        }
+        self.over.add(tree.units_over, tree.units);
+        self.under.add(tree.units_under, tree.units);
+        self.shift_shares(tree, 1.0);
+    }
+
+    /// Takes back a tree that was added before with the same figures.
+    pub fn remove(&mut self, tree: &TreeFigures) {
+        self.trees = self.trees.saturating_sub(1);
+        for metric in Metric::ALL {
+            let (c, m) = tree.metric(metric);
+            self.metrics[metric.index()].remove(c, m);
+        }
+        self.over.remove(tree.units_over, tree.units);
+        self.under.remove(tree.units_under, tree.units);
+        self.shift_shares(tree, -1.0);
+        if self.metric(Metric::One).n() == 0 {
+            self.cross = [[0.0; 4]; 4];
+            self.own_wrong_age = 0.0;
+        }
+    }
+
+    /// Adds all trees of `other`. Own wrong-age shares stay as measured against each sample's target.
+    pub fn merge(&mut self, other: &Sample) {
+        self.trees += other.trees;
+        for (mine, theirs) in self.metrics.iter_mut().zip(&other.metrics) {
+            mine.merge(theirs);
+        }
+        self.over.merge(&other.over);
+        self.under.merge(&other.under);
+        for (mine, theirs) in self.cross.iter_mut().zip(&other.cross) {
+            for (a, b) in mine.iter_mut().zip(theirs) {
+                *a += b;
+            }
+        }
+        self.own_wrong_age += other.own_wrong_age;
+    }
+
+    fn shift_shares(&mut self, tree: &TreeFigures, sign: f64) {
+        let pieces = tree.pieces();
+        if pieces == 0 {
+            return;
+        }
+        let x = tree.ages.map(|c| f64::from(c) / f64::from(pieces));
+        for (row, x_k) in self.cross.iter_mut().zip(x) {
+            for (sum, x_l) in row.iter_mut().zip(x) {
+                *sum += sign * x_k * x_l;
+            }
+        }
+        let distance: f64 = x.iter().zip(self.target).map(|(x, t)| (x - t).abs()).sum();
+        self.own_wrong_age += sign * 0.5 * distance;
+    }
+
+    /// Target shares by age.
+    pub fn target(&self) -> [f64; 4] {
+        self.target
+    }
+
+    /// Counted trees, with or without pieces.
+    pub fn trees(&self) -> u32 {
+        self.trees
+    }
+
+    /// Counted trees on which no piece was recorded: they give no share of any age.
+    pub fn trees_without_pieces(&self) -> u32 {
+        self.trees.saturating_sub(self.metric(Metric::One).n())
+    }
+
+    /// Counted trees on which no unit was recorded: they say nothing of buds.
+    pub fn trees_without_units(&self) -> u32 {
+        self.trees.saturating_sub(self.metric(Metric::Buds).n())
+    }
+
+    /// Running sums of one metric.
+    pub fn metric(&self, metric: Metric) -> &Sums {
+        &self.metrics[metric.index()]
+    }
+
+    /// Mean share of each age over the trees with pieces; none without such a tree.
+    pub fn mix(&self) -> Option<[f64; 4]> {
+        let mean = |metric| self.metric(metric).mean();
+        Some([
+            mean(Metric::One)?,
+            mean(Metric::Two)?,
+            mean(Metric::Three)?,
+            mean(Metric::FourPlus)?,
+        ])
+    }
+
+    /// Pieces of the average tree, over the trees with pieces; 0 without such a tree.
+    pub fn mean_pieces(&self) -> f64 {
+        mean_of(self.metric(Metric::One))
+    }
+
+    /// Units of the average tree, over the trees with units; 0 without such a tree.
+    pub fn mean_units(&self) -> f64 {
+        mean_of(self.metric(Metric::Buds))
+    }
+
+    /// Mean share of units with more buds than the rule allows (shown, never judged); none without units.
+    pub fn mean_over(&self) -> Option<f64> {
+        self.over.mean()
+    }
+
+    /// Mean share of units with fewer buds than the rule asks for (shown, never judged); none without units.
+    pub fn mean_under(&self) -> Option<f64> {
+        self.under.mean()
+    }
+
+    /// Running sums of the share of units over the rule.
+    pub fn over(&self) -> &Sums {
+        &self.over
+    }
+
+    /// Running sums of the share of units under the rule.
+    pub fn under(&self) -> &Sums {
+        &self.under
+    }
+
+    /// Mean over trees of each tree's own wrong-age share; none without pieces.
+    pub(super) fn mean_own_wrong_age(&self) -> Option<f64> {
+        let n = self.metric(Metric::One).n();
+        (n > 0).then(|| (self.own_wrong_age / f64::from(n)).clamp(0.0, 1.0))
+    }
+
+    /// Sample variance over trees of Σ `w_k` `x_k`; 0 with fewer than two trees with pieces.
+    pub(super) fn variance_of(&self, weights: [f64; 4]) -> f64 {
+        let n = self.metric(Metric::One).n();
+        let (Some(mix), true) = (self.mix(), n >= 2) else {
+            return 0.0;
+        };
+        let n = f64::from(n);
+        let mut squares = 0.0;
+        for k in 0..4 {
+            for l in 0..4 {
+                squares += weights[k] * weights[l] * (self.cross[k][l] - n * mix[k] * mix[l]);
+            }
+        }
+        squares.max(0.0) / (n - 1.0)
+    }
+}
+
+fn mean_of(sums: &Sums) -> f64 {
+    if sums.n() == 0 {
+        return 0.0;
+    }
+    sums.total_m() as f64 / f64::from(sums.n())
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const TARGET: [f64; 4] = [1.0 / 3.0, 1.0 / 3.0, 1.0 / 3.0, 0.0];
+
+    fn tree(ages: [u32; 4], units: [u32; 3]) -> TreeFigures {
+        TreeFigures {
+            ages,
+            units: units.iter().sum(),
+            units_within: units[0],
+            units_over: units[1],
+            units_under: units[2],
+        }
+    }
+
+    #[test]
+    fn trees_without_pieces_or_units_are_named() {
+        let mut sample = Sample::new(TARGET);
+        sample.add(&tree([0; 4], [3, 1, 0]));
+        sample.add(&tree([5, 5, 5, 0], [0; 3]));
+        assert_eq!(
+            (
+                sample.trees(),
+                sample.trees_without_pieces(),
+                sample.trees_without_units()
+            ),
+            (2, 1, 1)
+        );
+        assert!((sample.mean_pieces() - 15.0).abs() < 1e-12);
+        assert!((sample.mean_over().unwrap() - 0.25).abs() < 1e-12);
+        assert!(sample.mean_under().unwrap().abs() < 1e-12);
+    }
+
+    #[test]
+    fn variance_of_one_share_is_that_metrics_variance() {
+        let mut sample = Sample::new(TARGET);
+        for ages in [[5, 14, 12, 1], [8, 20, 15, 0], [2, 3, 4, 0]] {
+            sample.add(&tree(ages, [1, 0, 0]));
+        }
+        let expected = sample.metric(Metric::Two).variance();
+        assert!((sample.variance_of([0.0, 1.0, 0.0, 0.0]) - expected).abs() < 1e-12);
+    }
+
+    proptest! {
+        #[test]
+        fn adding_and_removing_leaves_no_trace(
+            trees in prop::collection::vec((prop::array::uniform4(0u32..40), prop::array::uniform3(0u32..12)), 1..40),
+            keep in 0usize..40,
+        ) {
+            let keep = keep.min(trees.len());
+            let mut all = Sample::new(TARGET);
+            let mut few = Sample::new(TARGET);
+            for (ages, units) in &trees {
+                all.add(&tree(*ages, *units));
+            }
+            for (ages, units) in &trees[..keep] {
+                few.add(&tree(*ages, *units));
+            }
+            for (ages, units) in &trees[keep..] {
+                all.remove(&tree(*ages, *units));
+            }
+            prop_assert_eq!(all.trees(), few.trees());
+            prop_assert_eq!(all.trees_without_pieces(), few.trees_without_pieces());
+            for weights in [[1.0, 0.0, 0.0, 0.0], [0.5, -0.5, 0.5, -0.5]] {
+                prop_assert!((all.variance_of(weights) - few.variance_of(weights)).abs() < 1e-9);
+            }
+            let (a, b) = (all.mean_own_wrong_age(), few.mean_own_wrong_age());
+            prop_assert_eq!(a.is_some(), b.is_some());
+            prop_assert!((a.unwrap_or(0.0) - b.unwrap_or(0.0)).abs() < 1e-9);
+        }
+    }
+}

@@ -1,0 +1,134 @@
+#![allow(clippy::unwrap_used)]
+use super::*;
+use crate::judge::{TreeFigures, judge};
+use proptest::prelude::*;
+
+fn sums(trees: &[(u32, u32)]) -> Sums {
+    let mut sums = Sums::default();
+    for &(c, m) in trees {
+        sums.add(c, m);
+    }
+    sums
+}
+
+fn sample(n: u32, one: u32) -> Sample {
+    let mut sample = Sample::new([1.0 / 3.0, 1.0 / 3.0, 1.0 / 3.0, 0.0]);
+    for i in 0..n {
+        let ages = [one + i % 2, 11, 10, 0];
+        sample.add(&TreeFigures {
+            ages,
+            units: 10,
+            units_within: 10,
+            ..TreeFigures::default()
+        });
+    }
+    sample
+}
+
+fn bands() -> [Band; 5] {
+    [
+        Band::kept(1.0 / 3.0, 0.10),
+        Band::kept(1.0 / 3.0, 0.10),
+        Band::kept(1.0 / 3.0, 0.10),
+        Band::too_old(0.05),
+        Band::compliance(0.80),
+    ]
+}
+
+#[test]
+fn no_counts_at_all() {
+    let empty = Sums::default();
+    let found = stratified(
+        &[Stratum {
+            pruned: 50,
+            sums: &empty,
+        }],
+        Metric::One,
+        ALPHA_BLOCK,
+    );
+    assert_eq!((found.mean, found.interval), (None, Interval::whole()));
+    assert!((found.unsampled - 1.0).abs() < f64::EPSILON);
+    assert_eq!(stratified(&[], Metric::One, ALPHA_BLOCK).mean, None);
+}
+
+#[test]
+fn one_tree_each_is_the_whole_range() {
+    let (a, b) = (sums(&[(3, 10)]), sums(&[(5, 10)]));
+    let strata = [
+        Stratum {
+            pruned: 30,
+            sums: &a,
+        },
+        Stratum {
+            pruned: 10,
+            sums: &b,
+        },
+    ];
+    let found = stratified(&strata, Metric::One, ALPHA_BLOCK);
+    assert!((found.mean.unwrap() - (0.75 * 0.3 + 0.25 * 0.5)).abs() < 1e-12);
+    assert_eq!(found.interval, Interval::whole());
+}
+
+#[test]
+fn more_counted_than_logged_is_no_fault() {
+    let (a, b) = (sums(&[(3, 10), (4, 10)]), sums(&[(5, 10), (5, 10)]));
+    let strata = [
+        Stratum {
+            pruned: 0,
+            sums: &a,
+        },
+        Stratum {
+            pruned: 2,
+            sums: &b,
+        },
+    ];
+    let found = stratified(&strata, Metric::One, ALPHA_BLOCK);
+    assert!((found.mean.unwrap() - 0.425).abs() < 1e-12);
+}
+
+#[test]
+fn one_block_alone_is_judged_like_a_pruner() {
+    let counted = sample(30, 10);
+    assert_eq!(
+        judge_strata(&[(200, &counted)], &bands()),
+        judge(&counted, &bands())
+    );
+}
+
+#[test]
+fn too_many_unsampled_trees_leave_no_verdict() {
+    let (counted, none) = (sample(60, 10), sample(0, 10));
+    let enough = judge_block(&[(160, &counted), (40, &none)], &bands());
+    assert!((enough.metric(Metric::One).unsampled - 0.2).abs() < 1e-12);
+    let light = judge_block(&[(160, &sample(60, 1)), (160, &sample(60, 1))], &bands());
+    assert_eq!(light.metric(Metric::One).verdict, Verdict::Light);
+    let too_many = judge_block(&[(150, &sample(60, 1)), (50, &none)], &bands());
+    assert_eq!(
+        (too_many.overall, too_many.more),
+        (Verdict::KeepCounting, More::Unknown)
+    );
+    assert!(
+        too_many
+            .metrics
+            .iter()
+            .all(|m| m.verdict == Verdict::KeepCounting)
+    );
+}
+
+proptest! {
+    #[test]
+    fn an_unsampled_stratum_only_widens(
+        a in prop::collection::vec((0u32..30, 1u32..30), 1..20),
+        b in prop::collection::vec((0u32..30, 1u32..30), 1..20),
+        pruned in 1u32..200, unseen in 1u32..100,
+    ) {
+        let (a, b, none) = (sums(&a), sums(&b), Sums::default());
+        let mut strata = vec![Stratum { pruned, sums: &a }, Stratum { pruned: 100, sums: &b }];
+        let without = stratified(&strata, Metric::Two, ALPHA_BLOCK);
+        strata.push(Stratum { pruned: unseen, sums: &none });
+        let with = stratified(&strata, Metric::Two, ALPHA_BLOCK);
+        prop_assert!(with.interval.lo <= without.interval.lo && without.interval.hi <= with.interval.hi);
+        prop_assert!(with.interval.contains(with.mean.unwrap()));
+        prop_assert!((with.mean.unwrap() - without.mean.unwrap()).abs() < 1e-12);
+    }
+}
