@@ -7,7 +7,8 @@ use serde::Serialize;
 pub const MIN_BALANCE_TREES: u32 = 10;
 
 /// Which sides of a band count.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum BandKind {
     /// An age that is kept, with a target share: too little and too much both count, and leaning is possible.
     Kept,
@@ -18,7 +19,7 @@ pub enum BandKind {
 }
 
 /// What the rule asks of one metric: values within [lo, hi] are accepted. All in [0, 1].
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Band {
     /// The share aimed at.
     pub target: f64,

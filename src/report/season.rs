@@ -1,0 +1,217 @@
+//! One winter, read once and kept up to date count by count.
+
+use std::collections::{BTreeMap, HashMap};
+
+use chrono::NaiveDate;
+
+use crate::orchard::{
+    Block, BlockId, Chosen, CountId, Draw, GoBack, Pruner, PrunerId, Rule, Stage, TreeCount,
+    Winter, WorkEntry,
+};
+use crate::store::{CountFilter, Rules, Setting, Store, StoreError};
+
+/// A tree's place: block, row, place in the row.
+pub type Place = (BlockId, u16, u16);
+
+/// The days that a figure is about, first and last included.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Period {
+    /// First day; `None`: from the start of the winter.
+    pub since: Option<NaiveDate>,
+    /// Last day.
+    pub until: NaiveDate,
+}
+
+impl Period {
+    /// The winter up to a day.
+    pub fn so_far(until: NaiveDate) -> Self {
+        Self { since: None, until }
+    }
+
+    /// One day.
+    pub fn day(day: NaiveDate) -> Self {
+        Self {
+            since: Some(day),
+            until: day,
+        }
+    }
+
+    /// Whether a day belongs to it.
+    pub fn holds(self, day: NaiveDate) -> bool {
+        self.since.is_none_or(|since| since <= day) && day <= self.until
+    }
+}
+
+/// A winter as it stands in the file.
+#[derive(Debug, Clone)]
+pub struct Season {
+    /// The orchard's name; may be empty.
+    pub orchard: String,
+    /// The winter.
+    pub winter: Winter,
+    /// All blocks, by name.
+    pub blocks: Vec<Block>,
+    /// All pruners, by number.
+    pub pruners: Vec<Pruner>,
+    /// The rules of the winter.
+    pub rules: Rules,
+    /// The work log, in order of day.
+    pub work: Vec<WorkEntry>,
+    /// All draws, oldest first.
+    pub draws: Vec<Draw>,
+    /// The go-back list, in order of day.
+    pub go_backs: Vec<GoBack>,
+    counts: Vec<TreeCount>,
+    at: HashMap<CountId, usize>,
+}
+
+impl Season {
+    /// Reads a winter.
+    pub fn load(store: &Store, winter: Winter) -> Result<Self, StoreError> {
+        let counts = store.counts(CountFilter::Winter(winter.id))?;
+        let at = counts
+            .iter()
+            .zip(0..)
+            .map(|(count, at)| (count.id, at))
+            .collect();
+        Ok(Self {
+            orchard: store.setting(Setting::Orchard)?.unwrap_or_default(),
+            blocks: store.blocks()?,
+            pruners: store.pruners()?,
+            rules: store.rules(winter.id)?,
+            work: store.work(winter.id)?,
+            draws: store.draws(winter.id)?,
+            go_backs: store.go_backs(winter.id)?,
+            winter,
+            counts,
+            at,
+        })
+    }
+
+    /// Puts a count in, or in place of what was known of it. The cost does not grow with the winter.
+    pub fn put(&mut self, count: TreeCount) {
+        if let Some(known) = self
+            .at
+            .get(&count.id)
+            .and_then(|at| self.counts.get_mut(*at))
+        {
+            *known = count;
+        } else {
+            self.at.insert(count.id, self.counts.len());
+            self.counts.push(count);
+        }
+    }
+
+    /// Takes a count out.
+    pub fn take(&mut self, count: CountId) {
+        let Some(at) = self.at.remove(&count) else {
+            return;
+        };
+        self.counts.swap_remove(at);
+        if let Some(moved) = self.counts.get(at) {
+            self.at.insert(moved.id, at);
+        }
+    }
+
+    /// All counts, open and closed, before and after pruning; in no order that matters.
+    pub fn counts(&self) -> &[TreeCount] {
+        &self.counts
+    }
+
+    /// One count.
+    pub fn count(&self, count: CountId) -> Option<&TreeCount> {
+        self.counts.get(*self.at.get(&count)?)
+    }
+
+    /// The block of this id.
+    pub fn block(&self, block: BlockId) -> Option<&Block> {
+        self.blocks.iter().find(|found| found.id == block)
+    }
+
+    /// A block's name, for words.
+    pub fn block_name(&self, block: BlockId) -> &str {
+        self.block(block).map_or("?", |found| found.name.as_str())
+    }
+
+    /// The pruner of this id.
+    pub fn pruner(&self, pruner: PrunerId) -> Option<&Pruner> {
+        self.pruners.iter().find(|found| found.id == pruner)
+    }
+
+    /// How a pruner is shown, for words.
+    pub fn pruner_shown(&self, pruner: PrunerId) -> String {
+        self.pruner(pruner)
+            .map_or_else(|| "?".to_owned(), Pruner::shown)
+    }
+
+    /// The rule of a block.
+    pub fn rule(&self, block: BlockId) -> &Rule {
+        self.rules.of(block)
+    }
+
+    /// Who pruned each tree up to a day: where a tree stands in the log twice, the later entry holds.
+    pub fn pruned(&self, period: Period) -> BTreeMap<Place, &WorkEntry> {
+        let mut owner = BTreeMap::new();
+        for entry in self.work.iter().filter(|entry| period.holds(entry.day)) {
+            let Some(row) = self
+                .block(entry.block)
+                .and_then(|block| block.rows.row(entry.row))
+            else {
+                continue;
+            };
+            for place in (entry.first..=entry.last).filter(|place| row.has_tree(*place)) {
+                owner.insert((entry.block, entry.row, place), entry);
+            }
+        }
+        owner
+    }
+
+    /// Who pruned a tree, by the log up to a day.
+    pub fn pruner_of(&self, place: Place, until: NaiveDate) -> Option<PrunerId> {
+        let (block, row, tree) = place;
+        self.work
+            .iter()
+            .rev()
+            .find(|entry| {
+                entry.block == block
+                    && entry.row == row
+                    && (entry.first..=entry.last).contains(&tree)
+                    && entry.day <= until
+            })
+            .map(|entry| entry.pruner)
+    }
+
+    /// The counts that figures rest on: closed, of the stage and the period, with something counted.
+    /// Where a tree was counted more than once (as after a row was sent back), its last count stands.
+    pub fn standing_counts(&self, stage: Stage, period: Period) -> Vec<&TreeCount> {
+        let mut last: HashMap<Place, &TreeCount> = HashMap::new();
+        let counts = self.counts.iter().filter(|count| {
+            count.closed
+                && count.head.stage == stage
+                && period.holds(count.head.at.day)
+                && !count.tally.is_empty()
+        });
+        for count in counts {
+            let place = (count.head.block, count.head.row, count.head.tree);
+            let kept = last.entry(place).or_insert(count);
+            if (kept.head.at.utc_ms, kept.id) < (count.head.at.utc_ms, count.id) {
+                *kept = count;
+            }
+        }
+        let mut counts: Vec<_> = last.into_values().collect();
+        counts.sort_by_key(|count| (count.head.at.utc_ms, count.id));
+        counts
+    }
+
+    /// Counts that were begun and not closed, the latest first.
+    pub fn open_counts(&self) -> Vec<&TreeCount> {
+        let mut open: Vec<_> = self.counts.iter().filter(|count| !count.closed).collect();
+        open.sort_by_key(|count| std::cmp::Reverse((count.head.at.utc_ms, count.id)));
+        open
+    }
+
+    /// Whether a count's tree was chosen by the draw.
+    pub fn is_drawn(count: &TreeCount) -> bool {
+        count.head.chosen == Chosen::Drawn
+    }
+}
