@@ -1,0 +1,153 @@
+//! What the person wants done: the one vocabulary of keys and touch.
+
+use crate::orchard::Tap;
+
+/// A place of the house.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Screen {
+    /// Which tree next, and who stands where.
+    Today,
+    /// What is on this tree.
+    Count,
+    /// How each pruner stands.
+    Crew,
+    /// How each block and row stands.
+    Blocks,
+    /// Blocks, crew, rules, work and settings.
+    SetUp,
+}
+
+impl Screen {
+    /// All places in the order of the house.
+    pub const ALL: [Self; 5] = [
+        Self::Today,
+        Self::Count,
+        Self::Crew,
+        Self::Blocks,
+        Self::SetUp,
+    ];
+
+    /// The name on the tab.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Today => "Today",
+            Self::Count => "Count",
+            Self::Crew => "Crew",
+            Self::Blocks => "Blocks",
+            Self::SetUp => "Set-up",
+        }
+    }
+
+    /// The next place; after the last comes the first.
+    #[must_use]
+    pub fn next(self) -> Self {
+        Self::ALL[(self.place() + 1) % Self::ALL.len()]
+    }
+
+    /// The place before; before the first comes the last.
+    #[must_use]
+    pub fn prev(self) -> Self {
+        Self::ALL[(self.place() + Self::ALL.len() - 1) % Self::ALL.len()]
+    }
+
+    fn place(self) -> usize {
+        Self::ALL.iter().position(|s| *s == self).unwrap_or(0)
+    }
+}
+
+/// One thing that a key or a touch asks for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Action {
+    /// To a place of the house.
+    Go(Screen),
+    /// To the next place.
+    NextScreen,
+    /// To the place before.
+    PrevScreen,
+    /// Show what the keys do.
+    Help,
+    /// Leave the program.
+    Quit,
+    /// One line up, or one field up.
+    Up,
+    /// One line down, or one field down.
+    Down,
+    /// One page up.
+    PageUp,
+    /// One page down.
+    PageDown,
+    /// To the first line, or the start of a field.
+    First,
+    /// To the last line, or the end of a field.
+    Last,
+    /// Open the selected line; on Today, count the selected tree.
+    Open,
+    /// Close what is open, back to where it was opened from.
+    Back,
+    /// Count one thing seen on the tree.
+    Tap(Tap),
+    /// Take back the last tap.
+    Undo,
+    /// The tree is done: close its count and go to the next drawn one.
+    CloseTree,
+    /// Leave the count as it stands, open.
+    LeaveCount,
+    /// Say what is recorded with the count: stems, before or after pruning, note.
+    TreeDetails,
+    /// Count a tree that was not drawn.
+    OtherTree,
+    /// Send the pruner back to this row.
+    SendBack,
+    /// Pass over this drawn tree.
+    SkipTree,
+    /// Log who pruned what.
+    LogWork,
+    /// Draw trees to look at.
+    DrawTrees,
+    /// Make a new entry.
+    New,
+    /// Change the selected entry.
+    Edit,
+    /// Remove the selected entry.
+    Remove,
+    /// To the next section of the screen.
+    NextSection,
+    /// To the section before.
+    PrevSection,
+    /// To the touched section.
+    Section(usize),
+    /// Say what came of a row sent back.
+    Settle,
+    /// Change between the day, the last days and the whole winter.
+    TogglePeriod,
+    /// Show the day sheet.
+    DaySheet,
+    /// Select the touched line of a list.
+    Select(usize),
+    /// To the touched field of a form.
+    Field(usize),
+    /// The next (1) or previous (-1) choice of a field.
+    Choose(i8),
+    /// The next field; on the last one, save.
+    NextField,
+    /// Save the form.
+    Save,
+    /// Leave the form without saving.
+    Cancel,
+    /// Yes, do it.
+    Confirm,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Screen;
+
+    #[test]
+    fn the_house_is_a_round() {
+        for screen in Screen::ALL {
+            assert_eq!(screen.next().prev(), screen);
+        }
+        assert_eq!(Screen::SetUp.next(), Screen::Today);
+        assert_eq!(Screen::Today.next(), Screen::Count);
+    }
+}

@@ -1,0 +1,228 @@
+//! One field of a form.
+
+use tui_input::{Input, InputRequest};
+
+/// The most characters that a field takes; what the field means may allow fewer.
+pub const MAX_TYPED: usize = 600;
+
+/// What a field is filled with.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Kind {
+    /// A line of text.
+    Text,
+    /// A number: digits, signs and separators only.
+    Number,
+    /// A calendar day.
+    Day,
+    /// A longer text, on one line.
+    Note,
+    /// One of some entries.
+    Choice(Vec<String>),
+    /// Yes or no.
+    Toggle,
+}
+
+/// One field: what it is called, what is in it, and what is wrong with it.
+#[derive(Debug, Clone)]
+pub struct Field {
+    /// The name that [`crate::orchard::Invalid`] uses for it.
+    pub key: &'static str,
+    /// The name on the screen.
+    pub label: String,
+    /// What to fill in, shown while the field is in focus.
+    pub hint: String,
+    /// What it is filled with.
+    pub kind: Kind,
+    /// What is wrong with its value.
+    pub error: Option<String>,
+    input: Input,
+    choice: usize,
+}
+
+impl Field {
+    fn new(key: &'static str, label: impl Into<String>, kind: Kind) -> Self {
+        Self {
+            key,
+            label: label.into(),
+            hint: String::new(),
+            kind,
+            error: None,
+            input: Input::default(),
+            choice: 0,
+        }
+    }
+
+    /// A line of text.
+    pub fn text(key: &'static str, label: impl Into<String>) -> Self {
+        Self::new(key, label, Kind::Text)
+    }
+
+    /// A number.
+    pub fn number(key: &'static str, label: impl Into<String>) -> Self {
+        Self::new(key, label, Kind::Number)
+    }
+
+    /// A calendar day.
+    pub fn day(key: &'static str, label: impl Into<String>) -> Self {
+        Self::new(key, label, Kind::Day)
+    }
+
+    /// A note.
+    pub fn note(key: &'static str, label: impl Into<String>) -> Self {
+        Self::new(key, label, Kind::Note)
+    }
+
+    /// One of some entries; the first is chosen.
+    pub fn choice_of(key: &'static str, label: impl Into<String>, entries: Vec<String>) -> Self {
+        Self::new(key, label, Kind::Choice(entries))
+    }
+
+    /// Yes or no.
+    pub fn toggle(key: &'static str, label: impl Into<String>, on: bool) -> Self {
+        let mut field = Self::new(key, label, Kind::Toggle);
+        field.choice = usize::from(on);
+        field
+    }
+
+    /// With a hint.
+    #[must_use]
+    pub fn hint(mut self, hint: impl Into<String>) -> Self {
+        self.hint = hint.into();
+        self
+    }
+
+    /// With a value, as by [`set_value`](Self::set_value).
+    #[must_use]
+    pub fn with(mut self, value: impl AsRef<str>) -> Self {
+        self.set_value(value.as_ref());
+        self
+    }
+
+    /// With the entry at this place chosen.
+    #[must_use]
+    pub fn chosen(mut self, place: usize) -> Self {
+        self.set_choice(place);
+        self
+    }
+
+    /// Whether it is typed into.
+    pub fn is_typed(&self) -> bool {
+        !matches!(self.kind, Kind::Choice(_) | Kind::Toggle)
+    }
+
+    /// How many entries there are to choose from; 0 where it is typed into.
+    pub fn entries(&self) -> usize {
+        match &self.kind {
+            Kind::Choice(entries) => entries.len(),
+            Kind::Toggle => 2,
+            _ => 0,
+        }
+    }
+
+    /// What stands in it.
+    pub fn value(&self) -> &str {
+        match &self.kind {
+            Kind::Choice(entries) => entries.get(self.choice).map_or("", String::as_str),
+            Kind::Toggle if self.is_on() => "yes",
+            Kind::Toggle => "no",
+            _ => self.input.value(),
+        }
+    }
+
+    /// The place of the chosen entry.
+    pub fn choice(&self) -> usize {
+        self.choice
+    }
+
+    /// Whether a yes-or-no field says yes.
+    pub fn is_on(&self) -> bool {
+        self.kind == Kind::Toggle && self.choice == 1
+    }
+
+    /// Puts a text in; for a choice, chooses the entry of that text if there is one.
+    pub fn set_value(&mut self, value: &str) {
+        match &self.kind {
+            Kind::Choice(entries) => {
+                let place = entries.iter().position(|e| e == value);
+                self.choice = place.unwrap_or(self.choice);
+            }
+            Kind::Toggle => self.choice = usize::from(value == "yes"),
+            _ => self.input = Input::new(value.chars().take(MAX_TYPED).collect()),
+        }
+    }
+
+    /// Chooses an entry; past the last is the last.
+    pub fn set_choice(&mut self, place: usize) {
+        self.choice = place.min(self.entries().saturating_sub(1));
+    }
+
+    /// Chooses the entry `step` further, round from the last to the first.
+    pub(super) fn turn(&mut self, step: i8) -> bool {
+        let entries = self.entries();
+        if entries < 2 {
+            return false;
+        }
+        let to = self.choice as i64 + i64::from(step);
+        self.choice = to.rem_euclid(entries as i64) as usize;
+        true
+    }
+
+    /// Chooses the entry that best begins as typed; says whether there is one.
+    pub(super) fn jump(&mut self, typed: &str) -> bool {
+        let Kind::Choice(entries) = &self.kind else {
+            return false;
+        };
+        let typed = typed.to_lowercase();
+        let best = (0..).zip(entries).filter_map(|(place, entry)| {
+            let rank = rank(&entry.to_lowercase(), &typed)?;
+            Some((rank, place))
+        });
+        match best.min() {
+            Some((_, place)) => self.choice = place,
+            None => return false,
+        }
+        true
+    }
+
+    /// Types one character; says whether the field took it.
+    pub(super) fn type_char(&mut self, c: char) -> bool {
+        let full = self.input.value().chars().count() >= MAX_TYPED;
+        let takes = match self.kind {
+            Kind::Number => c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+'),
+            Kind::Text | Kind::Note | Kind::Day => !c.is_control(),
+            Kind::Choice(_) | Kind::Toggle => false,
+        };
+        takes && !full && self.edit(InputRequest::InsertChar(c))
+    }
+
+    /// Edits the text; says whether it changed.
+    pub(super) fn edit(&mut self, request: InputRequest) -> bool {
+        self.is_typed()
+            && self
+                .input
+                .handle(request)
+                .is_some_and(|change| change.value)
+    }
+
+    /// The text and its cursor, for drawing.
+    pub(super) fn input(&self) -> &Input {
+        &self.input
+    }
+}
+
+/// How well an entry answers what was typed, 0 the best: its first word whole, its beginning, the
+/// beginning of a later word, anywhere within.
+fn rank(entry: &str, typed: &str) -> Option<u8> {
+    let mut words = entry.split_whitespace();
+    if words.next() == Some(typed) {
+        Some(0)
+    } else if entry.starts_with(typed) {
+        Some(1)
+    } else if words.any(|word| word.starts_with(typed)) {
+        Some(2)
+    } else if entry.contains(typed) {
+        Some(3)
+    } else {
+        None
+    }
+}

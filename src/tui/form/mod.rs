@@ -1,0 +1,132 @@
+//! A form of fields: typed, pasted or touched, and checked by whoever saves it.
+//!
+//! The form knows nothing of what its fields mean. The caller reads the values on
+//! [`FormEvent::Save`], tries to make its type, and gives the problem back by
+//! [`Form::set_error`] under the field's name.
+
+mod field;
+mod keys;
+mod view;
+
+pub use field::{Field, Kind, MAX_TYPED};
+pub use view::view;
+
+/// What a key or touch did to a form.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FormEvent {
+    /// Nothing that the caller need know.
+    None,
+    /// A value changed.
+    Changed,
+    /// The person wants it saved.
+    Save,
+    /// The person wants to leave it.
+    Cancel,
+}
+
+/// A form that is open.
+#[derive(Debug, Clone)]
+pub struct Form {
+    /// The heading.
+    pub title: String,
+    /// The fields from top to bottom.
+    pub fields: Vec<Field>,
+    /// What is wrong with the form as a whole.
+    pub problem: Option<String>,
+    focus: usize,
+    search: String,
+}
+
+impl Form {
+    /// A form with the first field in focus.
+    pub fn new(title: impl Into<String>, fields: Vec<Field>) -> Self {
+        Self {
+            title: title.into(),
+            fields,
+            problem: None,
+            focus: 0,
+            search: String::new(),
+        }
+    }
+
+    /// The place of the field in focus.
+    pub fn focus(&self) -> usize {
+        self.focus.min(self.fields.len().saturating_sub(1))
+    }
+
+    /// The field in focus.
+    pub fn focused(&self) -> Option<&Field> {
+        self.fields.get(self.focus())
+    }
+
+    /// Moves the focus; past the last field is the last.
+    pub fn set_focus(&mut self, place: usize) {
+        let place = place.min(self.fields.len().saturating_sub(1));
+        if place != self.focus {
+            self.search.clear();
+        }
+        self.focus = place;
+    }
+
+    fn find(&self, key: &str) -> Option<&Field> {
+        self.fields.iter().find(|f| f.key == key)
+    }
+
+    fn find_mut(&mut self, key: &str) -> Option<&mut Field> {
+        self.fields.iter_mut().find(|f| f.key == key)
+    }
+
+    /// What stands in a field: the typed text, the chosen entry, or `yes` and `no`. Empty for a
+    /// field that the form does not have.
+    pub fn value(&self, key: &str) -> &str {
+        self.find(key).map_or("", Field::value)
+    }
+
+    /// The place of the chosen entry, from 0; 0 for a field that is no choice.
+    pub fn choice(&self, key: &str) -> usize {
+        self.find(key).map_or(0, Field::choice)
+    }
+
+    /// Whether a yes-or-no field says yes.
+    pub fn is_on(&self, key: &str) -> bool {
+        self.find(key).is_some_and(Field::is_on)
+    }
+
+    /// Puts a text into a field; for a choice, chooses the entry of that text if there is one.
+    pub fn set_value(&mut self, key: &str, value: &str) {
+        if let Some(field) = self.find_mut(key) {
+            field.set_value(value);
+        }
+    }
+
+    /// Chooses an entry by its place.
+    pub fn set_choice(&mut self, key: &str, place: usize) {
+        if let Some(field) = self.find_mut(key) {
+            field.set_choice(place);
+        }
+    }
+
+    /// Shows a problem beside its field and moves there. Where the form has no such field, the problem
+    /// is shown for the form as a whole, with the field's name.
+    pub fn set_error(&mut self, key: &str, problem: &str) {
+        match self.fields.iter().position(|f| f.key == key) {
+            Some(place) => {
+                self.fields[place].error = Some(problem.to_owned());
+                self.set_focus(place);
+            }
+            None => self.problem = Some(format!("{key}: {problem}")),
+        }
+    }
+
+    /// Takes all problems away, as before another try to save.
+    pub fn clear_errors(&mut self) {
+        self.problem = None;
+        for field in &mut self.fields {
+            field.error = None;
+        }
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests;

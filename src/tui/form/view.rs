@@ -1,0 +1,203 @@
+//! How a form is drawn.
+
+use super::{Field, Form, Kind};
+use crate::tui::pen::{below, line_of, right_of};
+use crate::tui::widgets::{Button, button_bar};
+use crate::tui::{Action, Pen, text};
+use ratatui::layout::Rect;
+use ratatui::style::{Modifier, Style};
+use unicode_segmentation::UnicodeSegmentation;
+
+/// The widest that a value is drawn.
+const MAX_VALUE: u16 = 60;
+
+/// Draws a form and records its fields and buttons for touch. The field in focus, its hint and what
+/// is wrong with it are always in view.
+pub fn view(form: &Form, pen: &mut Pen, area: Rect) {
+    let area = pen.clip(area);
+    pen.clear(area);
+    pen.text(line_of(area, 0), &form.title, pen.theme.title());
+    let bar = area.height.saturating_sub(1).min(3);
+    let buttons = below(area, area.height - bar);
+    let mut room = below(area, 1);
+    room.height = room.height.saturating_sub(bar);
+    if let Some(problem) = &form.problem {
+        let lines = pen.wrapped(room, problem, pen.theme.error());
+        room = below(room, lines);
+    }
+    fields(form, pen, room);
+    draw_buttons(form, pen, buttons);
+}
+
+fn draw_buttons(form: &Form, pen: &mut Pen, area: Rect) {
+    let mut bar = vec![
+        Button::new("Save", Action::Save).key("Ctrl-S"),
+        Button::new("Cancel", Action::Cancel).key("Esc"),
+        Button::new("Up", Action::Up).key("↑"),
+        Button::new("Down", Action::Down).key("↓"),
+    ];
+    let chooses = form.focused().is_some_and(|f| !f.is_typed());
+    bar.push(
+        Button::new("Prev", Action::Choose(-1))
+            .key("←")
+            .off(!chooses),
+    );
+    bar.push(
+        Button::new("Next", Action::Choose(1))
+            .key("→")
+            .off(!chooses),
+    );
+    button_bar(pen, area, &bar);
+}
+
+/// Lines below a field: its hint while it is in focus, and what is wrong.
+fn remarks(form: &Form, place: usize, columns: u16) -> Vec<(String, bool)> {
+    let field = &form.fields[place];
+    let columns = usize::from(columns);
+    let mut lines = Vec::new();
+    if let Some(error) = &field.error {
+        lines.extend(text::wrap(error, columns).into_iter().map(|l| (l, true)));
+    }
+    if place == form.focus() {
+        lines.extend(
+            text::wrap(&field.hint, columns)
+                .into_iter()
+                .map(|l| (l, false)),
+        );
+    }
+    lines
+}
+
+fn label_width(form: &Form, area: Rect) -> u16 {
+    let longest = form.fields.iter().map(|f| text::width(&f.label)).max();
+    (longest.unwrap_or(0) as u16 + 2).min(area.width / 2)
+}
+
+fn fields(form: &Form, pen: &mut Pen, area: Rect) {
+    if area.is_empty() || form.fields.is_empty() {
+        return;
+    }
+    let label = label_width(form, area);
+    let notes: Vec<_> = (0..form.fields.len())
+        .map(|place| remarks(form, place, area.width - label))
+        .collect();
+    let heights: Vec<u16> = notes.iter().map(|n| 1 + n.len() as u16).collect();
+    let (first, gap) = scroll(&heights, form.focus(), area.height);
+    let mut rest = area;
+    for place in first..form.fields.len() {
+        if rest.is_empty() {
+            break;
+        }
+        let mut own = rest;
+        own.height = (heights[place] + gap).min(rest.height);
+        pen.touch_row(own, Action::Field(place));
+        draw_field(form, place, pen, own, label);
+        for (y, (line, wrong)) in (1..).zip(&notes[place]) {
+            let style = if *wrong {
+                pen.theme.error()
+            } else {
+                pen.theme.faint()
+            };
+            pen.text(right_of(line_of(own, y), label), line, style);
+        }
+        rest = below(rest, own.height);
+    }
+}
+
+/// The first field to draw so that the one in focus is wholly in view, and the blank lines between.
+fn scroll(heights: &[u16], focus: usize, room: u16) -> (usize, u16) {
+    let all: u32 = heights.iter().map(|h| u32::from(*h)).sum();
+    for gap in [2u16, 1] {
+        if all + u32::from(gap) * heights.len() as u32 <= u32::from(room) {
+            return (0, gap);
+        }
+    }
+    let mut first = focus;
+    let mut used = u32::from(heights[focus]);
+    // One field after the focus is kept in view where there is room, so that one sees it goes on.
+    let after = heights.get(focus + 1).map_or(0, |h| u32::from(*h));
+    if used + after <= u32::from(room) {
+        used += after;
+    }
+    while first > 0 && used + u32::from(heights[first - 1]) <= u32::from(room) {
+        first -= 1;
+        used += u32::from(heights[first]);
+    }
+    (first, 0)
+}
+
+fn draw_field(form: &Form, place: usize, pen: &mut Pen, area: Rect, label: u16) {
+    let field = &form.fields[place];
+    let focused = place == form.focus();
+    let line = line_of(area, 0);
+    let mut name = line;
+    name.width = label.min(line.width);
+    let mark = if focused { "▸" } else { " " };
+    let style = if focused {
+        pen.theme.title()
+    } else {
+        pen.theme.text()
+    };
+    pen.text(name, &format!("{mark}{}", field.label), style);
+    let mut value = right_of(line, label);
+    value.width = value.width.min(MAX_VALUE);
+    let style = if focused {
+        pen.theme.field_focus()
+    } else {
+        pen.theme.field()
+    };
+    pen.fill(value, ' ', style);
+    if field.is_typed() {
+        typed(field, pen, value, style, focused);
+    } else {
+        pen.text(value, &chosen(field), style);
+    }
+}
+
+/// A choice in words: the entry, and its place among the others.
+fn chosen(field: &Field) -> String {
+    let of = field.entries();
+    match field.kind {
+        Kind::Toggle if field.is_on() => "[x] yes".to_owned(),
+        Kind::Toggle => "[ ] no".to_owned(),
+        _ if of == 0 => "(nothing to choose from)".to_owned(),
+        _ => format!("◂ {} ▸  {} of {of}", field.value(), field.choice() + 1),
+    }
+}
+
+/// A typed text, moved so that its cursor is in view.
+fn typed(field: &Field, pen: &mut Pen, area: Rect, style: Style, focused: bool) {
+    if area.is_empty() {
+        return;
+    }
+    let input = field.input();
+    if !focused {
+        pen.text(area, input.value(), style);
+        return;
+    }
+    let safe = text::safe(input.value());
+    let before: String = safe.chars().take(input.cursor()).collect();
+    let room = usize::from(area.width);
+    // Leave out whole letters from the left until the cursor's own cell fits.
+    let mut skipped = 0;
+    let mut at = text::width(&before);
+    for letter in before.graphemes(true) {
+        if at < room {
+            break;
+        }
+        at -= text::width(letter);
+        skipped += letter.len();
+    }
+    let shown = safe.get(skipped..).unwrap_or_default();
+    pen.text(area, shown, style);
+    let cursor = Rect::new(area.x + at.min(room - 1) as u16, area.y, 1, 1);
+    let under = Modifier::REVERSED;
+    let theme_cursor = if style.add_modifier.contains(under) {
+        Style::new()
+            .remove_modifier(under)
+            .add_modifier(Modifier::UNDERLINED)
+    } else {
+        Style::new().add_modifier(under)
+    };
+    pen.style(cursor, theme_cursor);
+}

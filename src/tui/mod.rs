@@ -1,0 +1,23 @@
+//! What the screens are made of: keys, touch, colours, text, forms and pictures.
+//!
+//! A widget is given plain numbers and words and a [`Pen`]; it draws, and records what a touch on
+//! it would mean. Keys and touches both become an [`Action`]; the table in [`keymap`] says which
+//! key is which.
+
+pub mod action;
+pub mod form;
+pub mod hit;
+pub mod key;
+pub mod keymap;
+pub mod pen;
+pub mod text;
+pub mod theme;
+pub mod widgets;
+
+pub use action::{Action, Screen};
+pub use form::{Field, Form, FormEvent};
+pub use hit::HitMap;
+pub use key::Key;
+pub use keymap::{BudKeys, Context, Layer};
+pub use pen::Pen;
+pub use theme::Theme;

@@ -1,0 +1,146 @@
+//! What a widget draws with: the cells, the colours, and the touchable places.
+
+use super::text::{self, Align};
+use super::{Action, HitMap, Theme};
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+use ratatui::style::Style;
+
+/// Draws on a frame's cells. Nothing is drawn outside them, whatever is asked for.
+#[derive(Debug)]
+pub struct Pen<'a> {
+    /// The cells, for widgets of the drawing library.
+    pub buf: &'a mut Buffer,
+    /// The colours.
+    pub theme: Theme,
+    /// The touchable places of this frame.
+    pub hits: &'a mut HitMap,
+}
+
+impl<'a> Pen<'a> {
+    /// A pen for a frame: `Pen::new(frame.buffer_mut(), theme, &mut hits)`.
+    pub fn new(buf: &'a mut Buffer, theme: Theme, hits: &'a mut HitMap) -> Self {
+        Self { buf, theme, hits }
+    }
+
+    /// The part of an area that is on the frame.
+    pub fn clip(&self, area: Rect) -> Rect {
+        area.intersection(self.buf.area)
+    }
+
+    /// Blanks an area in the theme's own colours.
+    pub fn clear(&mut self, area: Rect) {
+        self.fill(area, ' ', self.theme.text());
+    }
+
+    /// Fills an area with one character.
+    pub fn fill(&mut self, area: Rect, mark: char, style: Style) {
+        let area = self.clip(area);
+        for position in area.positions() {
+            self.buf[position].reset();
+            self.buf[position].set_char(mark).set_style(style);
+        }
+    }
+
+    /// Writes one character, if the place is on the frame.
+    pub fn mark(&mut self, x: u16, y: u16, mark: char, style: Style) {
+        if let Some(cell) = self.buf.cell_mut(Position::new(x, y)) {
+            cell.set_char(mark).set_style(style);
+        }
+    }
+
+    /// Writes a text on the first line of an area, cut to its width.
+    pub fn text(&mut self, area: Rect, text: &str, style: Style) {
+        self.aligned(area, text, Align::Left, style);
+    }
+
+    /// Writes a text on the first line of an area, cut to its width and aligned in it.
+    pub fn aligned(&mut self, area: Rect, text: &str, align: Align, style: Style) {
+        let area = self.clip(area);
+        if area.is_empty() {
+            return;
+        }
+        let words = text::align(text, usize::from(area.width), align);
+        let blank = words.len() - words.trim_start_matches(' ').len();
+        let x = area.x + blank as u16;
+        self.buf.set_stringn(
+            x,
+            area.y,
+            words.trim_matches(' '),
+            usize::from(area.right() - x),
+            style,
+        );
+    }
+
+    /// Writes a text broken between words over the lines of an area; says how many lines it took.
+    pub fn wrapped(&mut self, area: Rect, text: &str, style: Style) -> u16 {
+        let lines = text::wrap(text, usize::from(area.width));
+        let shown = lines.len().min(usize::from(area.height)) as u16;
+        for (y, line) in (0..shown).zip(&lines) {
+            self.text(line_of(area, y), line, style);
+        }
+        shown
+    }
+
+    /// Lays a style over an area and keeps what is written there.
+    pub fn style(&mut self, area: Rect, style: Style) {
+        self.buf.set_style(area, style);
+    }
+
+    /// Makes an area a button for touch.
+    pub fn touch(&mut self, area: Rect, action: Action) {
+        self.hits.record(self.clip(area), action);
+    }
+
+    /// Makes an area a line of a list for touch.
+    pub fn touch_row(&mut self, area: Rect, action: Action) {
+        self.hits.row(self.clip(area), action);
+    }
+}
+
+/// Line `y` of an area, counted from its top; empty when the area is not that high.
+pub fn line_of(area: Rect, y: u16) -> Rect {
+    let below = area.bottom().saturating_sub(area.y.saturating_add(y));
+    Rect::new(area.x, area.y.saturating_add(y), area.width, below.min(1))
+}
+
+/// The area without its first `n` lines.
+pub fn below(area: Rect, n: u16) -> Rect {
+    let n = n.min(area.height);
+    Rect::new(area.x, area.y + n, area.width, area.height - n)
+}
+
+/// The area without its first `n` columns.
+pub fn right_of(area: Rect, n: u16) -> Rect {
+    let n = n.min(area.width);
+    Rect::new(area.x + n, area.y, area.width - n, area.height)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_is_drawn_outside_the_frame() {
+        let mut buf = Buffer::empty(Rect::new(0, 0, 6, 2));
+        let mut hits = HitMap::new();
+        let mut pen = Pen::new(&mut buf, Theme::Plain, &mut hits);
+        pen.text(Rect::new(4, 1, 40, 9), "abc", Style::new());
+        pen.text(Rect::new(0, 7, 40, 9), "abc", Style::new());
+        pen.fill(Rect::new(5, 0, 9, 1), '#', Style::new());
+        pen.mark(60, 60, 'x', Style::new());
+        pen.touch(Rect::new(4, 0, 20, 20), Action::Help);
+        let hit = pen.hits.targets().next();
+        assert_eq!(hit, Some((Rect::new(4, 0, 2, 2), Action::Help)));
+        assert_eq!(buf, Buffer::with_lines(["     #", "    a…"]));
+    }
+
+    #[test]
+    fn lines_end_with_the_area() {
+        let area = Rect::new(1, 1, 5, 2);
+        assert_eq!(line_of(area, 1), Rect::new(1, 2, 5, 1));
+        assert!(line_of(area, 2).is_empty());
+        assert_eq!(below(area, 9).height, 0);
+        assert_eq!(right_of(area, 2), Rect::new(3, 1, 3, 2));
+    }
+}

@@ -1,0 +1,206 @@
+//! Buttons: a label, the key that does the same, and a place to touch.
+
+use crate::tui::hit::{MIN_HEIGHT, MIN_WIDTH};
+use crate::tui::pen::line_of;
+use crate::tui::text::{self, Align};
+use crate::tui::{Action, Pen};
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+
+/// How a button stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+enum State {
+    /// It can be pressed.
+    #[default]
+    Idle,
+    /// It is on: the screen shown, the choice made.
+    Active,
+    /// It does nothing now; a touch on it does nothing either.
+    Off,
+}
+
+/// A button to draw.
+#[derive(Debug, Clone)]
+pub struct Button<'a> {
+    label: &'a str,
+    key: Option<String>,
+    detail: Option<String>,
+    action: Action,
+    style: Option<Style>,
+    state: State,
+}
+
+impl<'a> Button<'a> {
+    /// A button of a label and what it asks for.
+    pub fn new(label: &'a str, action: Action) -> Self {
+        Self {
+            label,
+            key: None,
+            detail: None,
+            action,
+            style: None,
+            state: State::Idle,
+        }
+    }
+
+    /// With the name of its key, on its upper edge.
+    #[must_use]
+    pub fn key(mut self, name: impl Into<String>) -> Self {
+        self.key = Some(name.into());
+        self
+    }
+
+    /// With a second line, such as a count; shown where there is room for it.
+    #[must_use]
+    pub fn detail(mut self, detail: impl Into<String>) -> Self {
+        self.detail = Some(detail.into());
+        self
+    }
+
+    /// With a style of its own, such as that of an age class.
+    #[must_use]
+    pub fn style(mut self, style: Style) -> Self {
+        self.style = Some(style);
+        self
+    }
+
+    /// On or not.
+    #[must_use]
+    pub fn active(mut self, active: bool) -> Self {
+        if active {
+            self.state = State::Active;
+        }
+        self
+    }
+
+    /// Without effect for now, or not.
+    #[must_use]
+    pub fn off(mut self, off: bool) -> Self {
+        if off {
+            self.state = State::Off;
+        }
+        self
+    }
+}
+
+const THIN: [char; 6] = ['┌', '┐', '└', '┘', '─', '│'];
+const HEAVY: [char; 6] = ['╔', '╗', '╚', '╝', '═', '║'];
+
+/// Draws a button over an area and records it for touch. It wants at least
+/// [`MIN_HEIGHT`] lines by [`MIN_WIDTH`] columns; in less, the label alone is drawn.
+pub fn button(pen: &mut Pen, area: Rect, button: &Button) {
+    let area = pen.clip(area);
+    if area.is_empty() {
+        return;
+    }
+    let style = match (button.state, button.style) {
+        (State::Off, _) => pen.theme.faint(),
+        (State::Idle, own) => own.unwrap_or(pen.theme.button()),
+        (State::Active, own) => own.unwrap_or(pen.theme.button_active()),
+    };
+    pen.fill(area, ' ', style);
+    if area.height < MIN_HEIGHT || area.width < 4 {
+        pen.aligned(
+            line_of(area, area.height / 2),
+            button.label,
+            Align::Centre,
+            style,
+        );
+    } else {
+        let edge = if button.state == State::Active {
+            HEAVY
+        } else {
+            THIN
+        };
+        frame(pen, area, edge, style);
+        key_name(pen, area, button, style);
+        words(pen, area, button, style);
+    }
+    if button.state != State::Off {
+        pen.touch(area, button.action);
+    }
+}
+
+/// A frame of six characters: four corners, across, down.
+fn frame(pen: &mut Pen, area: Rect, edge: [char; 6], style: Style) {
+    let (left, right) = (area.x, area.right() - 1);
+    let (top, bottom) = (area.y, area.bottom() - 1);
+    for x in left..=right {
+        pen.mark(x, top, edge[4], style);
+        pen.mark(x, bottom, edge[4], style);
+    }
+    for y in top..=bottom {
+        pen.mark(left, y, edge[5], style);
+        pen.mark(right, y, edge[5], style);
+    }
+    let corners = [(left, top), (right, top), (left, bottom), (right, bottom)];
+    for ((x, y), mark) in corners.into_iter().zip(edge) {
+        pen.mark(x, y, mark, style);
+    }
+}
+
+fn key_name(pen: &mut Pen, area: Rect, button: &Button, style: Style) {
+    if let Some(key) = &button.key {
+        let room = area.width - 2;
+        let width = (text::width(key) as u16 + 2).min(room);
+        let name = Rect::new(area.x + 1, area.y, width, 1);
+        pen.aligned(name, &format!(" {key} "), Align::Left, style);
+        if width == text::width(key) as u16 + 2 {
+            pen.mark(name.x, name.y, ' ', style);
+            pen.mark(name.right() - 1, name.y, ' ', style);
+        }
+    }
+}
+
+/// The label in the middle; with room for two lines the detail below it, with one line only behind it
+/// if both fit.
+fn words(pen: &mut Pen, area: Rect, button: &Button, style: Style) {
+    let inner = Rect::new(area.x + 1, area.y + 1, area.width - 2, area.height - 2);
+    let mut lines = vec![button.label.to_owned()];
+    if let Some(detail) = &button.detail {
+        let both = format!("{} {detail}", button.label);
+        if inner.height >= 2 {
+            lines.push(detail.clone());
+        } else if text::width(&both) <= usize::from(inner.width) {
+            lines[0] = both;
+        }
+    }
+    let top = (inner.height - lines.len() as u16) / 2;
+    for (y, line) in (top..).zip(&lines) {
+        pen.aligned(line_of(inner, y), line, Align::Centre, style);
+    }
+}
+
+/// Draws buttons side by side, sharing the width; in as many rows as keep each wide enough to touch,
+/// if the height allows.
+pub fn button_bar(pen: &mut Pen, area: Rect, buttons: &[Button]) {
+    let area = pen.clip(area);
+    if area.is_empty() || buttons.is_empty() {
+        return;
+    }
+    let most = usize::from(area.width / MIN_WIDTH).max(1);
+    let rows = buttons.len().div_ceil(most);
+    let rows = rows.clamp(1, usize::from(area.height / MIN_HEIGHT).max(1));
+    let columns = buttons.len().div_ceil(rows);
+    for (r, row) in (0..).zip(buttons.chunks(columns)) {
+        for (c, one) in (0..).zip(row) {
+            let place = cell(area, (r, rows as u16), (c, row.len() as u16));
+            button(pen, place, one);
+        }
+    }
+}
+
+/// Cell (row of rows, column of columns) of an area shared evenly without a rest.
+pub(super) fn cell(area: Rect, row: (u16, u16), column: (u16, u16)) -> Rect {
+    let share = |whole: u16, (i, n): (u16, u16)| {
+        let at = |i: u16| (u32::from(whole) * u32::from(i) / u32::from(n.max(1))) as u16;
+        (at(i), at(i + 1) - at(i))
+    };
+    let (x, width) = share(area.width, column);
+    let (y, height) = share(area.height, row);
+    Rect::new(area.x + x, area.y + y, width, height)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests;
