@@ -1,0 +1,78 @@
+//! What lies over a screen: a form, a question, the help, a page to read.
+
+use super::Effect;
+use crate::orchard::{BlockId, CountId, GoBackId, PrunerId, WinterId, WorkId};
+use crate::tui::{Form, Layer};
+
+/// What lies over the screen.
+#[derive(Debug, Clone)]
+pub enum Cover {
+    /// A form and what it is for.
+    Form(Box<Form>, Job),
+    /// A question.
+    Question(Question),
+    /// The help, scrolled down by so many lines.
+    Help(usize),
+    /// Lines to read, scrolled down by so many: a day sheet, say.
+    Page {
+        /// The heading.
+        title: String,
+        /// The lines.
+        lines: Vec<String>,
+        /// Lines scrolled down.
+        scroll: usize,
+    },
+}
+
+impl Cover {
+    /// Which keys hold under this cover.
+    pub fn layer(&self) -> Layer {
+        match self {
+            Self::Form(..) => Layer::Form,
+            Self::Question(_) => Layer::Confirm,
+            Self::Help(_) | Self::Page { .. } => Layer::Help,
+        }
+    }
+}
+
+/// A question with yes and no.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Question {
+    /// The question.
+    pub words: String,
+    /// What is done on yes.
+    pub yes: Vec<Effect>,
+}
+
+/// What a form is for; the id names what it changes, and none makes a new one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Job {
+    /// Count a tree that was not drawn.
+    OtherTree,
+    /// What is recorded with the count on the Count screen.
+    TreeDetails,
+    /// Leave a drawn tree out.
+    SkipTree,
+    /// Send a row back.
+    SendBack,
+    /// Say what came of a row that was sent back.
+    Settle(GoBackId),
+    /// Log work.
+    Work(Option<WorkId>),
+    /// Draw trees.
+    Draw,
+    /// A block.
+    Block(Option<BlockId>),
+    /// A pruner.
+    Pruner(Option<PrunerId>),
+    /// A winter.
+    Winter(Option<WinterId>),
+    /// Budburst of one block in the present winter.
+    Budburst(BlockId),
+    /// The rule of the present winter, or of one block in it.
+    Rule(Option<BlockId>),
+    /// The head of a count in the list of counts.
+    Count(CountId),
+    /// Settings of this tablet.
+    Settings,
+}

@@ -1,0 +1,70 @@
+//! What is to be written to the file.
+
+use crate::orchard::{
+    Block, BlockId, CountHead, CountId, Draw, DrawId, GoBack, GoBackId, Pruner, PrunerId, Rule, Tap, Winter, WinterId,
+    WorkEntry, WorkId,
+};
+use crate::store::Setting;
+
+/// One change of the file, or the end of the program.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Effect {
+    /// Record a tap; `begin` is the head of a count that is not in the file yet.
+    Tap(CountId, Option<Box<CountHead>>, Tap),
+    /// Take the last tap back.
+    TakeBack(CountId),
+    /// Say that a count is done, or open it again.
+    Close(CountId, bool),
+    /// Change what is recorded with a count.
+    Head(CountId, Box<CountHead>),
+    /// Take a count out of the figures, or bring it back.
+    RemoveCount(CountId, bool),
+    /// Add or change.
+    Save(Box<Thing>),
+    /// Remove.
+    Remove(ThingId),
+    /// Note why a drawn tree is left out, or put it back on the list.
+    SkipDrawn(DrawId, usize, Option<String>),
+    /// Change a setting.
+    Set(Setting, String),
+    /// Look at another winter from now on.
+    UseWinter(WinterId),
+    /// Leave the program.
+    Quit,
+}
+
+/// Something to be saved.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Thing {
+    /// A block.
+    Block(Block),
+    /// A pruner.
+    Pruner(Pruner),
+    /// A winter.
+    Winter(Winter),
+    /// The rule of a winter, or of one block in it.
+    Rule(WinterId, Option<BlockId>, Rule),
+    /// An entry of the work log.
+    Work(WorkEntry),
+    /// A row of the go-back list.
+    GoBack(GoBack),
+    /// A new draw.
+    Draw(Draw),
+}
+
+/// Something to be removed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ThingId {
+    /// A block.
+    Block(BlockId),
+    /// A pruner.
+    Pruner(PrunerId),
+    /// A winter.
+    Winter(WinterId),
+    /// The rule of a winter, or of one block in it: the more general one holds again.
+    Rule(WinterId, Option<BlockId>),
+    /// An entry of the work log.
+    Work(WorkId),
+    /// A row of the go-back list.
+    GoBack(GoBackId),
+}

@@ -1,0 +1,45 @@
+//! What happens to the program.
+
+use uuid::Uuid;
+
+use super::model::House;
+use crate::orchard::{CountId, Stamp, Tap, TreeCount};
+use crate::report::Season;
+use crate::tui::{Action, Key};
+
+/// When something happened, and an identity for what it may make: both come from outside, so that
+/// [`super::update()`] is a pure function.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Moment {
+    /// The moment.
+    pub now: Stamp,
+    /// A fresh identity.
+    pub id: Uuid,
+}
+
+/// What happened.
+#[derive(Debug, Clone)]
+pub enum Event {
+    /// A key was pressed.
+    Key(Key),
+    /// Something was touched that asks for this.
+    Act(Action),
+    /// Text was pasted.
+    Paste(String),
+    /// The terminal has this many columns and lines now.
+    Resize(u16, u16),
+    /// Time passed.
+    Tick,
+    /// A tap is on disk; this is the count now.
+    Tapped(Box<TreeCount>, Tap),
+    /// The last tap was taken back, if there was one; this is the count now.
+    TakenBack(Box<TreeCount>, Option<Tap>),
+    /// Something else about a count is on disk; this is the count now.
+    CountChanged(Box<TreeCount>),
+    /// A count was taken out of the figures.
+    CountRemoved(CountId),
+    /// The file was read again.
+    Loaded(Box<House>, Option<Box<Season>>),
+    /// A change could not be written; nothing of it was kept.
+    Failed(String),
+}

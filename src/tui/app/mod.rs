@@ -1,0 +1,18 @@
+//! The program behind the screens: what it knows, what happens, what is to be done about it.
+//!
+//! [`update`] is pure: it takes the model, an event and the moment, changes the model, and says
+//! what is to be written. [`view`] is pure too. Only [`super::run`] touches the file and the terminal.
+
+mod cover;
+mod effect;
+mod event;
+mod model;
+mod update;
+mod view;
+
+pub use cover::{Cover, Job, Question};
+pub use effect::{Effect, Thing, ThingId};
+pub use event::{Event, Moment};
+pub use model::{Figures, House, Look, Message, Model, Span, Tone};
+pub use update::update;
+pub use view::{MIN_COLUMNS, MIN_LINES, view};

@@ -1,0 +1,207 @@
+//! All that the screens know.
+
+use super::Cover;
+use crate::orchard::{Block, Pruner, Stamp, Winter};
+use crate::report::{Period, Season, Standing};
+use crate::tui::{BudKeys, Layer, Screen, Theme, screens};
+
+/// All that the screens know.
+#[derive(Debug)]
+pub struct Model {
+    /// What does not belong to one winter.
+    pub house: House,
+    /// The winter looked at; none before the first is set up.
+    pub season: Option<Season>,
+    /// Figures made from the winter, afresh whenever it changed.
+    pub figures: Figures,
+    /// How the screens look and answer on this tablet.
+    pub look: Look,
+    /// The moment of the last event.
+    pub now: Stamp,
+    /// The days that Crew and Blocks show.
+    pub span: Span,
+    /// The screen shown.
+    pub screen: Screen,
+    /// What lies over it.
+    pub cover: Option<Cover>,
+    /// A form is being saved; it stays open until that is done.
+    pub saving: bool,
+    /// The line at the foot.
+    pub message: Option<Message>,
+    /// Columns and lines of the terminal.
+    pub size: (u16, u16),
+    /// State of the Today screen.
+    pub today: screens::today::State,
+    /// State of the Count screen.
+    pub count: screens::count::State,
+    /// State of the Crew screen.
+    pub crew: screens::crew::State,
+    /// State of the Blocks screen.
+    pub blocks: screens::blocks::State,
+    /// State of the Set-up screen.
+    pub setup: screens::setup::State,
+}
+
+/// What does not belong to one winter.
+#[derive(Debug, Clone, Default)]
+pub struct House {
+    /// The orchard's name.
+    pub orchard: String,
+    /// All blocks, by name.
+    pub blocks: Vec<Block>,
+    /// All pruners, by number.
+    pub pruners: Vec<Pruner>,
+    /// All winters, oldest first.
+    pub winters: Vec<Winter>,
+    /// How the screens look and answer.
+    pub look: Look,
+}
+
+/// How the screens look and answer on this tablet.
+#[derive(Debug, Clone, Default)]
+pub struct Look {
+    /// The colours.
+    pub theme: Theme,
+    /// Whether the colours were chosen for this run (`NO_COLOR` and the like) and settings do not change them.
+    pub theme_fixed: bool,
+    /// The letters of the bud field.
+    pub bud_keys: BudKeys,
+    /// Who counts on this tablet.
+    pub counter: String,
+    /// Whether upright wood and thick wood in the top have their buttons.
+    pub extras: bool,
+}
+
+/// Figures made from the winter.
+#[derive(Debug, Clone, Default)]
+pub struct Figures {
+    /// How each pruner stands over the days of [`Model::span`].
+    pub crew: Vec<Standing>,
+    /// How each block stands over the same days.
+    pub blocks: Vec<Standing>,
+    /// How each pruner stands over the winter so far.
+    pub so_far: Vec<Standing>,
+}
+
+/// The days that figures are shown for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Span {
+    /// The winter so far.
+    #[default]
+    Winter,
+    /// The last seven days.
+    Week,
+    /// Today.
+    Day,
+}
+
+impl Span {
+    /// The next in the round.
+    #[must_use]
+    pub fn next(self) -> Self {
+        match self {
+            Self::Winter => Self::Week,
+            Self::Week => Self::Day,
+            Self::Day => Self::Winter,
+        }
+    }
+
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Winter => "winter so far",
+            Self::Week => "last seven days",
+            Self::Day => "today",
+        }
+    }
+
+    /// The days, seen from today.
+    pub fn period(self, today: chrono::NaiveDate) -> Period {
+        match self {
+            Self::Winter => Period::so_far(today),
+            Self::Week => Period {
+                since: today.checked_sub_days(chrono::Days::new(6)),
+                until: today,
+            },
+            Self::Day => Period::day(today),
+        }
+    }
+}
+
+/// How loud a message is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Tone {
+    /// Something to know.
+    Note,
+    /// Something went wrong.
+    Problem,
+}
+
+/// The line at the foot.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Message {
+    /// How loud.
+    pub tone: Tone,
+    /// The words.
+    pub words: String,
+}
+
+impl Model {
+    /// A model of an empty house.
+    pub fn new(now: Stamp, size: (u16, u16), look: Look) -> Self {
+        Self {
+            house: House::default(),
+            season: None,
+            figures: Figures::default(),
+            look,
+            now,
+            span: Span::default(),
+            screen: Screen::Today,
+            cover: None,
+            saving: false,
+            message: None,
+            size,
+            today: screens::today::State::default(),
+            count: screens::count::State::default(),
+            crew: screens::crew::State::default(),
+            blocks: screens::blocks::State::default(),
+            setup: screens::setup::State::default(),
+        }
+    }
+
+    /// Which keys hold now.
+    pub fn layer(&self) -> Layer {
+        match (&self.cover, self.screen) {
+            (Some(cover), _) => cover.layer(),
+            (None, Screen::Crew) if self.crew.is_open() => Layer::Detail,
+            (None, Screen::Blocks) if self.blocks.is_open() => Layer::Detail,
+            _ => Layer::Base,
+        }
+    }
+
+    /// Says something at the foot.
+    pub fn note(&mut self, words: impl Into<String>) {
+        self.message = Some(Message { tone: Tone::Note, words: words.into() });
+    }
+
+    /// Says at the foot what went wrong.
+    pub fn problem(&mut self, words: impl Into<String>) {
+        self.message = Some(Message { tone: Tone::Problem, words: words.into() });
+    }
+
+    /// Makes the figures afresh.
+    pub fn refresh(&mut self) {
+        let Some(season) = &self.season else {
+            self.figures = Figures::default();
+            return;
+        };
+        let today = self.now.day;
+        let so_far = season.crew_standings(Period::so_far(today));
+        self.figures.crew = match self.span {
+            Span::Winter => so_far.clone(),
+            other => season.crew_standings(other.period(today)),
+        };
+        self.figures.blocks = season.block_standings(self.span.period(today));
+        self.figures.so_far = so_far;
+    }
+}

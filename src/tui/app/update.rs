@@ -1,0 +1,256 @@
+//! From an event to the next state of the model and what is to be written.
+
+use super::{Cover, Effect, Event, Job, Message, Model, Moment, Tone};
+use crate::orchard::Invalid;
+use crate::tui::keymap::{resolve, stack};
+use crate::tui::forms::{self, Reading};
+use crate::tui::{Action, Form, FormEvent, Key, Screen, screens};
+
+/// Takes in one event.
+pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
+    let new_day = moment.now.day != model.now.day;
+    model.now = moment.now;
+    if new_day {
+        model.refresh();
+    }
+    match event {
+        Event::Key(key) => on_key(model, key, moment),
+        Event::Act(action) => act(model, action, moment),
+        Event::Paste(text) => {
+            if let Some(Cover::Form(form, _)) = &mut model.cover {
+                form.paste(&text);
+            }
+            Vec::new()
+        }
+        Event::Resize(columns, lines) => {
+            model.size = (columns, lines);
+            Vec::new()
+        }
+        Event::Tick => Vec::new(),
+        Event::Failed(words) => {
+            failed(model, words);
+            Vec::new()
+        }
+        Event::Loaded(house, season) => {
+            if !model.look.theme_fixed {
+                model.look.theme = house.look.theme;
+            }
+            model.look.bud_keys = house.look.bud_keys;
+            model.look.extras = house.look.extras;
+            model.look.counter.clone_from(&house.look.counter);
+            model.house = *house;
+            model.season = season.map(|season| *season);
+            model.refresh();
+            if std::mem::take(&mut model.saving) {
+                model.cover = None;
+            }
+            screens::count::reloaded(model);
+            Vec::new()
+        }
+        Event::Tapped(count, tap) => {
+            screens::count::tapped(model, *count, tap);
+            Vec::new()
+        }
+        Event::TakenBack(count, tap) => {
+            screens::count::taken_back(model, *count, tap);
+            Vec::new()
+        }
+        Event::CountChanged(count) => {
+            screens::count::changed(model, *count);
+            Vec::new()
+        }
+        Event::CountRemoved(count) => {
+            if let Some(season) = &mut model.season {
+                season.take(count);
+            }
+            model.refresh();
+            screens::count::removed(model, count);
+            Vec::new()
+        }
+    }
+}
+
+/// Shows a failure where the person looks: in the form that was to be saved, or at the foot.
+fn failed(model: &mut Model, words: String) {
+    let saving = std::mem::take(&mut model.saving);
+    match &mut model.cover {
+        Some(Cover::Form(form, _)) if saving => form.problem = Some(words),
+        _ => model.problem(words),
+    }
+}
+
+fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
+    if let Some(Cover::Form(form, job)) = &mut model.cover {
+        let job = *job;
+        // F1 and Ctrl-Q hold in forms too
+        let general = resolve(&[crate::tui::Context::Anywhere], key, &model.look.bud_keys);
+        if let Some(action) = general {
+            return act(model, action, moment);
+        }
+        let event = form.key(key);
+        return form_event(model, event, job, moment);
+    }
+    match resolve(stack(model.screen, model.layer()), key, &model.look.bud_keys) {
+        Some(action) => act(model, action, moment),
+        None => Vec::new(),
+    }
+}
+
+fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
+    model.message = None;
+    match (action, &mut model.cover) {
+        (Action::Quit, _) => return vec![Effect::Quit],
+        (_, Some(Cover::Form(form, job))) if action != Action::Help => {
+            let job = *job;
+            let event = form.act(action);
+            return form_event(model, event, job, moment);
+        }
+        (Action::Help, Some(Cover::Form(..))) => {
+            model.note("save or cancel the form first; the hint of each field says what goes in");
+            return Vec::new();
+        }
+        (_, Some(Cover::Question(_))) => return answer(model, action),
+        (_, Some(Cover::Help(_) | Cover::Page { .. })) => {
+            scroll(model, action);
+            return Vec::new();
+        }
+        (_, None) => {}
+    }
+    match action {
+        Action::Help => model.cover = Some(Cover::Help(0)),
+        Action::Go(screen) => return go(model, screen),
+        Action::NextScreen => return go(model, model.screen.next()),
+        Action::PrevScreen => return go(model, model.screen.prev()),
+        Action::LogWork => forms::open(model, Job::Work(None)),
+        Action::DrawTrees => forms::open(model, Job::Draw),
+        Action::TogglePeriod => {
+            model.span = model.span.next();
+            model.refresh();
+        }
+        other => {
+            return match model.screen {
+                Screen::Today => screens::today::update(model, other, moment),
+                Screen::Count => screens::count::update(model, other, moment),
+                Screen::Crew => screens::crew::update(model, other, moment),
+                Screen::Blocks => screens::blocks::update(model, other, moment),
+                Screen::SetUp => screens::setup::update(model, other, moment),
+            };
+        }
+    }
+    Vec::new()
+}
+
+fn go(model: &mut Model, screen: Screen) -> Vec<Effect> {
+    model.screen = screen;
+    match screen {
+        Screen::Count => screens::count::entered(model),
+        Screen::Crew => model.crew.close(),
+        Screen::Blocks => model.blocks.close(),
+        Screen::Today | Screen::SetUp => {}
+    }
+    Vec::new()
+}
+
+fn form_event(model: &mut Model, event: FormEvent, job: Job, moment: Moment) -> Vec<Effect> {
+    match event {
+        FormEvent::None => Vec::new(),
+        FormEvent::Cancel => {
+            model.cover = None;
+            Vec::new()
+        }
+        FormEvent::Changed => {
+            check_form(model, job, moment);
+            Vec::new()
+        }
+        FormEvent::Save => save_form(model, job, moment),
+    }
+}
+
+/// Shows what is wrong as far as the form was filled in; later fields are not found fault with yet.
+fn check_form(model: &mut Model, job: Job, moment: Moment) {
+    let Some(Cover::Form(form, _)) = &model.cover else { return };
+    let refused = forms::read(model, form, job, moment).err();
+    let Some(Cover::Form(form, _)) = &mut model.cover else { return };
+    form.clear_errors();
+    if let Some(refused) = refused {
+        show_refusal(form, &refused, true);
+    }
+}
+
+fn show_refusal(form: &mut Form, refused: &Invalid, only_visited: bool) {
+    let focus = form.focus();
+    let place = form.fields.iter().position(|field| field.key == refused.field);
+    if only_visited && place.is_none_or(|place| place > focus) {
+        return;
+    }
+    form.set_error(refused.field, &refused.problem);
+    if only_visited {
+        form.set_focus(focus);
+    }
+}
+
+fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
+    let Some(Cover::Form(form, _)) = &model.cover else { return Vec::new() };
+    match forms::read(model, form, job, moment) {
+        Ok(Reading::Write(effects)) => {
+            // the form stays until the change is on disk: nothing typed is lost if that fails
+            model.saving = true;
+            effects
+        }
+        Ok(Reading::Tree(head, drawn)) => {
+            model.cover = None;
+            screens::count::begin(model, *head, drawn, moment)
+        }
+        Ok(Reading::Details(head)) => {
+            model.cover = None;
+            screens::count::details(model, *head)
+        }
+        Err(refused) => {
+            if let Some(Cover::Form(form, _)) = &mut model.cover {
+                form.clear_errors();
+                show_refusal(form, &refused, false);
+            }
+            Vec::new()
+        }
+    }
+}
+
+fn answer(model: &mut Model, action: Action) -> Vec<Effect> {
+    match (action, model.cover.take()) {
+        (Action::Confirm, Some(Cover::Question(question))) => question.yes,
+        (Action::Cancel, _) => Vec::new(),
+        (_, cover) => {
+            model.cover = cover;
+            Vec::new()
+        }
+    }
+}
+
+fn scroll(model: &mut Model, action: Action) {
+    let page = usize::from(model.size.1.saturating_sub(9).max(1));
+    let (place, end) = match &mut model.cover {
+        Some(Cover::Help(place)) => (place, 200),
+        Some(Cover::Page { scroll, lines, .. }) => (scroll, lines.len().saturating_sub(page)),
+        _ => return,
+    };
+    match action {
+        Action::Up => *place = place.saturating_sub(1),
+        Action::Down => *place = (*place + 1).min(end),
+        Action::PageUp => *place = place.saturating_sub(page),
+        Action::PageDown => *place = (*place + page).min(end),
+        Action::First => *place = 0,
+        Action::Last => *place = end,
+        Action::Back | Action::Cancel | Action::Open | Action::Help => model.cover = None,
+        Action::Go(screen) => {
+            model.cover = None;
+            go(model, screen);
+        }
+        _ => {}
+    }
+}
+
+/// A message that something is not there to act on.
+pub(in crate::tui) fn nothing(model: &mut Model, words: &str) -> Vec<Effect> {
+    model.message = Some(Message { tone: Tone::Note, words: words.to_owned() });
+    Vec::new()
+}

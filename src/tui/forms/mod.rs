@@ -1,0 +1,96 @@
+//! The forms: what is asked for each job, and how the answers become valid things.
+//!
+//! A file per kind of thing: `open` fills the form from the model, `read` makes the checked thing
+//! from the form or says which field is wrong.
+
+mod draw;
+mod goback;
+mod tree;
+mod work;
+
+use crate::orchard::{Block, BlockId, CountHead, DrawId, Invalid, Pruner, WinterId};
+use crate::tui::app::{Cover, Effect, Job, Model, Moment, Thing};
+use crate::tui::{Field, Form};
+
+/// What a filled form asks for.
+#[derive(Debug)]
+pub enum Reading {
+    /// Write this.
+    Write(Vec<Effect>),
+    /// Count this tree, drawn or not.
+    Tree(Box<CountHead>, Option<(DrawId, usize)>),
+    /// Record this with the count on the Count screen.
+    Details(Box<CountHead>),
+}
+
+impl Reading {
+    fn save(thing: Thing) -> Self {
+        Self::Write(vec![Effect::Save(Box::new(thing))])
+    }
+}
+
+/// Opens the form of a job, or says why it cannot be done yet.
+pub fn open(model: &mut Model, job: Job) {
+    let form = match job {
+        Job::OtherTree => tree::other(model),
+        Job::TreeDetails => tree::details(model),
+        Job::SkipTree => tree::skip(model),
+        Job::SendBack => goback::send(model),
+        Job::Settle(entry) => goback::settle(model, entry),
+        Job::Work(entry) => work::form(model, entry),
+        Job::Draw => draw::form(model),
+        _ => Err("not yet".to_owned()),
+    };
+    match form {
+        Ok(form) => model.cover = Some(Cover::Form(Box::new(form), job)),
+        Err(why) => model.note(why),
+    }
+}
+
+/// Reads a filled form.
+pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Reading, Invalid> {
+    match job {
+        Job::OtherTree => tree::read_other(model, form, moment),
+        Job::TreeDetails => tree::read_details(model, form),
+        Job::SkipTree => tree::read_skip(model, form),
+        Job::SendBack => goback::read_send(model, form, moment),
+        Job::Settle(entry) => goback::read_settle(model, form, entry),
+        Job::Work(entry) => work::read(model, form, entry, moment),
+        Job::Draw => draw::read(model, form, moment),
+        _ => Err(Invalid::new("form", "not yet")),
+    }
+}
+
+/// What to say where a job needs a winter, and none is set up.
+const NO_WINTER: &str = "set up a winter first: F8 Set-up";
+
+/// The winter looked at.
+fn winter(model: &Model) -> Result<WinterId, Invalid> {
+    model.season.as_ref().map(|season| season.winter.id).ok_or_else(|| Invalid::new("winter", NO_WINTER))
+}
+
+/// A choice of block.
+fn block_field(model: &Model, chosen: Option<BlockId>) -> Field {
+    let names = model.house.blocks.iter().map(|block| block.name.clone()).collect();
+    let place = model.house.blocks.iter().position(|block| Some(block.id) == chosen);
+    Field::choice_of("block", "Block", names).hint("left and right, or type its first letters").chosen(place.unwrap_or(0))
+}
+
+fn chosen_block<'m>(model: &'m Model, form: &Form) -> Result<&'m Block, Invalid> {
+    model
+        .house
+        .blocks
+        .get(form.choice("block"))
+        .ok_or_else(|| Invalid::new("block", "set up a block first: F8 Set-up"))
+}
+
+/// Pruners to choose from: those who work this winter, and whoever stands in the entry already.
+fn crew(model: &Model) -> Vec<&Pruner> {
+    model.house.pruners.iter().filter(|pruner| pruner.active).collect()
+}
+
+/// A whole number from a field.
+fn whole(form: &Form, key: &'static str) -> Result<u16, Invalid> {
+    let text = form.value(key).trim();
+    text.parse().map_err(|_| Invalid::new(key, if text.is_empty() { "fill in a number".to_owned() } else { format!("{text:?} is not a whole number") }))
+}

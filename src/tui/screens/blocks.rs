@@ -1,0 +1,34 @@
+//! The blocks screen.
+
+use ratatui::layout::Rect;
+
+use crate::tui::app::{Effect, Model, Moment};
+use crate::tui::{Action, Pen};
+
+/// State of the screen.
+#[derive(Debug, Default)]
+pub struct State {
+    /// The selected line.
+    pub selected: usize,
+    open: bool,
+}
+
+impl State {
+    /// Whether one line is opened.
+    pub fn is_open(&self) -> bool {
+        self.open
+    }
+
+    /// Back to the list.
+    pub fn close(&mut self) {
+        self.open = false;
+    }
+}
+
+/// What an action does here.
+pub fn update(_model: &mut Model, _action: Action, _moment: Moment) -> Vec<Effect> {
+    Vec::new()
+}
+
+/// Draws the screen.
+pub fn view(_model: &Model, _pen: &mut Pen, _area: Rect) {}

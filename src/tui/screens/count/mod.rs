@@ -1,0 +1,52 @@
+//! The Count screen: what is on this tree.
+
+mod update;
+mod view;
+
+use std::collections::HashMap;
+
+use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Tally};
+
+pub use update::{begin, changed, details, entered, pick, reloaded, removed, resume, taken_back, tapped, update};
+pub use view::view;
+
+/// State of the screen.
+#[derive(Debug, Default)]
+pub struct State {
+    current: Option<Current>,
+    /// The count that was closed last: undo opens it again.
+    last_closed: Option<CountId>,
+    /// What the last tap was, in words.
+    echo: String,
+    /// How many stems were counted last, by block.
+    parts: HashMap<BlockId, Part>,
+}
+
+/// The tree in hand.
+#[derive(Debug, Clone)]
+struct Current {
+    id: CountId,
+    head: CountHead,
+    tally: Tally,
+    /// It has a count in the file.
+    begun: bool,
+    /// Its place in a draw.
+    drawn: Option<(DrawId, usize)>,
+}
+
+impl State {
+    /// What is recorded with the tree in hand.
+    pub fn place(&self) -> Option<&CountHead> {
+        self.current.as_ref().map(|current| &current.head)
+    }
+
+    /// Where the tree in hand stands in a draw.
+    pub fn drawn(&self) -> Option<(DrawId, usize)> {
+        self.current.as_ref().and_then(|current| current.drawn)
+    }
+
+    /// What was tapped on the tree in hand.
+    pub fn tally(&self) -> Option<&Tally> {
+        self.current.as_ref().map(|current| &current.tally)
+    }
+}

@@ -1,0 +1,263 @@
+//! What keys and touches do on the Count screen, and what comes back from the file.
+
+use super::{Current, State};
+use crate::orchard::{Chosen, CountHead, CountId, DrawId, Fate, Part, Stage, Tally, Tap, TreeCount};
+use crate::report::Season;
+use crate::tui::app::{Effect, Job, Model, Moment};
+use crate::tui::{Action, Screen, forms};
+
+/// What an action does here.
+pub fn update(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
+    match action {
+        Action::Tap(tap) => return tap_on(model, tap, moment),
+        Action::Undo => return undo(model),
+        Action::CloseTree => return close(model),
+        Action::LeaveCount => model.screen = Screen::Today,
+        Action::TreeDetails => forms::open(model, Job::TreeDetails),
+        Action::OtherTree => forms::open(model, Job::OtherTree),
+        Action::SendBack => forms::open(model, Job::SendBack),
+        Action::SkipTree => skip(model),
+        _ => {}
+    }
+    Vec::new()
+}
+
+fn tap_on(model: &mut Model, tap: Tap, moment: Moment) -> Vec<Effect> {
+    let Some(current) = &mut model.count.current else {
+        model.note("no tree is chosen: 6 chooses one by eye, and on Today d draws some");
+        return Vec::new();
+    };
+    if current.begun {
+        return vec![Effect::Tap(current.id, None, tap)];
+    }
+    current.head.at = moment.now;
+    vec![Effect::Tap(CountId(moment.id), Some(Box::new(current.head.clone())), tap)]
+}
+
+/// Takes the last tap back; on a tree without taps, opens the tree before it again.
+fn undo(model: &mut Model) -> Vec<Effect> {
+    match (&model.count.current, model.count.last_closed) {
+        (Some(current), _) if !current.tally.is_empty() => vec![Effect::TakeBack(current.id)],
+        (_, Some(closed)) => vec![Effect::Close(closed, false)],
+        _ => {
+            model.note("nothing to take back");
+            Vec::new()
+        }
+    }
+}
+
+fn close(model: &mut Model) -> Vec<Effect> {
+    match &model.count.current {
+        Some(current) if !current.tally.is_empty() => vec![Effect::Close(current.id, true)],
+        Some(current) if current.drawn.is_some() => {
+            model.note("nothing is counted on this tree yet; 0 leaves it out");
+            Vec::new()
+        }
+        Some(_) => {
+            model.note("nothing is counted on this tree yet; 6 chooses another");
+            Vec::new()
+        }
+        None => {
+            model.note("no tree is chosen: 6 chooses one by eye");
+            Vec::new()
+        }
+    }
+}
+
+fn skip(model: &mut Model) {
+    match &model.count.current {
+        Some(current) if !current.tally.is_empty() => {
+            model.note("this tree has taps: take them back first, or close it");
+        }
+        _ => forms::open(model, Job::SkipTree),
+    }
+}
+
+/// The screen was entered: the open count is taken up again, or the next drawn tree.
+pub fn entered(model: &mut Model) {
+    if model.count.current.is_none() {
+        take_next(model);
+    }
+}
+
+/// Takes up an open count, or else the next drawn tree.
+fn take_next(model: &mut Model) {
+    let Some(season) = &model.season else { return };
+    let open = season.open_counts().first().map(|count| count.id);
+    match open {
+        Some(count) => resume(model, count),
+        None => model.count.current = next_drawn(season, &model.count, model),
+    }
+}
+
+/// Takes up a count that is in the file.
+pub fn resume(model: &mut Model, count: CountId) {
+    let Some(found) = model.season.as_ref().and_then(|season| season.count(count)) else { return };
+    let drawn = model.season.as_ref().and_then(|season| place_in_draw(season, &found.head));
+    model.count.current = Some(Current {
+        id: found.id,
+        head: found.head.clone(),
+        tally: found.tally,
+        begun: true,
+        drawn,
+    });
+    model.count.echo.clear();
+}
+
+fn place_in_draw(season: &Season, head: &CountHead) -> Option<(DrawId, usize)> {
+    if head.chosen == Chosen::ByEye {
+        return None;
+    }
+    season.draws.iter().rev().find_map(|draw| {
+        let same = |tree: &crate::orchard::DrawnTree| (tree.block, tree.row, tree.tree) == (head.block, head.row, head.tree);
+        Some((draw.id, draw.trees.iter().position(same)?))
+    })
+}
+
+/// The first drawn tree that waits, ready to be counted.
+fn next_drawn(season: &Season, state: &State, model: &Model) -> Option<Current> {
+    let (draw, place, tree) = season.waiting().next()?;
+    let head = CountHead {
+        winter: season.winter.id,
+        block: tree.block,
+        row: tree.row,
+        tree: tree.tree,
+        pruner: Some(tree.pruner),
+        stage: Stage::After,
+        part: state.parts.get(&tree.block).copied().unwrap_or(Part::Whole),
+        chosen: Chosen::Drawn,
+        counter: model.look.counter.clone(),
+        at: model.now,
+        note: String::new(),
+    };
+    Some(fresh(head, Some((draw, place))))
+}
+
+/// A tree that has no count in the file yet; its identity comes with the first tap.
+fn fresh(head: CountHead, drawn: Option<(DrawId, usize)>) -> Current {
+    Current { id: CountId(uuid::Uuid::nil()), head, tally: Tally::default(), begun: false, drawn }
+}
+
+/// Goes to a drawn tree of the list on Today.
+pub fn pick(model: &mut Model, draw: DrawId, place: usize) {
+    let Some(season) = &model.season else { return };
+    let Some(tree) = season.draws.iter().find(|known| known.id == draw).and_then(|draw| draw.trees.get(place)) else {
+        return;
+    };
+    if tree.fate != Fate::Waiting {
+        return;
+    }
+    let mut current = next_drawn(season, &model.count, model);
+    if let Some(current) = &mut current {
+        current.head = CountHead {
+            block: tree.block,
+            row: tree.row,
+            tree: tree.tree,
+            pruner: Some(tree.pruner),
+            part: model.count.parts.get(&tree.block).copied().unwrap_or(Part::Whole),
+            ..current.head.clone()
+        };
+        current.drawn = Some((draw, place));
+    }
+    model.count.current = current;
+    model.count.echo.clear();
+}
+
+/// Begins a tree that was chosen in a form.
+pub fn begin(model: &mut Model, head: CountHead, drawn: Option<(DrawId, usize)>, _moment: Moment) -> Vec<Effect> {
+    model.count.parts.insert(head.block, head.part);
+    model.count.current = Some(fresh(head, drawn));
+    model.count.echo.clear();
+    Vec::new()
+}
+
+/// Records something else with the tree in hand.
+pub fn details(model: &mut Model, head: CountHead) -> Vec<Effect> {
+    model.count.parts.insert(head.block, head.part);
+    let Some(current) = &mut model.count.current else { return Vec::new() };
+    if current.begun {
+        return vec![Effect::Head(current.id, Box::new(head))];
+    }
+    current.head = head;
+    Vec::new()
+}
+
+/// A tap is on disk.
+pub fn tapped(model: &mut Model, count: TreeCount, tap: Tap) {
+    model.count.echo = format!("+ {}", tap.words());
+    take_in(model, count);
+}
+
+/// A tap was taken back.
+pub fn taken_back(model: &mut Model, count: TreeCount, tap: Option<Tap>) {
+    model.count.echo = tap.map_or_else(String::new, |tap| format!("took back: {}", tap.words()));
+    take_in(model, count);
+}
+
+fn take_in(model: &mut Model, count: TreeCount) {
+    if let Some(current) = &mut model.count.current {
+        current.id = count.id;
+        current.head.clone_from(&count.head);
+        current.tally = count.tally;
+        current.begun = true;
+    }
+    if let Some(season) = &mut model.season {
+        season.put(count);
+    }
+}
+
+/// A count was closed or opened again, or what is recorded with it changed.
+pub fn changed(model: &mut Model, count: TreeCount) {
+    let (id, closed) = (count.id, count.closed);
+    let ages = count.tally.ages;
+    let place = (count.head.row, count.head.tree);
+    if let Some(season) = &mut model.season {
+        season.put(count);
+    }
+    model.refresh();
+    let in_hand = model.count.current.as_ref().is_some_and(|current| current.id == id && current.begun);
+    if closed && in_hand {
+        model.count.last_closed = Some(id);
+        model.count.echo.clear();
+        model.count.current = None;
+        take_next(model);
+        let [one, two, three, four] = ages;
+        model.note(format!("row {} tree {} closed: {one} / {two} / {three} / {four}", place.0, place.1));
+    } else if !closed {
+        if !in_hand {
+            model.count.last_closed = None;
+            model.note(format!("row {} tree {} is open again", place.0, place.1));
+        }
+        resume(model, id);
+    }
+}
+
+/// A count was taken out of the figures.
+pub fn removed(model: &mut Model, count: CountId) {
+    if model.count.last_closed == Some(count) {
+        model.count.last_closed = None;
+    }
+    if model.count.current.as_ref().is_some_and(|current| current.begun && current.id == count) {
+        model.count.current = None;
+    }
+}
+
+/// The file was read again: what is in hand may be gone, or skipped.
+pub fn reloaded(model: &mut Model) {
+    let Some(season) = &model.season else {
+        model.count.current = None;
+        return;
+    };
+    let stays = match &model.count.current {
+        None => return,
+        Some(current) if current.begun => season.count(current.id).is_some(),
+        Some(Current { drawn: Some((draw, place)), .. }) => {
+            season.waiting().any(|(known, at, _)| (known, at) == (*draw, *place))
+        }
+        Some(_) => true,
+    };
+    if !stays {
+        model.count.current = None;
+        take_next(model);
+    }
+}

@@ -1,0 +1,7 @@
+//! The screens: each a state, an update and a view, in a room of its own.
+
+pub mod blocks;
+pub mod count;
+pub mod crew;
+pub mod setup;
+pub mod today;
