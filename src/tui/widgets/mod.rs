@@ -25,7 +25,3 @@ pub use tabs::tabs;
 pub use ternary::{Ternary, ternary, ternary_xy, tolerance_corners};
 pub use trend::{Trend, TrendPoint, trend};
 pub use verdict::{Tone, badge, badge_text};
-
-#[cfg(test)]
-#[allow(clippy::unwrap_used)]
-mod tests;

@@ -169,3 +169,76 @@ fn label(pen: &mut Pen, area: Rect, plot: Rect) {
         faint,
     );
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn at(ages: [f64; 3], x: f64, y: f64) {
+        let (a, b) = ternary_xy(ages).unwrap();
+        assert!((a - x).abs() < 1e-12 && (b - y).abs() < 1e-12, "{a}, {b}");
+    }
+
+    #[test]
+    fn trees_of_one_age_are_the_corners() {
+        at([1.0, 0.0, 0.0], 0.0, 0.0);
+        at([0.0, 7.0, 0.0], 0.5, 3f64.sqrt() / 2.0);
+        at([0.0, 0.0, 2.0], 1.0, 0.0);
+    }
+
+    #[test]
+    fn thirds_are_the_middle_in_any_unit() {
+        at([10.0, 10.0, 10.0], 0.5, 3f64.sqrt() / 6.0);
+        at([1.0 / 3.0; 3], 0.5, 3f64.sqrt() / 6.0);
+    }
+
+    #[test]
+    fn what_is_no_mix_is_no_point() {
+        for odd in [
+            [0.0; 3],
+            [-1.0, 1.0, 1.0],
+            [f64::NAN, 1.0, 1.0],
+            [f64::INFINITY, 1.0, 1.0],
+        ] {
+            assert_eq!(ternary_xy(odd), None, "{odd:?}");
+        }
+    }
+
+    #[test]
+    fn an_even_tolerance_around_thirds_is_a_hexagon() {
+        let corners = tolerance_corners([1.0 / 3.0; 3], [0.06; 3]);
+        assert_eq!(corners.len(), 6, "{corners:?}");
+        for corner in corners {
+            assert!((corner.iter().sum::<f64>() - 1.0).abs() < 1e-12);
+            let mut off = corner.map(|share| share - 1.0 / 3.0);
+            off.sort_by(f64::total_cmp);
+            // At each corner one share is at its least, one at its most, one on target.
+            assert!(
+                (off[0] + 0.06).abs() < 1e-9 && off[1].abs() < 1e-9 && (off[2] - 0.06).abs() < 1e-9
+            );
+        }
+    }
+
+    #[test]
+    fn a_tolerance_ends_at_the_edge_of_the_triangle() {
+        let corners = tolerance_corners([0.1, 0.45, 0.45], [0.2; 3]);
+        assert!(corners.len() >= 3);
+        assert!(corners.iter().flatten().all(|share| *share >= -1e-12));
+        assert!(tolerance_corners([1.0 / 3.0; 3], [-0.1; 3]).is_empty());
+        assert!(tolerance_corners([f64::NAN; 3], [0.1; 3]).is_empty());
+    }
+
+    #[test]
+    fn the_triangle_keeps_its_shape() {
+        for (width, height) in [(24, 9), (60, 24), (200, 20), (30, 90)] {
+            let plot = Rect::new(0, 0, width, height);
+            let (x, y) = bounds(plot);
+            let dots_x = (f64::from(width) * 2.0 - 1.0) / (x[1] - x[0]);
+            let dots_y = (f64::from(height) * 4.0 - 1.0) / (y[1] - y[0]);
+            assert!((dots_x - dots_y).abs() < 1e-6, "{dots_x} {dots_y}");
+            assert!(x[0] <= 1e-9 && x[1] >= 1.0 - 1e-9 && y[0] <= 1e-9 && y[1] >= TALL - 1e-9);
+        }
+    }
+}
