@@ -21,3 +21,10 @@ pub use key::Key;
 pub use keymap::{BudKeys, Context, Layer};
 pub use pen::Pen;
 pub use theme::Theme;
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod looks;
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod odd_tests;

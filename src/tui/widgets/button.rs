@@ -200,7 +200,3 @@ pub(super) fn cell(area: Rect, row: (u16, u16), column: (u16, u16)) -> Rect {
     let (y, height) = share(area.height, row);
     Rect::new(area.x + x, area.y + y, width, height)
 }
-
-#[cfg(test)]
-#[allow(clippy::unwrap_used)]
-mod tests;

@@ -1,7 +1,27 @@
 //! The parts that screens are made of. Each takes plain numbers and words.
 
+mod bud_bars;
 mod button;
+mod dialog;
+mod interval_bar;
+mod mix_bar;
+mod row_map;
+mod scale;
+mod table;
 mod tabs;
+mod ternary;
+mod trend;
+mod verdict;
 
+pub use bud_bars::{BudBars, bud_bars};
 pub use button::{Button, button, button_bar};
+pub use dialog::{Question, dialog};
+pub use interval_bar::{IntervalBar, interval_bar};
+pub use mix_bar::{mix_bar, mix_words};
+pub use row_map::{Place, RowLine, RowMap, row_map, row_map_lines};
+pub use scale::Unit;
+pub use table::{Cell, Column, Table, Width, table};
 pub use tabs::tabs;
+pub use ternary::{Ternary, ternary, ternary_xy, tolerance_corners};
+pub use trend::{Trend, TrendPoint, trend};
+pub use verdict::{Tone, badge, badge_text};

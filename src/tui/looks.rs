@@ -1,0 +1,421 @@
+//! How the parts look: their text as snapshots, their touchable places and styles as checks.
+
+use super::pen::below;
+use super::theme::Stroke;
+use super::widgets::*;
+use super::{Action, Field, Form, HitMap, Pen, Screen, Theme, form};
+use crate::orchard::{Age, Size};
+use insta::assert_snapshot;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::style::{Modifier, Style};
+
+/// What was drawn on a frame of a size.
+pub(super) struct Drawn {
+    pub buf: Buffer,
+    pub hits: HitMap,
+}
+
+impl Drawn {
+    pub fn new(theme: Theme, width: u16, height: u16, draw: impl FnOnce(&mut Pen, Rect)) -> Self {
+        let mut buf = Buffer::empty(Rect::new(0, 0, width, height));
+        let mut hits = HitMap::new();
+        let area = buf.area;
+        draw(&mut Pen::new(&mut buf, theme, &mut hits), area);
+        Self { buf, hits }
+    }
+
+    /// The letters, line by line.
+    pub fn text(&self) -> String {
+        let width = usize::from(self.buf.area.width).max(1);
+        let lines = self.buf.content.chunks(width);
+        let line = |cells: &[ratatui::buffer::Cell]| {
+            let mut text = String::new();
+            let mut hidden = 0;
+            for cell in cells {
+                if hidden == 0 {
+                    text.push_str(cell.symbol());
+                    hidden = super::text::width(cell.symbol());
+                }
+                hidden = hidden.saturating_sub(1);
+            }
+            text.trim_end().to_owned()
+        };
+        lines.map(line).collect::<Vec<_>>().join("\n")
+    }
+
+    /// The style of the first cell that shows a letter.
+    pub fn style_of(&self, letter: &str) -> Style {
+        let mut cells = self.buf.content.iter();
+        cells.find(|c| c.symbol() == letter).unwrap().style()
+    }
+}
+
+fn plain(width: u16, height: u16, draw: impl FnOnce(&mut Pen, Rect)) -> Drawn {
+    Drawn::new(Theme::Plain, width, height, draw)
+}
+
+#[test]
+fn tabs_are_buttons_for_gloves() {
+    let drawn = plain(80, 3, |pen, area| tabs(pen, area, Screen::Crew));
+    assert_snapshot!(drawn.text());
+    assert_eq!(drawn.hits.targets().count(), 7);
+    assert_eq!(drawn.hits.too_small(), []);
+    assert_eq!(drawn.hits.at(0, 0), Some(Action::Go(Screen::Today)));
+    assert_eq!(drawn.hits.at(79, 2), Some(Action::Quit));
+    let active = drawn.style_of("╔");
+    assert!(active.add_modifier.contains(Modifier::REVERSED));
+}
+
+#[test]
+fn buttons_wrap_rather_than_shrink() {
+    let bar: Vec<Button> = (0..5)
+        .map(|i| Button::new("One more", Action::Select(i)))
+        .collect();
+    let drawn = plain(24, 6, |pen, area| button_bar(pen, area, &bar));
+    assert_eq!(drawn.hits.too_small(), []);
+    assert_eq!(drawn.hits.targets().count(), 5);
+}
+
+#[test]
+fn a_button_has_its_key_its_word_and_its_number() {
+    let pad = Button::new("one-year", Action::Undo).key("1").detail("12");
+    let off = Button::new("Undo", Action::Undo).key("Backspace").off(true);
+    let drawn = plain(26, 5, |pen, area| {
+        button_bar(pen, area, &[pad.clone(), off])
+    });
+    assert_snapshot!(drawn.text());
+    assert_eq!(drawn.hits.at(20, 2), None, "off does nothing");
+    let fill = Theme::Dark.age(Age::One);
+    let drawn = Drawn::new(Theme::Dark, 12, 3, |pen, area| {
+        button(pen, area, &pad.style(fill));
+    });
+    assert_eq!(drawn.style_of("┌").bg, fill.bg);
+}
+
+#[test]
+fn tables_keep_the_touched_line_in_place() {
+    let columns = [
+        Column::new("Pruner", Width::Share(1)),
+        Column::right("Trees", Width::Fixed(5)),
+        Column::new("Verdict", Width::Fixed(14)),
+    ];
+    let rows: Vec<Vec<Cell>> = (1..=12)
+        .map(|i| {
+            let badge = Cell::styled(badge_text(Tone::High, "heavy"), Theme::Dark.high());
+            vec![
+                format!("{i} 梨の名前 Very Long Name Indeed").into(),
+                i.to_string().into(),
+                badge,
+            ]
+        })
+        .collect();
+    let shown = |selected| {
+        Drawn::new(Theme::Dark, 44, 7, |pen, area| {
+            let empty = "No pruner yet.";
+            let selected = Some(selected);
+            table(
+                pen,
+                area,
+                &Table {
+                    columns: &columns,
+                    rows: &rows,
+                    selected,
+                    empty,
+                },
+            );
+        })
+    };
+    let drawn = shown(6);
+    assert_snapshot!(drawn.text());
+    assert_eq!(drawn.hits.at(3, 2), Some(Action::Select(6)));
+    assert_eq!(drawn.hits.at(3, 4), Some(Action::Select(8)));
+    assert_eq!(
+        shown(8).hits.at(3, 4),
+        Some(Action::Select(8)),
+        "the page stays"
+    );
+    assert_eq!(
+        drawn.style_of("▸"),
+        drawn.style_of("7"),
+        "the whole line is selected"
+    );
+    assert_eq!(
+        drawn.style_of("▲").bg,
+        Theme::Dark.high().bg,
+        "a cell keeps its style"
+    );
+}
+
+#[test]
+fn an_empty_table_says_what_to_do() {
+    let drawn = plain(30, 4, |pen, area| {
+        let columns = [Column::new("Block", Width::Share(1))];
+        let empty = "No block yet: press n to make the first.";
+        table(
+            pen,
+            area,
+            &Table {
+                columns: &columns,
+                rows: &[],
+                selected: None,
+                empty,
+            },
+        );
+    });
+    assert!(drawn.text().contains("press n"), "{}", drawn.text());
+}
+
+#[test]
+fn the_mix_is_a_bar_and_words() {
+    let third = 1.0 / 3.0;
+    let drawn = plain(60, 3, |pen, area| {
+        mix_bar(pen, area, [0.24, 0.31, 0.4, 0.05], Some([third; 3]));
+    });
+    assert_snapshot!(drawn.text());
+    let drawn = plain(60, 1, |pen, area| mix_bar(pen, area, [0.0; 4], None));
+    assert!(drawn.text().contains("nothing counted yet"));
+    let drawn = Drawn::new(Theme::Bright, 60, 2, |pen, area| {
+        mix_bar(pen, area, [0.24, 0.31, 0.4, 0.05], None);
+    });
+    assert_eq!(
+        drawn.style_of("#").bg,
+        None.or(Theme::Bright.age(Age::FourPlus).bg)
+    );
+}
+
+const FIGURE: IntervalBar = IntervalBar {
+    mean: 0.41,
+    interval: (0.35, 0.47),
+    target: 1.0 / 3.0,
+    band: (0.27, 0.39),
+    axis: (0.0, 0.6),
+    unit: Unit::Share,
+};
+
+#[test]
+fn an_interval_stands_against_what_the_rule_allows() {
+    let drawn = plain(61, 2, |pen, area| interval_bar(pen, area, &FIGURE));
+    assert_snapshot!(drawn.text());
+    let beyond = IntervalBar {
+        mean: 0.7,
+        interval: (0.5, 0.9),
+        ..FIGURE
+    };
+    let drawn = plain(61, 1, |pen, area| interval_bar(pen, area, &beyond));
+    assert_eq!(drawn.text().chars().last(), Some('▸'));
+    let unknown = IntervalBar {
+        mean: f64::NAN,
+        interval: (f64::NAN, f64::NAN),
+        ..FIGURE
+    };
+    let drawn = plain(61, 1, |pen, area| interval_bar(pen, area, &unknown));
+    assert!(!drawn.text().contains('●') && drawn.text().contains('┼'));
+}
+
+const BUDS: BudBars = BudBars {
+    size: Size::Thick,
+    counts: [0, 1, 2, 6, 12, 5, 3, 1],
+    limit: (3, 4),
+};
+
+#[test]
+fn buds_stand_against_their_limits() {
+    let drawn = plain(48, 10, |pen, area| bud_bars(pen, area, &BUDS));
+    assert_snapshot!(drawn.text());
+    let drawn = plain(60, 1, |pen, area| bud_bars(pen, area, &BUDS));
+    assert_eq!(drawn.text(), "thick 0:0 1:1 2:2 [3:6 4:12] 5:5 6:3 7+:1");
+    let drawn = Drawn::new(Theme::Dark, 48, 10, |pen, area| bud_bars(pen, area, &BUDS));
+    let within = drawn.style_of("█").fg;
+    assert_eq!(within, Theme::Dark.line(Stroke::Band).fg);
+}
+
+#[test]
+fn days_stand_where_they_are() {
+    let point = |day, mean, wide| TrendPoint {
+        day,
+        mean,
+        interval: (mean - wide, mean + wide),
+    };
+    let points = [
+        point(0.0, 0.45, 0.08),
+        point(1.0, 0.41, 0.06),
+        point(8.0, 0.35, 0.04),
+    ];
+    let picture = Trend {
+        points: &points,
+        ends: ("5 Jan", "13 Jan"),
+        target: 1.0 / 3.0,
+        band: (0.27, 0.39),
+        axis: (0.2, 0.6),
+        unit: Unit::Share,
+    };
+    let drawn = plain(50, 12, |pen, area| trend(pen, area, &picture));
+    assert_snapshot!(drawn.text());
+}
+
+#[test]
+fn trees_are_points_in_a_triangle() {
+    let third = 1.0 / 3.0;
+    let trees = [
+        [10.0, 11.0, 9.0],
+        [14.0, 9.0, 9.0],
+        [5.0, 12.0, 15.0],
+        [0.0; 3],
+    ];
+    let picture = Ternary {
+        trees: &trees,
+        target: [third; 3],
+        tolerance: [0.06; 3],
+        mean: Some([0.36, 0.33, 0.31]),
+    };
+    let drawn = plain(60, 24, |pen, area| ternary(pen, area, &picture));
+    assert_snapshot!(drawn.text());
+    let drawn = Drawn::new(Theme::Bright, 60, 24, |pen, area| {
+        ternary(pen, area, &picture)
+    });
+    assert_eq!(
+        drawn.style_of("◆").fg,
+        Some(Theme::Bright.stroke(Stroke::Mean))
+    );
+    assert_eq!(drawn.style_of("◆").bg, Theme::Bright.text().bg);
+}
+
+#[test]
+fn a_block_is_seen_from_above() {
+    use Place::{Counted, Missing, Pruned, SentBack, Unpruned};
+    let row = |label: &str, places: Vec<Place>| RowLine {
+        label: label.to_owned(),
+        places,
+    };
+    let rows = [
+        row("1", [vec![Counted, Missing], vec![Pruned; 38]].concat()),
+        row(
+            "2",
+            [vec![SentBack; 20], vec![Pruned; 7], vec![Unpruned; 7]].concat(),
+        ),
+        row("10", vec![Unpruned; 40]),
+    ];
+    let map = RowMap {
+        rows: &rows,
+        first: 0,
+    };
+    let wide = plain(70, 4, |pen, area| row_map(pen, area, &map));
+    let narrow = plain(24, 3, |pen, area| row_map(pen, area, &map));
+    assert_snapshot!(format!("{}\n\n{}", wide.text(), narrow.text()));
+    assert_eq!(wide.hits.at(9, 1), Some(Action::Select(1)));
+}
+
+#[test]
+fn a_question_covers_what_is_under_it() {
+    let question = Question {
+        title: "Remove block",
+        text: "Block Old Meadow has 312 counts of this winter. They go with it.",
+        yes: "Remove",
+        no: "Keep",
+    };
+    let drawn = plain(80, 14, |pen, area| {
+        tabs(pen, Rect { height: 3, ..area }, Screen::SetUp);
+        dialog(pen, area, &question);
+    });
+    assert_snapshot!(drawn.text());
+    let asked: Vec<Action> = drawn.hits.targets().map(|(_, action)| action).collect();
+    assert_eq!(asked, [Action::Confirm, Action::Cancel]);
+    assert_eq!(drawn.hits.too_small(), []);
+}
+
+#[test]
+fn a_verdict_has_a_mark_a_word_and_a_style() {
+    for theme in Theme::ALL {
+        for tone in Tone::ALL {
+            let drawn = Drawn::new(theme, 20, 1, |pen, area| {
+                assert_eq!(badge(pen, area, tone, "light"), 9);
+            });
+            assert!(drawn.text().contains(&badge_text(tone, "light")));
+        }
+    }
+    let drawn = Drawn::new(Theme::Dark, 20, 1, |pen, area| {
+        badge(pen, area, Tone::Good, "in balance");
+    });
+    assert_eq!(drawn.style_of("✓").bg, Theme::Dark.good().bg);
+}
+
+/// A form like that of a block, longer than the screen.
+pub(super) fn sample_form() -> Form {
+    let mut fields = vec![
+        Field::text("name", "Name")
+            .hint("As the crew knows it.")
+            .with("Old Meadow"),
+        Field::number("row_spacing_m", "Row spacing, m")
+            .hint("0.5 to 12")
+            .with("4.0"),
+        Field::choice_of(
+            "pruner",
+            "Pruner",
+            (1..=40).map(|i| format!("{i} Pruner {i}")).collect(),
+        )
+        .hint("Type a number or the first letters."),
+        Field::toggle("active", "Active", true),
+        Field::day("day", "Day").with("2026-01-12"),
+    ];
+    fields.extend((0..15).map(|_| Field::note("note", "Note").hint("At most 500 characters.")));
+    Form::new("New block", fields)
+}
+
+#[test]
+fn a_form_shows_the_field_in_focus_with_its_hint_and_error() {
+    let mut form = sample_form();
+    form.set_error("row_spacing_m", "40 is outside 0.5 to 12");
+    let drawn = plain(80, 24, |pen, area| form::view(&form, pen, area));
+    assert_snapshot!(drawn.text());
+    assert_eq!(drawn.hits.too_small(), []);
+    assert_eq!(drawn.hits.at(2, 2), Some(Action::Field(1)));
+}
+
+#[test]
+fn each_field_can_be_seen_when_it_is_in_focus() {
+    let mut form = sample_form();
+    for place in 0..form.fields.len() {
+        form.fields[place].label = format!("Field {place}.");
+        form.fields[place].hint = "hinting ".repeat(12);
+        form.fields[place].error = Some("mending ".repeat(9));
+    }
+    for place in 0..form.fields.len() {
+        form.set_focus(place);
+        for height in [14, 24, 50] {
+            let drawn = plain(80, height, |pen, area| form::view(&form, pen, area));
+            let text = drawn.text();
+            let own = text.split(&format!("▸Field {place}.")).nth(1).unwrap();
+            let own = own.split("Field ").next().unwrap();
+            assert_eq!(own.matches("mending").count(), 9, "{place}: {text}");
+            assert_eq!(own.matches("hinting").count(), 12, "{place}: {text}");
+        }
+    }
+}
+
+#[test]
+fn a_short_form_has_room_for_fingers() {
+    let form = Form::new("Rule", vec![Field::text("a", "A"), Field::text("b", "B")]);
+    let drawn = plain(80, 24, |pen, area| form::view(&form, pen, area));
+    let rows: Vec<Rect> = drawn.hits.rows().map(|(area, _)| area).collect();
+    assert!(rows.iter().all(|r| r.height >= 3), "{rows:?}");
+}
+
+#[test]
+fn the_cursor_is_in_view_in_a_long_text() {
+    let mut form = Form::new("Note", vec![Field::note("note", "Note")]);
+    form.paste(&"梨 and apples, ".repeat(20));
+    form.paste("END");
+    let drawn = plain(40, 10, |pen, area| form::view(&form, pen, below(area, 0)));
+    assert!(drawn.text().contains("END"), "{}", drawn.text());
+    form.act(Action::First);
+    let drawn = plain(40, 10, |pen, area| form::view(&form, pen, area));
+    assert!(
+        drawn.text().contains("梨 and apples, 梨"),
+        "{}",
+        drawn.text()
+    );
+    let cursor = drawn.style_of("梨");
+    assert!(cursor.add_modifier.contains(Modifier::UNDERLINED));
+    assert!(!cursor.add_modifier.contains(Modifier::REVERSED));
+}

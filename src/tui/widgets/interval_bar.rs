@@ -1,0 +1,105 @@
+//! One figure with its interval, the target and what the rule allows, on one line.
+
+use super::scale::{Spot, Unit, spot};
+use crate::tui::Pen;
+use crate::tui::pen::line_of;
+use crate::tui::text::{self, Align};
+use crate::tui::theme::Stroke;
+use ratatui::layout::Rect;
+
+/// A figure to draw. A number that is not known is NaN and is left out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct IntervalBar {
+    /// The mean of what was counted.
+    pub mean: f64,
+    /// The lower and upper end of its interval.
+    pub interval: (f64, f64),
+    /// What the rule asks for.
+    pub target: f64,
+    /// The least and most that the rule allows.
+    pub band: (f64, f64),
+    /// The ends of the axis.
+    pub axis: (f64, f64),
+    /// How the numbers of the axis are written.
+    pub unit: Unit,
+}
+
+/// Draws the figure: `░` is allowed, `┼` the target, `├──┤` the interval, `●` the mean; `◂` and `▸` say
+/// that something goes on beyond the axis. With two lines, the axis is written below.
+pub fn interval_bar(pen: &mut Pen, area: Rect, bar: &IntervalBar) {
+    let area = pen.clip(area);
+    if area.is_empty() {
+        return;
+    }
+    let line = line_of(area, 0);
+    let at = |value: f64| spot(value, bar.axis, line.width);
+    pen.fill(line, '·', pen.theme.line(Stroke::Frame));
+    if let (Some(lo), Some(hi)) = (at(bar.band.0), at(bar.band.1)) {
+        span(pen, line, (lo, hi), '░', Stroke::Band);
+    }
+    if let Some(Spot::At(x)) = at(bar.target) {
+        pen.mark(line.x + x, line.y, '┼', pen.theme.line(Stroke::Target));
+    }
+    if let (Some(lo), Some(hi)) = (at(bar.interval.0), at(bar.interval.1)) {
+        span(pen, line, (lo, hi), '─', Stroke::Mean);
+        let style = pen.theme.line(Stroke::Mean);
+        let width = line.width;
+        let end = |spot, mark| {
+            if let Spot::At(_) = spot {
+                mark
+            } else {
+                beyond(spot)
+            }
+        };
+        pen.mark(line.x + lo.clamped(width), line.y, end(lo, '├'), style);
+        pen.mark(line.x + hi.clamped(width), line.y, end(hi, '┤'), style);
+    }
+    if let Some(mean) = at(bar.mean) {
+        let mark = if let Spot::At(_) = mean {
+            '●'
+        } else {
+            beyond(mean)
+        };
+        let x = line.x + mean.clamped(line.width);
+        pen.mark(x, line.y, mark, pen.theme.line(Stroke::Mean));
+    }
+    if area.height > 1 {
+        scale(pen, line_of(area, 1), bar);
+    }
+}
+
+fn beyond(spot: Spot) -> char {
+    if spot == Spot::Below { '◂' } else { '▸' }
+}
+
+/// Fills the cells between two places, as far as they are on the axis.
+fn span(pen: &mut Pen, line: Rect, (lo, hi): (Spot, Spot), mark: char, stroke: Stroke) {
+    if lo == hi && !matches!(lo, Spot::At(_)) {
+        return;
+    }
+    let (from, to) = (lo.clamped(line.width), hi.clamped(line.width));
+    let style = pen.theme.line(stroke);
+    for x in from..=to {
+        pen.mark(line.x + x, line.y, mark, style);
+    }
+}
+
+/// The ends of the axis and the target, where they have room.
+fn scale(pen: &mut Pen, line: Rect, bar: &IntervalBar) {
+    let faint = pen.theme.faint();
+    let (lo, hi) = (bar.unit.text(bar.axis.0), bar.unit.text(bar.axis.1));
+    let target = bar.unit.text(bar.target);
+    let width = |t: &str| text::width(t) as u16;
+    if width(&lo) + width(&hi) < line.width {
+        pen.text(line, &lo, faint);
+        pen.aligned(line, &hi, Align::Right, faint);
+    }
+    if let Some(Spot::At(x)) = spot(bar.target, bar.axis, line.width) {
+        let from = x.saturating_sub(width(&target) / 2);
+        let fits = from > width(&lo) && from + width(&target) + width(&hi) < line.width;
+        if fits {
+            let place = Rect::new(line.x + from, line.y, width(&target), line.height);
+            pen.text(place, &target, pen.theme.line(Stroke::Target));
+        }
+    }
+}
