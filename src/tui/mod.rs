@@ -5,11 +5,16 @@
 //! key is which.
 
 pub mod action;
+pub mod app;
 pub mod form;
+pub mod forms;
 pub mod hit;
 pub mod key;
 pub mod keymap;
 pub mod pen;
+pub mod run;
+pub mod screens;
+pub mod terminal;
 pub mod text;
 pub mod theme;
 pub mod widgets;

@@ -3,5 +3,6 @@
 pub mod blocks;
 pub mod count;
 pub mod crew;
+pub mod parts;
 pub mod setup;
 pub mod today;

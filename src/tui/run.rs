@@ -1,0 +1,278 @@
+//! The loop: read an event, update, write, draw.
+
+use std::io;
+use std::time::Duration;
+
+use chrono::{Local, NaiveDate};
+use crossterm::event::{self, Event as Input, MouseButton, MouseEventKind};
+use thiserror::Error;
+use uuid::Uuid;
+
+use super::app::{Effect, Event, House, Look, Model, Moment, Thing, ThingId, update, view};
+use super::terminal::Taken;
+use super::{BudKeys, HitMap, Key, Screen, Theme};
+use crate::orchard::{CountId, Stamp, TreeCount, WinterId};
+use crate::report::Season;
+use crate::store::{Setting, Store, StoreError};
+
+/// How long to wait for an event before looking at the clock and at what other programs wrote.
+const IDLE: Duration = Duration::from_secs(1);
+
+/// Why the screens ended badly.
+#[derive(Debug, Error)]
+pub enum RunError {
+    /// The file.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// The terminal.
+    #[error("the terminal: {0}")]
+    Terminal(#[from] io::Error),
+}
+
+/// How this run looks, whatever the settings say.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Start {
+    /// The theme, where it is not left to the settings.
+    pub theme: Option<Theme>,
+    /// Whether the terminal shows only 256 colours.
+    pub few_colours: bool,
+    /// The day taken for today (for the demo); the clock's where not given.
+    pub today: Option<NaiveDate>,
+}
+
+/// Opens the screens on a file, until the person leaves.
+pub fn run(store: &Store, start: Start) -> Result<(), RunError> {
+    let mut terminal = Taken::take()?;
+    let size = terminal.size()?;
+    let mut desk = Desk::new(store, start, (size.width, size.height))?;
+    let mut hits = draw(&mut terminal, &desk)?;
+    loop {
+        if event::poll(IDLE)? {
+            let Some(event) = translate(&event::read()?, &mut hits) else { continue };
+            if let Event::Resize(width, height) = event {
+                terminal.resize(ratatui::layout::Rect::new(0, 0, width, height))?;
+            }
+            desk.take(event);
+        } else if !desk.look_around()? {
+            continue;
+        }
+        if desk.done {
+            return Ok(());
+        }
+        hits = draw(&mut terminal, &desk)?;
+    }
+}
+
+fn draw(terminal: &mut Taken, desk: &Desk) -> io::Result<HitMap> {
+    let mut hits = HitMap::new();
+    terminal.draw(|frame| {
+        hits = view(&desk.model, frame.buffer_mut());
+        if desk.few_colours {
+            super::theme::reduce(frame.buffer_mut());
+        }
+    })?;
+    Ok(hits)
+}
+
+/// What the terminal reports, as an event of ours. Touches act on the press alone; after a resize
+/// the old places hold no more.
+fn translate(input: &Input, hits: &mut HitMap) -> Option<Event> {
+    match input {
+        Input::Key(key) => Key::from_crossterm(*key).map(Event::Key),
+        Input::Mouse(mouse) if mouse.kind == MouseEventKind::Down(MouseButton::Left) => {
+            hits.at(mouse.column, mouse.row).map(Event::Act)
+        }
+        Input::Mouse(mouse) if mouse.kind == MouseEventKind::ScrollDown => Some(Event::Key(Key::Down)),
+        Input::Mouse(mouse) if mouse.kind == MouseEventKind::ScrollUp => Some(Event::Key(Key::Up)),
+        Input::Paste(text) => Some(Event::Paste(text.clone())),
+        Input::Resize(columns, lines) => {
+            hits.clear();
+            Some(Event::Resize(*columns, *lines))
+        }
+        _ => None,
+    }
+}
+
+/// The model with the file under it: takes events in, and carries out what they ask for.
+///
+/// The benchmark and the tests drive it as the loop does, without a terminal.
+#[derive(Debug)]
+pub struct Desk<'s> {
+    /// What the screens know.
+    pub model: Model,
+    /// The person wants to leave.
+    pub done: bool,
+    few_colours: bool,
+    store: &'s Store,
+    start: Start,
+    winter: Option<WinterId>,
+    seen: i64,
+}
+
+impl<'s> Desk<'s> {
+    /// Reads the file.
+    pub fn new(store: &'s Store, start: Start, size: (u16, u16)) -> Result<Self, StoreError> {
+        let look = Look { theme: start.theme.unwrap_or_default(), theme_fixed: start.theme.is_some(), ..Look::default() };
+        let mut desk = Self {
+            model: Model::new(now(start.today), size, look),
+            done: false,
+            few_colours: start.few_colours,
+            store,
+            start,
+            winter: None,
+            seen: store.changes_by_others()?,
+        };
+        desk.reload()?;
+        if desk.model.season.is_none() {
+            desk.model.screen = Screen::SetUp;
+        }
+        if let Some(warning) = store.warning() {
+            desk.model.problem(warning);
+        }
+        Ok(desk)
+    }
+
+    /// Takes one event in and carries out all that follows from it, before the next one is read.
+    pub fn take(&mut self, event: Event) {
+        let moment = Moment { now: now(self.start.today), id: Uuid::now_v7() };
+        for effect in update(&mut self.model, event, moment) {
+            if let Err(e) = self.carry_out(effect) {
+                update(&mut self.model, Event::Failed(e.to_string()), moment);
+            }
+        }
+    }
+
+    fn tell(&mut self, event: Event) {
+        let moment = Moment { now: now(self.start.today), id: Uuid::now_v7() };
+        update(&mut self.model, event, moment);
+    }
+
+    /// Looks at the clock and at what other programs wrote; says whether anything may have changed.
+    pub fn look_around(&mut self) -> Result<bool, StoreError> {
+        let day = self.model.now.day;
+        self.tell(Event::Tick);
+        let seen = self.store.changes_by_others()?;
+        if seen == self.seen {
+            return Ok(self.model.now.day != day);
+        }
+        self.seen = seen;
+        self.reload()?;
+        Ok(true)
+    }
+
+    fn reload(&mut self) -> Result<(), StoreError> {
+        let (house, season) = read(self.store, self.winter, self.model.now.day)?;
+        self.tell(Event::Loaded(Box::new(house), season.map(Box::new)));
+        Ok(())
+    }
+
+    fn carry_out(&mut self, effect: Effect) -> Result<(), StoreError> {
+        let store = self.store;
+        match effect {
+            Effect::Quit => self.done = true,
+            Effect::Tap(count, begin, tap) => {
+                store.tap(count, begin.as_deref(), tap)?;
+                let count = self.count(count)?;
+                self.tell(Event::Tapped(count, tap));
+            }
+            Effect::TakeBack(count) => {
+                let tap = store.undo_tap(count)?;
+                let count = self.count(count)?;
+                self.tell(Event::TakenBack(count, tap));
+            }
+            Effect::Close(count, closed) => {
+                store.close_count(count, closed)?;
+                let count = self.count(count)?;
+                self.tell(Event::CountChanged(count));
+            }
+            Effect::Head(count, head) => {
+                store.change_head(count, &head)?;
+                let count = self.count(count)?;
+                self.tell(Event::CountChanged(count));
+            }
+            Effect::RemoveCount(count, true) => {
+                store.remove_count(count, true)?;
+                self.tell(Event::CountRemoved(count));
+            }
+            Effect::RemoveCount(count, false) => {
+                store.remove_count(count, false)?;
+                let count = self.count(count)?;
+                self.tell(Event::CountChanged(count));
+            }
+            Effect::UseWinter(winter) => {
+                self.winter = Some(winter);
+                self.reload()?;
+            }
+            other => {
+                write(store, other)?;
+                self.reload()?;
+            }
+        }
+        Ok(())
+    }
+
+    fn count(&self, count: CountId) -> Result<Box<TreeCount>, StoreError> {
+        self.store.count(count)?.map(Box::new).ok_or(StoreError::Gone("count"))
+    }
+}
+
+/// Changes after which the file is read again: they are rare.
+fn write(store: &Store, effect: Effect) -> Result<(), StoreError> {
+    match effect {
+        Effect::Save(thing) => match *thing {
+            Thing::Block(block) => store.save_block(&block),
+            Thing::Pruner(pruner) => store.save_pruner(&pruner),
+            Thing::Winter(winter) => store.save_winter(&winter),
+            Thing::Rule(winter, block, rule) => store.save_rule(winter, block, &rule),
+            Thing::Work(work) => store.save_work(&work),
+            Thing::GoBack(entry) => store.save_go_back(&entry),
+            Thing::Draw(draw) => store.add_draw(&draw),
+        },
+        Effect::Remove(thing) => match thing {
+            ThingId::Block(block) => store.remove_block(block),
+            ThingId::Pruner(pruner) => store.remove_pruner(pruner),
+            ThingId::Winter(winter) => store.remove_winter(winter),
+            ThingId::Rule(winter, block) => store.clear_rule(winter, block),
+            ThingId::Work(work) => store.remove_work(work),
+            ThingId::GoBack(entry) => store.remove_go_back(entry),
+        },
+        Effect::SkipDrawn(draw, place, reason) => store.skip_drawn(draw, place, reason.as_deref()),
+        Effect::Set(setting, value) => store.set(setting, &value),
+        _ => Ok(()),
+    }
+}
+
+/// The house, and the winter chosen or else the one of the day.
+fn read(store: &Store, winter: Option<WinterId>, today: NaiveDate) -> Result<(House, Option<Season>), StoreError> {
+    let word = |setting| Ok::<_, StoreError>(store.setting(setting)?.unwrap_or_default());
+    let look = Look {
+        theme: Theme::from_word(&word(Setting::Theme)?).unwrap_or_default(),
+        theme_fixed: false,
+        bud_keys: BudKeys::from_word(&word(Setting::Keyboard)?).unwrap_or_default(),
+        counter: word(Setting::Counter)?,
+        extras: word(Setting::Extras)? == "yes",
+    };
+    let house = House {
+        orchard: word(Setting::Orchard)?,
+        blocks: store.blocks()?,
+        pruners: store.pruners()?,
+        winters: store.winters()?,
+        look,
+    };
+    let chosen = winter.and_then(|id| house.winters.iter().find(|known| known.id == id).cloned());
+    let season = match chosen {
+        Some(winter) => Some(winter),
+        None => store.winter_on(today)?,
+    };
+    Ok((house, season.map(|winter| Season::load(store, winter)).transpose()?))
+}
+
+/// The moment, on the day taken for today.
+fn now(today: Option<NaiveDate>) -> Stamp {
+    let moment = Local::now().fixed_offset();
+    let stamp = Stamp::of(moment);
+    let Some(today) = today else { return stamp };
+    // the demo's clock: the time of day is the real one
+    let shift = today.signed_duration_since(stamp.day).num_milliseconds();
+    Stamp { utc_ms: stamp.utc_ms + shift, day: today, ..stamp }
+}

@@ -1,0 +1,78 @@
+//! Taking the terminal over, and giving it back on every way out.
+
+use std::io::{self, IsTerminal, Stdout, Write};
+use std::sync::Once;
+
+use crossterm::cursor::Show;
+use crossterm::event::{DisableBracketedPaste, DisableMouseCapture, EnableBracketedPaste, EnableMouseCapture};
+use crossterm::execute;
+use crossterm::terminal::{EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode};
+use ratatui::Terminal;
+use ratatui::backend::CrosstermBackend;
+
+/// The terminal, taken over. Dropping it gives the terminal back.
+#[derive(Debug)]
+pub struct Taken(Terminal<CrosstermBackend<Stdout>>);
+
+/// Whether there is a terminal to draw on and to read keys from.
+pub fn is_there() -> bool {
+    io::stdin().is_terminal() && io::stdout().is_terminal()
+}
+
+impl Taken {
+    /// Takes the terminal over.
+    pub fn take() -> io::Result<Self> {
+        restore_on_panic();
+        enable_raw_mode()?;
+        let taken = execute!(io::stdout(), EnterAlternateScreen, EnableMouseCapture, EnableBracketedPaste)
+            .and_then(|()| Terminal::new(CrosstermBackend::new(io::stdout())));
+        match taken {
+            Ok(terminal) => Ok(Self(terminal)),
+            Err(e) => {
+                give_back();
+                Err(e)
+            }
+        }
+    }
+}
+
+impl std::ops::Deref for Taken {
+    type Target = Terminal<CrosstermBackend<Stdout>>;
+    fn deref(&self) -> &Self::Target {
+        &self.0
+    }
+}
+
+impl std::ops::DerefMut for Taken {
+    fn deref_mut(&mut self) -> &mut Self::Target {
+        &mut self.0
+    }
+}
+
+impl Drop for Taken {
+    fn drop(&mut self) {
+        give_back();
+    }
+}
+
+/// Gives the terminal back, mode by mode: one that cannot be undone does not keep the others.
+fn give_back() {
+    let mut out = io::stdout();
+    let _ = execute!(out, DisableBracketedPaste);
+    let _ = execute!(out, DisableMouseCapture);
+    let _ = execute!(out, LeaveAlternateScreen, Show);
+    let _ = disable_raw_mode();
+    let _ = out.flush();
+}
+
+/// A panic gives the terminal back before it is told, so that it can be read.
+fn restore_on_panic() {
+    static ONCE: Once = Once::new();
+    ONCE.call_once(|| {
+        let tell = std::panic::take_hook();
+        std::panic::set_hook(Box::new(move |panic| {
+            give_back();
+            tell(panic);
+        }));
+    });
+}
