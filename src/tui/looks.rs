@@ -1,9 +1,8 @@
 //! How the parts look: their text as snapshots, their touchable places and styles as checks.
 
-use super::pen::below;
 use super::theme::Stroke;
 use super::widgets::*;
-use super::{Action, Field, Form, HitMap, Pen, Screen, Theme, form};
+use super::{Action, HitMap, Pen, Screen, Theme};
 use crate::orchard::{Age, Size};
 use insta::assert_snapshot;
 use ratatui::buffer::Buffer;
@@ -51,7 +50,8 @@ impl Drawn {
     }
 }
 
-fn plain(width: u16, height: u16, draw: impl FnOnce(&mut Pen, Rect)) -> Drawn {
+/// Drawn without colour.
+pub(super) fn plain(width: u16, height: u16, draw: impl FnOnce(&mut Pen, Rect)) -> Drawn {
     Drawn::new(Theme::Plain, width, height, draw)
 }
 
@@ -82,7 +82,7 @@ fn a_button_has_its_key_its_word_and_its_number() {
     let pad = Button::new("one-year", Action::Undo).key("1").detail("12");
     let off = Button::new("Undo", Action::Undo).key("Backspace").off(true);
     let drawn = plain(26, 5, |pen, area| {
-        button_bar(pen, area, &[pad.clone(), off])
+        button_bar(pen, area, &[pad.clone(), off]);
     });
     assert_snapshot!(drawn.text());
     assert_eq!(drawn.hits.at(20, 2), None, "off does nothing");
@@ -178,10 +178,7 @@ fn the_mix_is_a_bar_and_words() {
     let drawn = Drawn::new(Theme::Bright, 60, 2, |pen, area| {
         mix_bar(pen, area, [0.24, 0.31, 0.4, 0.05], None);
     });
-    assert_eq!(
-        drawn.style_of("#").bg,
-        None.or(Theme::Bright.age(Age::FourPlus).bg)
-    );
+    assert_eq!(drawn.style_of("#").bg, Theme::Bright.age(Age::FourPlus).bg);
 }
 
 const FIGURE: IntervalBar = IntervalBar {
@@ -197,6 +194,12 @@ const FIGURE: IntervalBar = IntervalBar {
 fn an_interval_stands_against_what_the_rule_allows() {
     let drawn = plain(61, 2, |pen, area| interval_bar(pen, area, &FIGURE));
     assert_snapshot!(drawn.text());
+    let around = IntervalBar {
+        interval: (0.2, 0.6),
+        ..FIGURE
+    };
+    let drawn = plain(61, 1, |pen, area| interval_bar(pen, area, &around));
+    assert!(drawn.text().contains("─┼─"), "the target shows through");
     let beyond = IntervalBar {
         mean: 0.7,
         interval: (0.5, 0.9),
@@ -272,7 +275,7 @@ fn trees_are_points_in_a_triangle() {
     let drawn = plain(60, 24, |pen, area| ternary(pen, area, &picture));
     assert_snapshot!(drawn.text());
     let drawn = Drawn::new(Theme::Bright, 60, 24, |pen, area| {
-        ternary(pen, area, &picture)
+        ternary(pen, area, &picture);
     });
     assert_eq!(
         drawn.style_of("◆").fg,
@@ -338,84 +341,4 @@ fn a_verdict_has_a_mark_a_word_and_a_style() {
         badge(pen, area, Tone::Good, "in balance");
     });
     assert_eq!(drawn.style_of("✓").bg, Theme::Dark.good().bg);
-}
-
-/// A form like that of a block, longer than the screen.
-pub(super) fn sample_form() -> Form {
-    let mut fields = vec![
-        Field::text("name", "Name")
-            .hint("As the crew knows it.")
-            .with("Old Meadow"),
-        Field::number("row_spacing_m", "Row spacing, m")
-            .hint("0.5 to 12")
-            .with("4.0"),
-        Field::choice_of(
-            "pruner",
-            "Pruner",
-            (1..=40).map(|i| format!("{i} Pruner {i}")).collect(),
-        )
-        .hint("Type a number or the first letters."),
-        Field::toggle("active", "Active", true),
-        Field::day("day", "Day").with("2026-01-12"),
-    ];
-    fields.extend((0..15).map(|_| Field::note("note", "Note").hint("At most 500 characters.")));
-    Form::new("New block", fields)
-}
-
-#[test]
-fn a_form_shows_the_field_in_focus_with_its_hint_and_error() {
-    let mut form = sample_form();
-    form.set_error("row_spacing_m", "40 is outside 0.5 to 12");
-    let drawn = plain(80, 24, |pen, area| form::view(&form, pen, area));
-    assert_snapshot!(drawn.text());
-    assert_eq!(drawn.hits.too_small(), []);
-    assert_eq!(drawn.hits.at(2, 2), Some(Action::Field(1)));
-}
-
-#[test]
-fn each_field_can_be_seen_when_it_is_in_focus() {
-    let mut form = sample_form();
-    for place in 0..form.fields.len() {
-        form.fields[place].label = format!("Field {place}.");
-        form.fields[place].hint = "hinting ".repeat(12);
-        form.fields[place].error = Some("mending ".repeat(9));
-    }
-    for place in 0..form.fields.len() {
-        form.set_focus(place);
-        for height in [14, 24, 50] {
-            let drawn = plain(80, height, |pen, area| form::view(&form, pen, area));
-            let text = drawn.text();
-            let own = text.split(&format!("▸Field {place}.")).nth(1).unwrap();
-            let own = own.split("Field ").next().unwrap();
-            assert_eq!(own.matches("mending").count(), 9, "{place}: {text}");
-            assert_eq!(own.matches("hinting").count(), 12, "{place}: {text}");
-        }
-    }
-}
-
-#[test]
-fn a_short_form_has_room_for_fingers() {
-    let form = Form::new("Rule", vec![Field::text("a", "A"), Field::text("b", "B")]);
-    let drawn = plain(80, 24, |pen, area| form::view(&form, pen, area));
-    let rows: Vec<Rect> = drawn.hits.rows().map(|(area, _)| area).collect();
-    assert!(rows.iter().all(|r| r.height >= 3), "{rows:?}");
-}
-
-#[test]
-fn the_cursor_is_in_view_in_a_long_text() {
-    let mut form = Form::new("Note", vec![Field::note("note", "Note")]);
-    form.paste(&"梨 and apples, ".repeat(20));
-    form.paste("END");
-    let drawn = plain(40, 10, |pen, area| form::view(&form, pen, below(area, 0)));
-    assert!(drawn.text().contains("END"), "{}", drawn.text());
-    form.act(Action::First);
-    let drawn = plain(40, 10, |pen, area| form::view(&form, pen, area));
-    assert!(
-        drawn.text().contains("梨 and apples, 梨"),
-        "{}",
-        drawn.text()
-    );
-    let cursor = drawn.style_of("梨");
-    assert!(cursor.add_modifier.contains(Modifier::UNDERLINED));
-    assert!(!cursor.add_modifier.contains(Modifier::REVERSED));
 }

@@ -29,6 +29,9 @@ pub use theme::Theme;
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]
+mod form_looks;
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod looks;
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]

@@ -1,6 +1,7 @@
 //! Nothing that is drawn panics or leaves the frame, whatever the size and the data.
 
-use super::looks::{Drawn, sample_form};
+use super::form_looks::sample_form;
+use super::looks::Drawn;
 use super::widgets::*;
 use super::{Action, Pen, Screen, Theme, form};
 use crate::orchard::Size;

@@ -36,9 +36,24 @@ impl<'a> Pen<'a> {
     /// Fills an area with one character.
     pub fn fill(&mut self, area: Rect, mark: char, style: Style) {
         let area = self.clip(area);
+        self.halve(area);
         for position in area.positions() {
             self.buf[position].reset();
             self.buf[position].set_char(mark).set_style(style);
+        }
+    }
+
+    /// Blanks wide letters of which only the right half lies under an area: the terminal would draw
+    /// them over its edge.
+    fn halve(&mut self, area: Rect) {
+        if area.is_empty() || area.x <= self.buf.area.x {
+            return;
+        }
+        for y in area.top()..area.bottom() {
+            let before = &mut self.buf[(area.x - 1, y)];
+            if text::width(before.symbol()) > 1 {
+                before.set_symbol(" ");
+            }
         }
     }
 
@@ -133,6 +148,14 @@ mod tests {
         let hit = pen.hits.targets().next();
         assert_eq!(hit, Some((Rect::new(4, 0, 2, 2), Action::Help)));
         assert_eq!(buf, Buffer::with_lines(["     #", "    a…"]));
+    }
+
+    #[test]
+    fn a_window_does_not_show_half_a_letter_at_its_edge() {
+        let mut buf = Buffer::with_lines(["梨梨梨"]);
+        let mut hits = HitMap::new();
+        Pen::new(&mut buf, Theme::Plain, &mut hits).fill(Rect::new(3, 0, 3, 1), '#', Style::new());
+        assert_eq!(buf, Buffer::with_lines(["梨 ###"]));
     }
 
     #[test]

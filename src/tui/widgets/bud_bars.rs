@@ -117,16 +117,18 @@ fn limits(pen: &mut Pen, line: Rect, width: u16, bars: &BudBars) {
 
 /// The counts on one line: `thin 0:1 1:0 [2:5 3:9] 4:2 5:0 6:0 7+:0`.
 fn in_words(bars: &BudBars) -> String {
-    let mut words = bars.size.word().to_owned();
-    for (i, (count, label)) in (0u8..).zip(bars.counts.iter().zip(LABELS)) {
-        words.push(' ');
-        if allowed(bars, i) && i == bars.limit.0 {
-            words.push('[');
-        }
-        words.push_str(&format!("{label}:{count}"));
-        if allowed(bars, i) && i == bars.limit.1.min(MAX_BUDS) {
-            words.push(']');
-        }
-    }
-    words
+    let one = |(buds, (count, label)): (u8, (&u32, &str))| {
+        let within = allowed(bars, buds);
+        let open = if within && buds == bars.limit.0 {
+            "["
+        } else {
+            ""
+        };
+        let last = within && buds == bars.limit.1.min(MAX_BUDS);
+        let close = if last { "]" } else { "" };
+        format!(" {open}{label}:{count}{close}")
+    };
+    let classes = (0u8..).zip(bars.counts.iter().zip(LABELS));
+    let words: String = classes.map(one).collect();
+    format!("{}{words}", bars.size.word())
 }

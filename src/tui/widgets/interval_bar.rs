@@ -37,9 +37,6 @@ pub fn interval_bar(pen: &mut Pen, area: Rect, bar: &IntervalBar) {
     if let (Some(lo), Some(hi)) = (at(bar.band.0), at(bar.band.1)) {
         span(pen, line, (lo, hi), '░', Stroke::Band);
     }
-    if let Some(Spot::At(x)) = at(bar.target) {
-        pen.mark(line.x + x, line.y, '┼', pen.theme.line(Stroke::Target));
-    }
     if let (Some(lo), Some(hi)) = (at(bar.interval.0), at(bar.interval.1)) {
         span(pen, line, (lo, hi), '─', Stroke::Mean);
         let style = pen.theme.line(Stroke::Mean);
@@ -53,6 +50,9 @@ pub fn interval_bar(pen: &mut Pen, area: Rect, bar: &IntervalBar) {
         };
         pen.mark(line.x + lo.clamped(width), line.y, end(lo, '├'), style);
         pen.mark(line.x + hi.clamped(width), line.y, end(hi, '┤'), style);
+    }
+    if let Some(Spot::At(x)) = at(bar.target) {
+        pen.mark(line.x + x, line.y, '┼', pen.theme.line(Stroke::Target));
     }
     if let Some(mean) = at(bar.mean) {
         let mark = if let Spot::At(_) = mean {

@@ -59,8 +59,7 @@ pub fn row_map_lines(height: u16) -> usize {
     usize::from(height.saturating_sub(1).max(1))
 }
 
-/// Draws the block, longest row to the full width, and records each row for touch as
-/// [`Action::Select`].
+/// Draws the block, all rows to one scale, and records each row for touch as [`Action::Select`].
 pub fn row_map(pen: &mut Pen, area: Rect, map: &RowMap) {
     let area = pen.clip(area);
     if area.is_empty() {
