@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, HashMap};
 use chrono::NaiveDate;
 
 use crate::orchard::{
-    Block, BlockId, Chosen, CountId, Draw, DrawId, DrawnTree, Fate, GoBack, Pruner, PrunerId, Rule,
-    Stage, TreeCount, Winter, WorkEntry,
+    Block, BlockId, Chosen, CountId, Draw, GoBack, Pruner, PrunerId, Rule, Stage, TreeCount,
+    Winter, WorkEntry,
 };
 use crate::store::{CountFilter, Rules, Setting, Store, StoreError};
 
@@ -40,11 +40,6 @@ impl Period {
     pub fn holds(self, day: NaiveDate) -> bool {
         self.since.is_none_or(|since| since <= day) && day <= self.until
     }
-}
-
-/// Where a count's tree stands.
-fn place(count: &TreeCount) -> Place {
-    (count.head.block, count.head.row, count.head.tree)
 }
 
 /// A winter as it stands in the file.
@@ -93,11 +88,8 @@ impl Season {
         })
     }
 
-    /// Puts a count in, or in place of what was known of it. A tap costs the same however long the
-    /// winter; only a count that is closed or opened again is looked for among the drawn trees.
+    /// Puts a count in, or in place of what was known of it. The cost does not grow with the winter.
     pub fn put(&mut self, count: TreeCount) {
-        let (place, day, closed) = (place(&count), count.head.at.day, count.closed);
-        let was_closed = self.count(count.id).is_some_and(|known| known.closed);
         if let Some(known) = self
             .at
             .get(&count.id)
@@ -108,45 +100,6 @@ impl Season {
             self.at.insert(count.id, self.counts.len());
             self.counts.push(count);
         }
-        if closed != was_closed {
-            self.settle_fates(place, day);
-        }
-    }
-
-    /// Says afresh of the drawn trees at a place whether they were counted.
-    fn settle_fates(&mut self, at: Place, day: NaiveDate) {
-        let counted = |since: NaiveDate| {
-            self.counts.iter().any(|count| {
-                count.closed
-                    && count.head.stage == Stage::After
-                    && place(count) == at
-                    && count.head.at.day >= since
-            })
-        };
-        for draw in self.draws.iter_mut().filter(|draw| draw.day <= day) {
-            let drawn = draw
-                .trees
-                .iter_mut()
-                .filter(|tree| (tree.block, tree.row, tree.tree) == at);
-            for tree in drawn {
-                match tree.fate {
-                    Fate::Waiting if counted(draw.day) => tree.fate = Fate::Counted,
-                    Fate::Counted if !counted(draw.day) => tree.fate = Fate::Waiting,
-                    _ => {}
-                }
-            }
-        }
-    }
-
-    /// Drawn trees that wait to be counted, with their draw and their place in it: the oldest draw
-    /// first, each in walking order.
-    pub fn waiting(&self) -> impl Iterator<Item = (DrawId, usize, &DrawnTree)> {
-        self.draws.iter().flat_map(|draw| {
-            let trees = draw.trees.iter().enumerate();
-            trees
-                .filter(|(_, tree)| tree.fate == Fate::Waiting)
-                .map(|(place, tree)| (draw.id, place, tree))
-        })
     }
 
     /// Takes a count out.
@@ -154,11 +107,10 @@ impl Season {
         let Some(at) = self.at.remove(&count) else {
             return;
         };
-        let gone = self.counts.swap_remove(at);
+        self.counts.swap_remove(at);
         if let Some(moved) = self.counts.get(at) {
             self.at.insert(moved.id, at);
         }
-        self.settle_fates(place(&gone), gone.head.at.day);
     }
 
     /// All counts, open and closed, before and after pruning; in no order that matters.
@@ -240,7 +192,8 @@ impl Season {
                 && !count.tally.is_empty()
         });
         for count in counts {
-            let kept = last.entry(place(count)).or_insert(count);
+            let place = (count.head.block, count.head.row, count.head.tree);
+            let kept = last.entry(place).or_insert(count);
             if (kept.head.at.utc_ms, kept.id) < (count.head.at.utc_ms, count.id) {
                 *kept = count;
             }
