@@ -2,7 +2,7 @@
 
 use super::Cover;
 use crate::orchard::{Block, Pruner, Stamp, Winter};
-use crate::report::{Period, Season, Standing};
+use crate::report::{Period, Season, Standing, Walk};
 use crate::tui::{BudKeys, Layer, Screen, Theme, screens};
 
 /// All that the screens know.
@@ -81,6 +81,8 @@ pub struct Figures {
     pub blocks: Vec<Standing>,
     /// How each pruner stands over the winter so far.
     pub so_far: Vec<Standing>,
+    /// Which trees come next, and who stands where; none without a winter.
+    pub walk: Option<Walk>,
 }
 
 /// The days that figures are shown for.
@@ -203,5 +205,6 @@ impl Model {
         };
         self.figures.blocks = season.block_standings(self.span.period(today));
         self.figures.so_far = so_far;
+        self.figures.walk = Some(season.walk(today));
     }
 }

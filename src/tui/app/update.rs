@@ -1,6 +1,6 @@
 //! From an event to the next state of the model and what is to be written.
 
-use super::{Cover, Effect, Event, Job, Message, Model, Moment, Tone};
+use super::{Cover, Effect, Event, Job, Model, Moment};
 use crate::orchard::Invalid;
 use crate::tui::keymap::{resolve, stack};
 use crate::tui::forms::{self, Reading};
@@ -114,7 +114,7 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
             scroll(model, action);
             return Vec::new();
         }
-        (_, None) => {}
+        _ => {}
     }
     match action {
         Action::Help => model.cover = Some(Cover::Help(0)),
@@ -247,10 +247,4 @@ fn scroll(model: &mut Model, action: Action) {
         }
         _ => {}
     }
-}
-
-/// A message that something is not there to act on.
-pub(in crate::tui) fn nothing(model: &mut Model, words: &str) -> Vec<Effect> {
-    model.message = Some(Message { tone: Tone::Note, words: words.to_owned() });
-    Vec::new()
 }

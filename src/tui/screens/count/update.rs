@@ -1,8 +1,8 @@
 //! What keys and touches do on the Count screen, and what comes back from the file.
 
 use super::{Current, State};
-use crate::orchard::{Chosen, CountHead, CountId, DrawId, Fate, Part, Stage, Tally, Tap, TreeCount};
-use crate::report::Season;
+use crate::orchard::{Chosen, CountHead, CountId, DrawId, Part, Stage, Tally, Tap, TreeCount};
+use crate::report::{Season, WalkTree};
 use crate::tui::app::{Effect, Job, Model, Moment};
 use crate::tui::{Action, Screen, forms};
 
@@ -116,7 +116,12 @@ fn place_in_draw(season: &Season, head: &CountHead) -> Option<(DrawId, usize)> {
 
 /// The first drawn tree that waits, ready to be counted.
 fn next_drawn(season: &Season, state: &State, model: &Model) -> Option<Current> {
-    let (draw, place, tree) = season.waiting().next()?;
+    let tree = model.figures.walk.as_ref()?.next.first()?;
+    Some(drawn(season, state, model, tree))
+}
+
+/// A drawn tree, ready to be counted.
+fn drawn(season: &Season, state: &State, model: &Model, tree: &WalkTree) -> Current {
     let head = CountHead {
         winter: season.winter.id,
         block: tree.block,
@@ -130,7 +135,7 @@ fn next_drawn(season: &Season, state: &State, model: &Model) -> Option<Current> 
         at: model.now,
         note: String::new(),
     };
-    Some(fresh(head, Some((draw, place))))
+    fresh(head, Some((tree.draw, tree.place_in_draw)))
 }
 
 /// A tree that has no count in the file yet; its identity comes with the first tap.
@@ -139,27 +144,9 @@ fn fresh(head: CountHead, drawn: Option<(DrawId, usize)>) -> Current {
 }
 
 /// Goes to a drawn tree of the list on Today.
-pub fn pick(model: &mut Model, draw: DrawId, place: usize) {
+pub fn pick(model: &mut Model, tree: &WalkTree) {
     let Some(season) = &model.season else { return };
-    let Some(tree) = season.draws.iter().find(|known| known.id == draw).and_then(|draw| draw.trees.get(place)) else {
-        return;
-    };
-    if tree.fate != Fate::Waiting {
-        return;
-    }
-    let mut current = next_drawn(season, &model.count, model);
-    if let Some(current) = &mut current {
-        current.head = CountHead {
-            block: tree.block,
-            row: tree.row,
-            tree: tree.tree,
-            pruner: Some(tree.pruner),
-            part: model.count.parts.get(&tree.block).copied().unwrap_or(Part::Whole),
-            ..current.head.clone()
-        };
-        current.drawn = Some((draw, place));
-    }
-    model.count.current = current;
+    model.count.current = Some(drawn(season, &model.count, model, tree));
     model.count.echo.clear();
 }
 
@@ -252,7 +239,8 @@ pub fn reloaded(model: &mut Model) {
         None => return,
         Some(current) if current.begun => season.count(current.id).is_some(),
         Some(Current { drawn: Some((draw, place)), .. }) => {
-            season.waiting().any(|(known, at, _)| (known, at) == (*draw, *place))
+            let mut waiting = model.figures.walk.iter().flat_map(|walk| &walk.next);
+            waiting.any(|tree| (tree.draw, tree.place_in_draw) == (*draw, *place))
         }
         Some(_) => true,
     };

@@ -80,7 +80,7 @@ fn no_tree(model: &Model, pen: &mut Pen, area: Rect) {
 fn place_words(model: &Model, current: &Current) -> String {
     let head = &current.head;
     let block = model.season.as_ref().map_or("?", |season| season.block_name(head.block));
-    let drawn = model.season.as_ref().map_or(0, |season| season.waiting().count());
+    let drawn = model.figures.walk.as_ref().map_or(0, |walk| walk.waiting);
     let left = if current.drawn.is_some() { format!("  ({drawn} drawn trees to go)") } else { String::new() };
     format!("{block}, row {}, tree {}{left}", head.row, head.tree)
 }
@@ -136,7 +136,10 @@ fn so_far(model: &Model, pen: &mut Pen, area: Rect, current: &Current) {
     labelled_mix(pen, area, &words, standing.mix);
     let line = line_of(area, 1);
     let used = parts::badge(pen, line, &standing.judgement);
-    pen.text(right_of(line, used + 1), &words::overall_detail(&standing.judgement), pen.theme.text());
+    let judgement = &standing.judgement;
+    let lead = judgement.lead.map_or_else(String::new, |lead| words::finding(lead, judgement.metric(lead).verdict));
+    let words: Vec<String> = [lead, words::more(judgement.more)].into_iter().filter(|part| !part.is_empty()).collect();
+    pen.text(right_of(line, used + 1), &words.join(", "), pen.theme.text());
 }
 
 fn standing<'m>(model: &'m Model, pruner: PrunerId, current: &Current) -> Option<&'m Standing> {
