@@ -1,5 +1,7 @@
 //! What the Count screen shows.
 
+use std::fmt::Write as _;
+
 use ratatui::layout::Rect;
 
 use super::{Current, State};
@@ -128,7 +130,7 @@ fn tally_words(tally: &Tally) -> String {
         (tally.thick_top, "thick in top"),
     ] {
         if number > 0 {
-            words.push_str(&format!(", {number} {name}"));
+            let _ = write!(words, ", {number} {name}");
         }
     }
     words
