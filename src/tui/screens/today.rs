@@ -99,7 +99,7 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
     pen.text(line_of(body, 0), &head, pen.theme.title());
     pen.text(line_of(body, 1), &sum_up(walk), pen.theme.text());
     let room = below(body, 2);
-    let left = room.width * 9 / 20;
+    let left = room.width * 11 / 20;
     next_trees(
         model,
         pen,
@@ -130,28 +130,35 @@ fn sum_up(walk: &Walk) -> String {
 
 fn next_trees(model: &Model, pen: &mut Pen, area: Rect, walk: &Walk) {
     let open = walk.resume.iter().map(|open| {
-        let place = format!(
-            "{} · {} open",
-            open.place,
-            words::plural(open.pieces, "piece", "pieces")
-        );
+        let block = model
+            .season
+            .as_ref()
+            .map_or("", |season| season.block_name(open.block));
+        let style = pen.theme.title();
         vec![
-            Cell::styled(place, pen.theme.title()),
-            Cell::new(open.pruner.clone().unwrap_or_default()),
+            Cell::styled(format!("open: {block}"), style),
+            Cell::styled(open.row.to_string(), style),
+            Cell::styled(open.tree.to_string(), style),
+            Cell::new(open.pruner.as_deref().unwrap_or("before pruning")),
         ]
     });
     let next = walk.next.iter().map(|tree| {
         vec![
-            Cell::new(tree.place_words()),
-            Cell::new(tree.pruner_shown.clone()),
+            Cell::new(tree.block_name.as_str()),
+            Cell::new(tree.row.to_string()),
+            Cell::new(tree.tree.to_string()),
+            Cell::new(tree.pruner_shown.as_str()),
         ]
     });
     let rows: Vec<Vec<Cell>> = open.chain(next).collect();
+    let columns = [
+        Column::new("Walk to", Width::Share(3)),
+        Column::right("Row", Width::Fixed(4)),
+        Column::right("Tree", Width::Fixed(5)),
+        Column::new(" Pruned by", Width::Share(3)),
+    ];
     let list = Table {
-        columns: &[
-            Column::new("Walk to", Width::Share(3)),
-            Column::new("Pruned by", Width::Share(2)),
-        ],
+        columns: &columns,
         rows: &rows,
         selected: (!rows.is_empty())
             .then_some(model.today.selected.min(rows.len().saturating_sub(1))),

@@ -170,7 +170,11 @@ fn so_far(model: &Model, pen: &mut Pen, area: Rect, current: &Current) {
         );
         return;
     };
-    let words = format!("{}: {} trees", standing.subject.shown(), standing.trees);
+    let words = format!(
+        "{}: {}",
+        standing.subject.shown(),
+        words::trees(standing.trees)
+    );
     labelled_mix(pen, area, &words, standing.mix);
     let line = line_of(area, 1);
     let used = parts::badge(pen, line, &standing.judgement);
