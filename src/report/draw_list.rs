@@ -29,7 +29,10 @@ pub struct DrawList {
     pub trees: Vec<WalkTree>,
 }
 
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "the shape that serde asks for")]
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "the shape that serde asks for"
+)]
 fn as_text<S: Serializer>(seed: &u64, to: S) -> Result<S::Ok, S::Error> {
     to.collect_str(seed)
 }

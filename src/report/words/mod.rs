@@ -1,8 +1,13 @@
 //! Metrics, verdicts and forecasts in plain English: the one place where figures become words.
 
+mod sheet;
+
+pub use sheet::{basis, buds_of, change, open, right, status, swap, week};
+
 use chrono::NaiveDate;
 
-use crate::judge::{Judgement, Metric, More, Verdict};
+use super::GoBackLine;
+use crate::judge::{Band, BandKind, Interval, Judgement, Metric, More, Verdict};
 
 /// A metric's name within a sentence: `one-year wood`, `buds`.
 pub fn metric(metric: Metric) -> &'static str {
@@ -53,6 +58,25 @@ pub fn overall(judgement: &Judgement) -> String {
     whole(judgement.overall, judgement.lead)
 }
 
+/// What a rule accepts: `23-43 %`, `to 5 %`, `from 80 %`.
+pub fn band(band: Band) -> String {
+    let whole = |share: f64| format!("{:.0}", share * 100.0);
+    match band.kind {
+        BandKind::Kept => format!("{}-{} %", whole(band.lo), whole(band.hi)),
+        BandKind::TooOld => format!("to {} %", whole(band.hi)),
+        BandKind::Compliance => format!("from {} %", whole(band.lo)),
+    }
+}
+
+/// An interval of shares: `10-22 %`; `open` where nothing is known.
+pub fn interval(interval: Interval) -> String {
+    if interval.width() >= 1.0 {
+        return "open".to_owned();
+    }
+    let (lo, hi) = (interval.lo * 100.0, interval.hi * 100.0);
+    format!("{lo:.0}-{hi:.0} %")
+}
+
 /// How many more trees: `about 10 more trees`, `too close to call yet`; empty where there is a verdict.
 pub fn more(more: More) -> String {
     match more {
@@ -76,6 +100,24 @@ pub fn plural(n: u32, one: &str, many: &str) -> String {
 /// A tree's place: `River, row 3, tree 12`.
 pub fn place(block: &str, row: u16, tree: u16) -> String {
     format!("{block}, row {row}, tree {tree}")
+}
+
+/// A row that was sent back, with what came of it; with its pruner where that is not clear from around it.
+pub fn go_back(line: &GoBackLine, with_pruner: bool) -> String {
+    let mut parts = vec![format!("{}, row {}", line.block_name, line.row)];
+    if with_pruner {
+        parts.push(line.pruner_shown.clone());
+    }
+    parts.push(format!("sent back {}", line.day));
+    let reason = match line.reason.as_str() {
+        "" => String::new(),
+        reason => format!(": {reason}"),
+    };
+    let outcome = match (line.outcome, line.settled_on) {
+        (Some(outcome), Some(day)) => format!(" -> {outcome} {day}"),
+        _ => " -> open".to_owned(),
+    };
+    format!("{}{reason}{outcome}", parts.join(", "))
 }
 
 /// A day with its name: `Tuesday 2027-01-12`.
