@@ -51,6 +51,17 @@ impl Judgement {
     pub fn spoken_ages(&self) -> [bool; 4] {
         std::array::from_fn(|age| self.metrics[age].verdict.is_spoken())
     }
+
+    /// The metrics that may be spoken of: light and heavy before leaning, and the surest first. `bands` as judged by.
+    pub fn spoken(&self, bands: &[Band; 5]) -> Vec<Metric> {
+        let mut spoken: Vec<_> = (self.metrics.iter().zip(bands))
+            .filter(|(m, _)| m.verdict.is_spoken())
+            .map(|(m, band)| (m.verdict.is_out(), certainty(m, band), m.metric))
+            .collect();
+        // a stable sort: equals stay in the order of the metrics
+        spoken.sort_by(|a, b| b.0.cmp(&a.0).then(b.1.total_cmp(&a.1)));
+        spoken.into_iter().map(|(_, _, metric)| metric).collect()
+    }
 }
 
 /// Judges one metric of a pruner on the running sums of the counted trees.

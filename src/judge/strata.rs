@@ -131,11 +131,12 @@ fn unsampled(strata: &[Stratum]) -> f64 {
     if all <= 0.0 {
         return 0.0;
     }
-    let unseen: f64 = strata
+    // from a plain zero: the sum of nothing is -0, which files would show
+    let unseen = strata
         .iter()
         .filter(|h| h.sums.n() == 0)
         .map(Stratum::trees)
-        .sum();
+        .fold(0.0, |sum, trees| sum + trees);
     unseen / all
 }
 

@@ -1,10 +1,36 @@
 //! Reports: each is built once as plain data, and shown by one renderer per format.
 //!
 //! [`Season`] is one winter as it stands in the file. Every figure on a screen, on paper or in a
-//! file is made from it by this part, once.
+//! file is made from it by this part, once. The data hold facts; [`words`] turns them into English.
+//!
+//! A new format is one more module beside [`text`] and [`json`] that takes the same data.
 
+mod day_sheet;
+mod draw_list;
+pub mod fit;
+pub mod json;
+mod lines;
+mod plan;
+mod row_map;
+mod safety;
 mod season;
 mod standing;
+mod standings;
+mod supervisor;
+pub mod text;
+mod walk;
+pub mod words;
 
+pub use day_sheet::{
+    BudChange, Change, DaySheet, MAX_CHANGES, MOSTLY_BY_EYE, Swap, WeekChange, changes,
+};
+pub use draw_list::DrawList;
+pub use lines::{AgainstRule, FateLine, GoBackLine, MetricLine, StandingLine, WalkTree};
+pub use plan::PlanError;
+pub use row_map::{BlockProgress, Mark, RowMap, RowMarks, Stretch};
+pub use safety::SAFETY;
 pub use season::{Period, Season};
 pub use standing::{BudFigures, DayFigures, Standing, Subject};
+pub use standings::{Standings, StandingsOf};
+pub use supervisor::{Quality, SupervisorPage};
+pub use walk::{OpenCount, Walk};

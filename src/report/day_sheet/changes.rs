@@ -1,0 +1,147 @@
+//! From verdicts to at most two things to change.
+
+use serde::Serialize;
+
+use crate::judge::{Metric, Verdict, swaps};
+use crate::report::standing::{BudFigures, Standing};
+
+/// Things that a sheet asks to be changed, at most: more are not remembered in the row.
+pub const MAX_CHANGES: usize = 2;
+
+/// Pieces of one age to leave more or fewer on the average tree.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct Swap {
+    /// The age.
+    pub age: Metric,
+    /// Pieces to leave more (above 0) or fewer (below 0) a tree.
+    pub pieces: i32,
+    /// The verdict that it rests on. Of balancing wood: not a finding, only where the pieces come from or go to.
+    pub verdict: Verdict,
+}
+
+/// Buds left on units of one size, beside their limit.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct BudChange {
+    /// `thin`, `medium` or `thick`.
+    pub size: &'static str,
+    /// Mean buds left a unit.
+    pub mean_left: f64,
+    /// Fewest buds the rule allows.
+    pub least: u8,
+    /// Most buds the rule allows.
+    pub most: u8,
+    /// Units counted.
+    pub units: u32,
+    /// Units with more buds than the rule allows.
+    pub over: u32,
+    /// Units with fewer.
+    pub under: u32,
+}
+
+/// One line of change.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "kind")]
+pub enum Change {
+    /// Wood of one or two ages. All pieces of the line add to zero.
+    Wood {
+        /// What is asked: ages that are light, heavy or leaning, the surest first.
+        asked: Vec<Swap>,
+        /// Where the balancing pieces come from or go to.
+        balance: Vec<Swap>,
+    },
+    /// Buds by size, the size with most units off its limit first.
+    Buds {
+        /// Estimated share of units whose buds keep the rule.
+        within: f64,
+        /// The share that the rule asks for.
+        wanted: f64,
+        /// Sizes of which more units are off the limit than the rule lets pass.
+        sizes: Vec<BudChange>,
+    },
+}
+
+impl Change {
+    /// Pieces told by age, youngest first: adds to zero. All zero for buds.
+    pub fn pieces(&self) -> [i32; 4] {
+        let mut told = [0; 4];
+        if let Self::Wood { asked, balance } = self {
+            for swap in asked.iter().chain(balance) {
+                if let Some(sum) = told.get_mut(swap.age.index()) {
+                    *sum += swap.pieces;
+                }
+            }
+        }
+        told
+    }
+
+    /// How many things it asks to be changed.
+    pub fn things(&self) -> usize {
+        match self {
+            Self::Wood { asked, .. } => asked.len(),
+            Self::Buds { .. } => 1,
+        }
+    }
+}
+
+/// The changes that a standing supports: at most [`MAX_CHANGES`] of the metrics that are light, heavy or leaning, the
+/// surest first. None where the evidence supports none.
+pub fn changes(standing: &Standing) -> Vec<Change> {
+    let mut chosen = standing.judgement.spoken(&standing.bands);
+    chosen.truncate(MAX_CHANGES);
+    let ages: Vec<Metric> = (chosen.iter().copied())
+        .filter(|metric| *metric != Metric::Buds)
+        .collect();
+    let wood = wood(standing, &ages);
+    let buds = chosen.contains(&Metric::Buds).then(|| buds(standing));
+    if chosen.first() == Some(&Metric::Buds) {
+        buds.into_iter().chain(wood).collect()
+    } else {
+        wood.into_iter().chain(buds).collect()
+    }
+}
+
+/// The pieces are worked out for the ages that are told alone, so that what is told adds to zero.
+fn wood(standing: &Standing, ages: &[Metric]) -> Option<Change> {
+    let mix = standing.mix.filter(|_| !ages.is_empty())?;
+    let told = std::array::from_fn(|age| ages.iter().any(|metric| metric.index() == age));
+    let pieces = swaps(standing.target, mix, standing.pieces_a_tree, told);
+    let swap = |age: Metric| Swap {
+        age,
+        pieces: pieces[age.index()],
+        verdict: standing.judgement.metric(age).verdict,
+    };
+    let balancing = |age: &Metric| *age != Metric::Buds && !ages.contains(age);
+    Some(Change::Wood {
+        asked: ages.iter().copied().map(swap).collect(),
+        balance: (Metric::ALL.into_iter().filter(balancing).map(swap))
+            .filter(|swap| swap.pieces != 0)
+            .collect(),
+    })
+}
+
+fn buds(standing: &Standing) -> Change {
+    let judged = standing.judgement.metric(Metric::Buds);
+    let wanted = standing.bands[Metric::Buds.index()].lo;
+    let off = |figures: &&BudFigures| f64::from(figures.over + figures.under);
+    let mut off_limit: Vec<&BudFigures> = (standing.buds.iter())
+        .filter(|figures| off(figures) > (1.0 - wanted) * f64::from(figures.units))
+        .collect();
+    off_limit.sort_by(|a, b| off(b).total_cmp(&off(a)));
+    Change::Buds {
+        within: judged.mean.unwrap_or(0.0),
+        wanted,
+        sizes: off_limit.into_iter().filter_map(bud_change).collect(),
+    }
+}
+
+fn bud_change(figures: &BudFigures) -> Option<BudChange> {
+    Some(BudChange {
+        size: figures.size,
+        mean_left: figures.mean_left?,
+        least: figures.least,
+        most: figures.most,
+        units: figures.units,
+        over: figures.over,
+        under: figures.under,
+    })
+}

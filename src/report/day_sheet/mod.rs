@@ -1,0 +1,126 @@
+//! The day sheet: what is right, the one or two things to change, and what that rests on.
+
+mod changes;
+mod weeks;
+
+use std::collections::BTreeSet;
+
+use chrono::NaiveDate;
+use serde::Serialize;
+
+pub use changes::{BudChange, Change, MAX_CHANGES, Swap, changes};
+pub use weeks::WeekChange;
+
+use super::lines::{GoBackLine, MetricLine};
+use super::safety::SAFETY;
+use super::season::{Period, Season};
+use super::standing::{DayFigures, Standing};
+use crate::judge::{Metric, Verdict};
+use crate::orchard::PrunerId;
+
+/// Of the counted trees, the share chosen by eye above which the sheet warns of it.
+pub const MOSTLY_BY_EYE: f64 = 0.5;
+
+/// What a pruner is told at the end of a day, under one rule.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DaySheet {
+    /// The orchard's name; may be empty.
+    pub orchard: String,
+    /// The winter's label.
+    pub winter: String,
+    /// The day.
+    pub day: NaiveDate,
+    /// The pruner's winter up to and with the day: what the verdict rests on.
+    pub standing: Standing,
+    /// The day alone; none where no tree was counted on it.
+    pub today: Option<DayFigures>,
+    /// Whether most trees were chosen by eye.
+    pub mostly_by_eye: bool,
+    /// Metrics with evidence that they are in balance.
+    pub right: Vec<Metric>,
+    /// What to change, the surest first; together at most [`MAX_CHANGES`] things.
+    pub changes: Vec<Change>,
+    /// Metrics on which nothing can be said yet.
+    pub open: Vec<Metric>,
+    /// The five metrics beside their rule.
+    pub table: [MetricLine; 5],
+    /// Metrics that changed from the week before to this one, where the intervals are apart.
+    pub weeks: Vec<WeekChange>,
+    /// The pruner's rows to go back to.
+    pub go_backs: Vec<GoBackLine>,
+    /// The usual cautions.
+    pub safety: [&'static str; 2],
+}
+
+impl DaySheet {
+    /// The pruner as shown.
+    pub fn shown(&self) -> &str {
+        self.standing.subject.shown()
+    }
+
+    /// Whether there is neither a verdict nor a leaning yet.
+    pub fn is_counting(&self) -> bool {
+        self.standing.judgement.overall == Verdict::KeepCounting
+    }
+}
+
+impl Season {
+    /// A pruner's sheets for a day: one for each rule that the pruner worked under so far.
+    pub fn day_sheet(&self, pruner: PrunerId, day: NaiveDate) -> Vec<DaySheet> {
+        let now = self.pruner_standings(pruner, Period::so_far(day));
+        let weeks = weeks::Weeks::of(self, pruner, day);
+        (now.into_iter())
+            .map(|standing| self.sheet(pruner, day, standing, &weeks))
+            .collect()
+    }
+
+    /// The sheets of all who worked or were counted on a day, by number.
+    pub fn day_sheets(&self, day: NaiveDate) -> Vec<DaySheet> {
+        let worked = (self.work.iter())
+            .filter(|entry| entry.day == day)
+            .map(|entry| entry.pruner);
+        let counted = (self.counts().iter())
+            .filter(|count| count.closed && count.head.at.day == day)
+            .filter_map(|count| count.head.pruner);
+        let there: BTreeSet<PrunerId> = worked.chain(counted).collect();
+        (self.pruners.iter())
+            .filter(|pruner| there.contains(&pruner.id))
+            .flat_map(|pruner| self.day_sheet(pruner.id, day))
+            .collect()
+    }
+
+    fn sheet(
+        &self,
+        pruner: PrunerId,
+        day: NaiveDate,
+        standing: Standing,
+        weeks: &weeks::Weeks,
+    ) -> DaySheet {
+        let with = |wanted: fn(Verdict) -> bool| {
+            (standing.judgement.metrics.iter())
+                .filter(|judged| wanted(judged.verdict))
+                .map(|judged| judged.metric)
+                .collect()
+        };
+        let by_eye = standing.trees - standing.drawn;
+        let mut go_backs = self.open_go_backs(day);
+        go_backs.retain(|line| line.pruner == pruner);
+        DaySheet {
+            orchard: self.orchard.clone(),
+            winter: self.winter.label.clone(),
+            day,
+            today: (standing.by_day.iter())
+                .find(|figures| figures.day == day)
+                .cloned(),
+            mostly_by_eye: f64::from(by_eye) > MOSTLY_BY_EYE * f64::from(standing.trees),
+            right: with(|verdict| verdict == Verdict::InBalance),
+            changes: changes(&standing),
+            open: with(|verdict| verdict == Verdict::KeepCounting),
+            table: MetricLine::all(&standing),
+            weeks: weeks.changes(&standing.bands),
+            go_backs,
+            safety: SAFETY,
+            standing,
+        }
+    }
+}

@@ -1,0 +1,85 @@
+//! Whether the last seven days differ from the seven before: said only where the evidence does.
+
+use chrono::{Days, NaiveDate};
+use serde::Serialize;
+
+use crate::judge::{Band, BandKind, Metric, MetricVerdict};
+use crate::orchard::PrunerId;
+use crate::report::season::{Period, Season};
+use crate::report::standing::Standing;
+
+/// A metric whose intervals, valid at any look, of this week and the week before share no value.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct WeekChange {
+    /// Which metric.
+    pub metric: Metric,
+    /// Mean share in the seven days before.
+    pub before: f64,
+    /// Mean share in the last seven days.
+    pub now: f64,
+    /// Trees counted in the seven days before.
+    pub trees_before: u32,
+    /// Trees counted in the last seven days.
+    pub trees_now: u32,
+    /// Nearer to what the rule asks for than before.
+    pub better: bool,
+}
+
+/// Standings of two weeks.
+pub(super) struct Weeks {
+    before: Vec<Standing>,
+    now: Vec<Standing>,
+}
+
+impl Weeks {
+    /// The seven days that end with `day`, and the seven before.
+    pub fn of(season: &Season, pruner: PrunerId, day: NaiveDate) -> Self {
+        let back = |days| day.checked_sub_days(Days::new(days)).unwrap_or(day);
+        let standings = |since, until| {
+            let period = Period {
+                since: Some(since),
+                until,
+            };
+            season.pruner_standings(pruner, period)
+        };
+        Self {
+            before: standings(back(13), back(7)),
+            now: standings(back(6), day),
+        }
+    }
+
+    /// What changed under the rule with these bands.
+    pub fn changes(&self, bands: &[Band; 5]) -> Vec<WeekChange> {
+        let under = |standings: &[Standing]| {
+            (standings.iter())
+                .find(|standing| standing.bands == *bands)
+                .map(|standing| standing.judgement.metrics)
+        };
+        let (Some(before), Some(now)) = (under(&self.before), under(&self.now)) else {
+            return Vec::new();
+        };
+        (before.iter().zip(&now).zip(bands))
+            .filter_map(|((before, now), band)| change(before, now, band))
+            .collect()
+    }
+}
+
+fn change(before: &MetricVerdict, now: &MetricVerdict, band: &Band) -> Option<WeekChange> {
+    if !before.flag.apart(&now.flag) {
+        return None;
+    }
+    let (was, is) = (before.mean?, now.mean?);
+    let off = |mean: f64| match band.kind {
+        BandKind::Kept => (mean - band.target).abs(),
+        BandKind::TooOld => mean,
+        BandKind::Compliance => -mean,
+    };
+    Some(WeekChange {
+        metric: now.metric,
+        before: was,
+        now: is,
+        trees_before: before.n,
+        trees_now: now.n,
+        better: off(is) < off(was),
+    })
+}

@@ -1,0 +1,61 @@
+//! Reports as JSON, in a versioned envelope. `assets/json.md` describes every field.
+//!
+//! ```json
+//! { "thirdwood": "day_sheets", "version": 1, "made": "2027-01-12T17:40:00+01:00", "data": [] }
+//! ```
+//!
+//! The version grows when a field changes its meaning or goes; new fields may come without it.
+
+use serde::Serialize;
+
+use super::{DaySheet, DrawList, Standings, StandingsOf, SupervisorPage};
+
+/// The version of the envelope and of all that is in it.
+pub const VERSION: u32 = 1;
+
+#[derive(Serialize)]
+struct Envelope<'a, T: Serialize + ?Sized> {
+    thirdwood: &'static str,
+    version: u32,
+    made: &'a str,
+    data: &'a T,
+}
+
+/// `made` is the moment of making, as the caller wants it written. The text ends with a line end.
+fn envelope<T: Serialize + ?Sized>(
+    kind: &'static str,
+    made: &str,
+    data: &T,
+) -> serde_json::Result<String> {
+    let whole = Envelope {
+        thirdwood: kind,
+        version: VERSION,
+        made,
+        data,
+    };
+    serde_json::to_string_pretty(&whole).map(|text| text + "\n")
+}
+
+/// Day sheets: kind `day_sheets`.
+pub fn day_sheets(sheets: &[DaySheet], made: &str) -> serde_json::Result<String> {
+    envelope("day_sheets", made, sheets)
+}
+
+/// The supervisor's page: kind `supervisor`.
+pub fn supervisor(page: &SupervisorPage, made: &str) -> serde_json::Result<String> {
+    envelope("supervisor", made, page)
+}
+
+/// Standings: kind `crew` or `blocks`.
+pub fn standings(report: &Standings, made: &str) -> serde_json::Result<String> {
+    let kind = match report.of {
+        StandingsOf::Crew => "crew",
+        StandingsOf::Blocks => "blocks",
+    };
+    envelope(kind, made, report)
+}
+
+/// A draw: kind `draw`.
+pub fn draw(list: &DrawList, made: &str) -> serde_json::Result<String> {
+    envelope("draw", made, list)
+}

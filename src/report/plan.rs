@@ -1,0 +1,221 @@
+//! Choosing the trees to look at.
+
+use std::collections::{BTreeMap, HashMap, HashSet};
+
+use chrono::NaiveDate;
+use thiserror::Error;
+
+use super::season::{Period, Place, Season};
+use crate::judge::{More, Need, allocate, systematic_in};
+use crate::orchard::{BlockId, Draw, DrawId, DrawnTree, Fate, PrunerId, Stage};
+
+/// Why no trees can be drawn, and what to do.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum PlanError {
+    /// No tree was asked for.
+    #[error("no tree was asked for: ask for at least 1")]
+    NothingWanted,
+    /// The period ends before it begins.
+    #[error(
+        "the days to draw from run from {since} back to {until}: give the first day before the last"
+    )]
+    Reversed {
+        /// First day.
+        since: NaiveDate,
+        /// Last day.
+        until: NaiveDate,
+    },
+    /// The work log is empty for the period.
+    #[error(
+        "no work is logged from {since} to {until}: log who pruned which rows first, or draw from other days"
+    )]
+    NoWork {
+        /// First day.
+        since: NaiveDate,
+        /// Last day.
+        until: NaiveDate,
+    },
+    /// Nothing is left to draw.
+    #[error(
+        "all {trees} trees pruned from {since} to {until} are drawn or counted already: log new work, or draw from more days"
+    )]
+    AllDrawn {
+        /// Trees pruned in the period.
+        trees: usize,
+        /// First day.
+        since: NaiveDate,
+        /// Last day.
+        until: NaiveDate,
+    },
+}
+
+impl Season {
+    /// Draws `want` trees at random (fewer, where fewer are left) out of those pruned from `since` to `until`.
+    ///
+    /// Trees that were drawn or counted since they were pruned are left out; a row that was pruned again after it was
+    /// sent back can be drawn again. The trees are spread over the pruners, so that those farthest from a verdict get
+    /// more; each pruner's are a random systematic sample in walking order. The same season, arguments and `seed` give
+    /// the same trees. `day` is the day of the draw, `id` its identity.
+    pub fn plan_draw(
+        &self,
+        want: usize,
+        since: NaiveDate,
+        until: NaiveDate,
+        seed: u64,
+        id: DrawId,
+        day: NaiveDate,
+    ) -> Result<Draw, PlanError> {
+        if want == 0 {
+            return Err(PlanError::NothingWanted);
+        }
+        if since > until {
+            return Err(PlanError::Reversed { since, until });
+        }
+        let pool = self.undrawn(since, until)?;
+        let mut trees = self.choose(want, &pool, seed, day);
+        let order = self.walking_order();
+        trees.sort_by_key(|tree| (order.get(&tree.block).copied(), tree.row, tree.tree));
+        Ok(Draw {
+            id,
+            winter: self.winter.id,
+            day,
+            since,
+            until,
+            seed,
+            trees,
+        })
+    }
+
+    /// Trees that a draw over these days can still choose from.
+    pub fn trees_to_draw(&self, since: NaiveDate, until: NaiveDate) -> usize {
+        self.undrawn(since, until)
+            .map_or(0, |pool| pool.values().map(Vec::len).sum())
+    }
+
+    /// By pruner's number: the trees to choose from, in walking order.
+    fn undrawn(&self, since: NaiveDate, until: NaiveDate) -> Result<Pool, PlanError> {
+        let pruned = self.pruned(Period {
+            since: Some(since),
+            until,
+        });
+        if pruned.is_empty() {
+            return Err(PlanError::NoWork { since, until });
+        }
+        let seen = self.last_looked_at();
+        let waiting = self.waiting_places();
+        let mut pool = Pool::new();
+        for (place, entry) in &pruned {
+            let looked_at = seen.get(place).is_some_and(|day| *day >= entry.day);
+            if let (false, false, Some(pruner)) = (
+                looked_at,
+                waiting.contains(place),
+                self.pruner(entry.pruner),
+            ) {
+                pool.entry((pruner.number, pruner.id))
+                    .or_default()
+                    .push(*place);
+            }
+        }
+        if pool.is_empty() {
+            return Err(PlanError::AllDrawn {
+                trees: pruned.len(),
+                since,
+                until,
+            });
+        }
+        let order = self.walking_order();
+        for trees in pool.values_mut() {
+            trees.sort_by_key(|(block, row, tree)| (order.get(block).copied(), *row, *tree));
+        }
+        Ok(pool)
+    }
+
+    /// The last day up to which each tree's pruning has been drawn from or counted.
+    fn last_looked_at(&self) -> HashMap<Place, NaiveDate> {
+        let drawn = self.draws.iter().flat_map(|draw| {
+            (draw.trees.iter()).map(|tree| ((tree.block, tree.row, tree.tree), draw.until))
+        });
+        let counted = (self.counts().iter())
+            .map(|count| &count.head)
+            .filter(|head| head.stage == Stage::After)
+            .map(|head| ((head.block, head.row, head.tree), head.at.day));
+        let mut last = HashMap::new();
+        for (place, day) in drawn.chain(counted) {
+            let known = last.entry(place).or_insert(day);
+            *known = day.max(*known);
+        }
+        last
+    }
+
+    fn waiting_places(&self) -> HashSet<Place> {
+        let counted = self.last_counted();
+        (self.draws.iter())
+            .flat_map(|draw| self.draw_lines_with(draw, &counted))
+            .filter(|tree| tree.fate == super::FateLine::Waiting)
+            .map(|tree| (tree.block, tree.row, tree.tree))
+            .collect()
+    }
+
+    fn choose(&self, want: usize, pool: &Pool, seed: u64, day: NaiveDate) -> Vec<DrawnTree> {
+        let far = self.how_far(day);
+        let needs: Vec<Need> = pool
+            .iter()
+            .map(|((_, pruner), trees)| {
+                let (more, n) = far.get(pruner).copied().unwrap_or((More::Unknown, 0));
+                Need {
+                    trees_available: trees.len(),
+                    more,
+                    n,
+                }
+            })
+            .collect();
+        let mut chosen = Vec::new();
+        for (((number, pruner), trees), k) in pool.iter().zip(allocate(want, &needs)) {
+            for at in systematic_in(trees.len(), k, seed, u64::from(*number)) {
+                let (block, row, tree) = trees[at];
+                chosen.push(DrawnTree {
+                    block,
+                    row,
+                    tree,
+                    pruner: *pruner,
+                    fate: Fate::Waiting,
+                });
+            }
+        }
+        chosen
+    }
+
+    /// How far each pruner is from a verdict, and trees counted. Under several rules the farthest one holds.
+    fn how_far(&self, day: NaiveDate) -> HashMap<PrunerId, (More, u32)> {
+        let mut far: HashMap<PrunerId, (More, u32)> = HashMap::new();
+        for standing in self.crew_standings(Period::so_far(day)) {
+            let super::Subject::Pruner { id, .. } = standing.subject else {
+                continue;
+            };
+            let (more, n) = far.entry(id).or_insert((More::Settled, 0));
+            if distance(standing.judgement.more) > distance(*more) {
+                *more = standing.judgement.more;
+            }
+            *n += standing.trees;
+        }
+        far
+    }
+
+    /// The place of each block in walking order.
+    fn walking_order(&self) -> BTreeMap<BlockId, usize> {
+        (self.blocks.iter().zip(0..))
+            .map(|(block, at)| (block.id, at))
+            .collect()
+    }
+}
+
+type Pool = BTreeMap<(u16, PrunerId), Vec<Place>>;
+
+fn distance(more: More) -> u16 {
+    match more {
+        More::Settled => 0,
+        More::About(trees) => trees,
+        More::Unknown => 30,
+        More::TooClose => 61,
+    }
+}

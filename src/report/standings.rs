@@ -1,0 +1,49 @@
+//! All pruners, or all blocks, of a day as one report.
+
+use chrono::NaiveDate;
+use serde::Serialize;
+
+use super::season::{Period, Season};
+use super::standing::Standing;
+
+/// What the standings are of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum StandingsOf {
+    /// Pruners, by number.
+    Crew,
+    /// Blocks, by name.
+    Blocks,
+}
+
+/// How all pruners or all blocks stand, on the winter up to and with a day.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Standings {
+    /// The orchard's name; may be empty.
+    pub orchard: String,
+    /// The winter's label.
+    pub winter: String,
+    /// The day.
+    pub day: NaiveDate,
+    /// What they are of.
+    pub of: StandingsOf,
+    /// By number (pruners; one for each rule) or by name (blocks).
+    pub standings: Vec<Standing>,
+}
+
+impl Season {
+    /// The report of [`Season::crew_standings`] or [`Season::block_standings`] on the winter so far.
+    pub fn standings(&self, of: StandingsOf, day: NaiveDate) -> Standings {
+        let period = Period::so_far(day);
+        Standings {
+            orchard: self.orchard.clone(),
+            winter: self.winter.label.clone(),
+            day,
+            of,
+            standings: match of {
+                StandingsOf::Crew => self.crew_standings(period),
+                StandingsOf::Blocks => self.block_standings(period),
+            },
+        }
+    }
+}

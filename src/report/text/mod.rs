@@ -1,0 +1,24 @@
+//! Reports as plain text: at most 80 columns, no control characters, readable when printed.
+
+mod bar;
+mod day_sheet;
+mod draw;
+mod page;
+mod row_map;
+mod standings;
+mod supervisor;
+
+pub use bar::bar;
+pub use day_sheet::day_sheets;
+pub use draw::draw_list;
+pub use page::{Page, WIDTH};
+pub use row_map::row_map;
+pub use standings::standings;
+pub use supervisor::supervisor;
+
+/// How the text is to be.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct TextOptions {
+    /// A form feed between pruners, so that a printer starts a new page.
+    pub page_breaks: bool,
+}

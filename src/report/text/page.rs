@@ -1,0 +1,123 @@
+//! Lines of text that fit their page and cannot steer a terminal.
+
+use crate::report::fit::{Align, align, cut, safe, width, wrap};
+
+/// Columns of a page.
+pub const WIDTH: usize = 80;
+
+/// A cell of a row: its text, its columns, its side.
+pub type Cell<'a> = (&'a str, usize, Align);
+
+/// A page that grows line by line. Whatever is put on it is made safe and cut to [`WIDTH`].
+#[derive(Debug, Clone, Default)]
+pub struct Page {
+    text: String,
+}
+
+impl Page {
+    /// One line.
+    pub fn line(&mut self, text: &str) {
+        self.text.push_str(cut(&safe(text), WIDTH).trim_end());
+        self.text.push('\n');
+    }
+
+    /// An empty line.
+    pub fn blank(&mut self) {
+        self.text.push('\n');
+    }
+
+    /// A line across.
+    pub fn rule(&mut self) {
+        self.line(&"-".repeat(WIDTH));
+    }
+
+    /// A line with a text at each side; the left one is cut if they meet.
+    pub fn sides(&mut self, left: &str, right: &str) {
+        let right = cut(right, WIDTH / 2);
+        let room = WIDTH - width(&right);
+        self.line(&format!(
+            "{}{right}",
+            align(&cut(left, room.saturating_sub(1)), room, Align::Left)
+        ));
+    }
+
+    /// A heading with an empty line before it.
+    pub fn heading(&mut self, text: &str) {
+        self.blank();
+        self.line(text);
+    }
+
+    /// A paragraph, `indent` columns in.
+    pub fn para(&mut self, text: &str, indent: usize) {
+        self.item(&" ".repeat(indent), text);
+    }
+
+    /// A paragraph that begins with a mark; its further lines stand below its first word.
+    pub fn item(&mut self, mark: &str, text: &str) {
+        let indent = width(mark);
+        let blanks = " ".repeat(indent);
+        for (at, line) in wrap(text, WIDTH.saturating_sub(indent)).iter().enumerate() {
+            self.line(&format!("{}{line}", if at == 0 { mark } else { &blanks }));
+        }
+    }
+
+    /// Cells beside each other.
+    pub fn row(&mut self, cells: &[Cell<'_>]) {
+        let cells: Vec<_> = (cells.iter())
+            .map(|(text, columns, side)| align(text, *columns, *side))
+            .collect();
+        self.line(&cells.join(" "));
+    }
+
+    /// The page as text.
+    pub fn finish(self) -> String {
+        self.text
+    }
+}
+
+/// A heading of two lines and a line across: orchard and winter, title and day.
+pub(super) fn head(page: &mut Page, orchard: &str, winter: &str, title: &str, day: &str) {
+    page.sides(
+        if orchard.is_empty() {
+            "Orchard"
+        } else {
+            orchard
+        },
+        &format!("winter {winter}"),
+    );
+    page.sides(title, day);
+    page.rule();
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn sides_and_items() {
+        let mut page = Page::default();
+        page.sides("left", "right");
+        page.item("1. ", &"word ".repeat(20));
+        let text = page.finish();
+        let lines: Vec<&str> = text.lines().collect();
+        assert!(lines[0].starts_with("left") && lines[0].ends_with("right"));
+        assert_eq!(lines[0].len(), WIDTH);
+        assert!(lines[1].starts_with("1. word") && lines[2].starts_with("   word"));
+    }
+
+    proptest! {
+        #[test]
+        fn nothing_leaves_the_page(left in ".{0,120}", right in ".{0,120}") {
+            let mut page = Page::default();
+            page.sides(&left, &right);
+            page.item(&right, &left);
+            page.row(&[(&left, 30, Align::Left), (&right, 60, Align::Right)]);
+            page.line(&left);
+            for line in page.finish().split('\n') {
+                prop_assert!(width(line) <= WIDTH);
+                prop_assert!(!line.contains(char::is_control));
+            }
+        }
+    }
+}

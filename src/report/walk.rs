@@ -1,0 +1,110 @@
+//! What Today shows: which tree to walk to next, and who stands where.
+
+use chrono::NaiveDate;
+use serde::Serialize;
+
+use super::lines::{FateLine, GoBackLine, StandingLine, WalkTree};
+use super::season::{Period, Season};
+use super::words;
+use crate::orchard::{BlockId, CountId, TreeCount};
+
+/// A count that was begun and not closed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct OpenCount {
+    /// The count.
+    pub id: CountId,
+    /// The block.
+    pub block: BlockId,
+    /// The row.
+    pub row: u16,
+    /// The tree's place in the row.
+    pub tree: u16,
+    /// Where it stands: `River, row 3, tree 12`.
+    pub place: String,
+    /// `before` or `after` pruning.
+    pub stage: &'static str,
+    /// Who pruned it, as shown; none before pruning.
+    pub pruner: Option<String>,
+    /// The day it was begun.
+    pub day: NaiveDate,
+    /// Pieces counted so far.
+    pub pieces: u32,
+    /// Units counted so far.
+    pub units: u32,
+}
+
+/// The supervisor's way through the rows today.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Walk {
+    /// The day.
+    pub day: NaiveDate,
+    /// Counts to be finished, the latest first.
+    pub resume: Vec<OpenCount>,
+    /// Drawn trees that wait: the oldest draw first, each in walking order.
+    pub next: Vec<WalkTree>,
+    /// Trees counted and closed today, before and after pruning.
+    pub counted_today: u32,
+    /// Drawn trees that wait.
+    pub waiting: u32,
+    /// Rows sent back and not settled yet.
+    pub open_go_backs: Vec<GoBackLine>,
+    /// Each pruner in a line, by number.
+    pub who: Vec<StandingLine>,
+}
+
+impl Season {
+    /// What Today shows.
+    pub fn walk(&self, today: NaiveDate) -> Walk {
+        let next = self.waiting();
+        Walk {
+            day: today,
+            resume: (self.open_counts().into_iter())
+                .map(|count| self.open_count(count))
+                .collect(),
+            waiting: next.len() as u32,
+            next,
+            counted_today: (self.counts().iter())
+                .filter(|count| count.closed && count.head.at.day == today)
+                .filter(|count| !count.tally.is_empty())
+                .count() as u32,
+            open_go_backs: self.open_go_backs(today),
+            who: (self.crew_standings(Period::so_far(today)).iter())
+                .map(StandingLine::new)
+                .collect(),
+        }
+    }
+
+    /// Drawn trees that wait: the oldest draw first, each in walking order.
+    pub fn waiting(&self) -> Vec<WalkTree> {
+        let counted = self.last_counted();
+        let mut draws: Vec<_> = self.draws.iter().collect();
+        draws.sort_by_key(|draw| (draw.day, draw.id));
+        (draws.into_iter())
+            .flat_map(|draw| self.draw_lines_with(draw, &counted))
+            .filter(|tree| tree.fate == FateLine::Waiting)
+            .collect()
+    }
+
+    /// Rows sent back up to a day and not settled on it.
+    pub fn open_go_backs(&self, until: NaiveDate) -> Vec<GoBackLine> {
+        let mut lines = self.go_back_lines(until);
+        lines.retain(|line| line.outcome.is_none());
+        lines
+    }
+
+    fn open_count(&self, count: &TreeCount) -> OpenCount {
+        let head = &count.head;
+        OpenCount {
+            id: count.id,
+            block: head.block,
+            row: head.row,
+            tree: head.tree,
+            place: words::place(self.block_name(head.block), head.row, head.tree),
+            stage: head.stage.word(),
+            pruner: head.pruner.map(|pruner| self.pruner_shown(pruner)),
+            day: head.at.day,
+            pieces: count.tally.pieces(),
+            units: count.tally.unit_count(),
+        }
+    }
+}
