@@ -50,7 +50,7 @@ fn many(truth: Truth, tolerance: f64, looks: u32, pruners: u64) -> Vec<Course> {
 }
 
 /// Runs `one` for each of `many` streams on all processors.
-pub fn spread<T: Send>(many: u64, one: impl Fn(u64) -> T + Sync) -> Vec<T> {
+fn spread<T: Send>(many: u64, one: impl Fn(u64) -> T + Sync) -> Vec<T> {
     let threads = thread::available_parallelism().map_or(1, |n| n.get() as u64);
     let one = &one;
     thread::scope(|scope| {

@@ -89,12 +89,11 @@ fn multiplier_is_the_root() {
             number(row, "nu"),
             number(row, "alpha"),
         );
-        match row["m"].as_f64() {
-            Some(wanted) => assert!((found.unwrap() / wanted - 1.0).abs() < CLOSE, "{row}"),
-            None => {
-                unbounded += 1;
-                assert_eq!(found, None, "{row}");
-            }
+        if let Some(wanted) = row["m"].as_f64() {
+            assert!((found.unwrap() / wanted - 1.0).abs() < CLOSE, "{row}");
+        } else {
+            unbounded += 1;
+            assert_eq!(found, None, "{row}");
         }
     }
     assert!(unbounded >= 5);

@@ -11,13 +11,13 @@ use model::{Course, Grower, TARGET, THIRD, Truth, crew, percentile, rate};
 use thirdwood::judge::{Metric, Sample, interval};
 
 const SEED: u64 = 7_301;
-const PRUNERS: u64 = 1_000;
+const PRUNERS: u64 = 3_000;
 /// Looks for "ever".
 const EVER: u32 = 100;
 
 /// Median and 90th percentile of the trees that it took, by at most 200.
 fn times(truth: &Truth, tolerance: f64, pick: impl Fn(&Course) -> Option<u32>) -> (u32, u32) {
-    let courses = crew(truth, tolerance, 200, PRUNERS / 4, SEED);
+    let courses = crew(truth, tolerance, 200, PRUNERS / 3, SEED);
     let at = |part| percentile(courses.iter().map(&pick), part).unwrap();
     (at(0.5), at(0.9))
 }
@@ -145,7 +145,7 @@ fn intervals_hold_the_truth_at_every_look() {
         let missed = (0..PRUNERS)
             .filter(|&stream| misses(&truth, stream))
             .count();
-        assert!(missed <= 12, "{missed} of {PRUNERS}");
+        assert!(missed <= 24, "{missed} of {PRUNERS}");
     }
 }
 
