@@ -103,6 +103,7 @@ fn judge_at(strata: &[(u32, &Sample)], bands: &[Band; 5], alphas: Alphas) -> Jud
                 pruned,
                 sums: sample.metric(metric),
             })
+            .filter(|h| h.trees() > 0.0)
             .collect();
         let unsampled = unsampled(&strata);
         let seen = match strata.as_slice() {
