@@ -78,6 +78,19 @@ impl Forecast {
     }
 }
 
+/// Trees in all at which one metric of a pruner would be light or heavy, and in balance: the exact numbers behind
+/// [`More`], up to [`FORECAST_CAP`]. None for both with fewer than [`MIN_FORECAST_TREES`].
+pub fn trees_to_verdict(metric: Metric, sums: &Sums, band: &Band) -> (Option<u32>, Option<u32>) {
+    let forecast = Evidence::of(metric, sums).map(|seen| seen.forecast(band, Alphas::PRUNER));
+    match forecast {
+        Some(Forecast::Trees { flag, balance }) => {
+            let all = |more: u32| sums.n() + more;
+            (flag.map(all), balance.map(all))
+        }
+        Some(Forecast::TooFew) | None => (None, None),
+    }
+}
+
 /// What has been seen of one metric: of a pruner (one stratum) or of several strata.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Evidence {

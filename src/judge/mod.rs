@@ -24,7 +24,7 @@ mod verdict;
 mod wrong_age;
 
 pub use draw::{MIN_DRAW, Need, allocate, systematic, systematic_in};
-pub use evidence::{FORECAST_CAP, MIN_FORECAST_TREES, More};
+pub use evidence::{FORECAST_CAP, MIN_FORECAST_TREES, More, trees_to_verdict};
 pub use interval::{
     ALPHA_BALANCE, ALPHA_BLOCK, ALPHA_FLAG, Interval, TAU, interval, log_bayes_factor, multiplier,
 };

@@ -103,6 +103,7 @@ fn judge_at(strata: &[(u32, &Sample)], bands: &[Band; 5], alphas: Alphas) -> Jud
                 pruned,
                 sums: sample.metric(metric),
             })
+            .filter(|h| h.trees() > 0.0)
             .collect();
         let unsampled = unsampled(&strata);
         let seen = match strata.as_slice() {
@@ -131,11 +132,12 @@ fn unsampled(strata: &[Stratum]) -> f64 {
     if all <= 0.0 {
         return 0.0;
     }
-    let unseen: f64 = strata
+    // from a plain zero: the sum of nothing is -0, which files would show
+    let unseen = strata
         .iter()
         .filter(|h| h.sums.n() == 0)
         .map(Stratum::trees)
-        .sum();
+        .fold(0.0, |sum, trees| sum + trees);
     unseen / all
 }
 

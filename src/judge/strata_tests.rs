@@ -89,9 +89,12 @@ fn more_counted_than_logged_is_no_fault() {
 #[test]
 fn one_block_alone_is_judged_like_a_pruner() {
     let counted = sample(30, 10);
+    let alone = judge(&counted, &bands());
+    assert_eq!(judge_strata(&[(200, &counted)], &bands()), alone);
+    let nowhere = sample(0, 10);
     assert_eq!(
-        judge_strata(&[(200, &counted)], &bands()),
-        judge(&counted, &bands())
+        judge_strata(&[(200, &counted), (0, &nowhere)], &bands()),
+        alone
     );
 }
 

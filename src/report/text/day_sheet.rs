@@ -55,10 +55,16 @@ fn told(page: &mut Page, sheet: &DaySheet) {
             0,
         );
     }
+    if sheet.standing.trees == 0 {
+        page.blank();
+        page.para(&words::status(sheet), 0);
+        return;
+    }
     for line in words::basis(sheet) {
         page.para(&line, 0);
     }
-    page.heading(&words::status(sheet));
+    page.blank();
+    page.para(&words::status(sheet), 0);
     page.heading("RIGHT");
     for line in words::right(sheet) {
         page.para(&line, 2);
@@ -118,11 +124,23 @@ fn figures(page: &mut Page, sheet: &DaySheet) {
         ));
     }
     buds(page, sheet);
-    page.heading(&format!(
-        "For information: {:.1} upright one-year and {:.1} thick pieces in the top, a tree.",
-        sheet.standing.upright_a_tree, sheet.standing.thick_top_a_tree
-    ));
+    let extras = sheet.standing.upright_a_tree + sheet.standing.thick_top_a_tree;
+    if extras > 0.0 {
+        for_information(page, sheet);
+    }
     trend(page, sheet);
+}
+
+/// Counted beside the rule, and part of no verdict.
+fn for_information(page: &mut Page, sheet: &DaySheet) {
+    page.blank();
+    page.para(
+        &format!(
+            "For information: {:.1} upright one-year and {:.1} thick pieces in the top, a tree.",
+            sheet.standing.upright_a_tree, sheet.standing.thick_top_a_tree
+        ),
+        0,
+    );
 }
 
 fn on_the_day(sheet: &DaySheet, line: &MetricLine) -> Option<f64> {

@@ -34,10 +34,10 @@ pub(super) fn trees(page: &mut Page, trees: &[WalkTree]) {
             page.line(&format!("  {}", tree.block_name));
             block = Some(tree.block);
         }
-        let (ticked, why) = match &tree.fate {
-            FateLine::Waiting => ("[ ]", String::new()),
-            FateLine::Counted => ("[x]", "counted".to_owned()),
-            FateLine::Skipped { reason } => ("[-]", format!("left out: {reason}")),
+        let ticked = match tree.fate {
+            FateLine::Waiting => "[ ]",
+            FateLine::Counted => "[x]",
+            FateLine::Skipped { .. } => "[-]",
         };
         page.row(&[
             ("", 3, Left),
@@ -47,8 +47,10 @@ pub(super) fn trees(page: &mut Page, trees: &[WalkTree]) {
             ("tree", 4, Left),
             (&tree.tree.to_string(), 4, Right),
             ("", 1, Left),
-            (&tree.pruner_shown, 26, Left),
-            (&why, 25, Left),
+            (&tree.pruner_shown, 50, Left),
         ]);
+        if let FateLine::Skipped { reason } = &tree.fate {
+            page.para(&format!("left out: {reason}"), 8);
+        }
     }
 }

@@ -31,30 +31,41 @@ pub(super) fn rows(page: &mut Page, column: &str, lines: &[StandingLine]) {
         return;
     }
     page.row(&[
-        (column, 28, Left),
+        (column, 27, Left),
         ("Pruned", 7, Right),
-        ("Counted", 8, Right),
+        ("Counted", 7, Right),
         ("Drawn", 6, Right),
         ("1-yr", 5, Right),
         ("2-yr", 5, Right),
         ("3-yr", 5, Right),
-        ("4+", 4, Right),
+        ("4+", 5, Right),
         ("Buds", 5, Right),
     ]);
     for line in lines {
+        // a pruner who worked under two rules has two lines: say which blocks each is about
+        let twice = lines
+            .iter()
+            .filter(|other| other.subject == line.subject)
+            .count()
+            > 1;
         let age = |age: usize| share(line.mix.map(|mix| mix[age]));
         page.row(&[
-            (line.subject.shown(), 28, Left),
+            (line.subject.shown(), 27, Left),
             (&line.pruned.to_string(), 7, Right),
-            (&line.trees.to_string(), 8, Right),
+            (&line.trees.to_string(), 7, Right),
             (&line.drawn.to_string(), 6, Right),
             (&age(0), 5, Right),
             (&age(1), 5, Right),
             (&age(2), 5, Right),
-            (&age(3), 4, Right),
+            (&age(3), 5, Right),
             (&share(line.buds_within), 5, Right),
         ]);
-        page.para(&against_rules(line), 4);
+        let about = if twice {
+            format!("in {}: ", words::list(&line.blocks))
+        } else {
+            String::new()
+        };
+        page.para(&format!("{about}{}", against_rules(line)), 4);
         if !line.not_looked_at.is_empty() {
             page.para(
                 &format!(

@@ -1,0 +1,181 @@
+//! How a pruner or a block stands against the rule: the figures. They are worked out in `build`.
+
+mod build;
+
+use chrono::NaiveDate;
+use serde::Serialize;
+
+use crate::judge::{Band, Judgement, WrongAge};
+use crate::orchard::{Block, BlockId, BudLimit, MAX_BUDS, Pruner, PrunerId, Size, TreeCount};
+
+/// Whom or what a standing is about.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case", tag = "kind")]
+pub enum Subject {
+    /// A pruner.
+    Pruner {
+        /// Identity.
+        id: PrunerId,
+        /// Number on the crew list.
+        number: u16,
+        /// As shown: number and, where wanted, name.
+        shown: String,
+    },
+    /// A block.
+    Block {
+        /// Identity.
+        id: BlockId,
+        /// Name.
+        shown: String,
+    },
+}
+
+impl Subject {
+    /// As shown.
+    pub fn shown(&self) -> &str {
+        match self {
+            Self::Pruner { shown, .. } | Self::Block { shown, .. } => shown,
+        }
+    }
+
+    fn pruner(pruner: &Pruner) -> Self {
+        Self::Pruner {
+            id: pruner.id,
+            number: pruner.number,
+            shown: pruner.shown(),
+        }
+    }
+
+    fn block(block: &Block) -> Self {
+        Self::Block {
+            id: block.id,
+            shown: block.name.clone(),
+        }
+    }
+}
+
+/// Buds left on the units of one size, over all counted trees.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BudFigures {
+    /// `thin`, `medium` or `thick`.
+    pub size: &'static str,
+    /// Fewest buds the rule allows.
+    pub least: u8,
+    /// Most buds the rule allows.
+    pub most: u8,
+    /// Units by buds left, 0 to 7; the last stands for seven or more.
+    pub units_by_buds: [u32; MAX_BUDS as usize + 1],
+    /// Units counted.
+    pub units: u32,
+    /// Mean buds left a unit, a unit of seven or more taken as seven; none without units.
+    pub mean_left: Option<f64>,
+    /// Units with more buds than the rule allows.
+    pub over: u32,
+    /// Units with fewer buds than the rule allows.
+    pub under: u32,
+}
+
+impl BudFigures {
+    fn new(size: Size, limit: BudLimit, counts: &[&TreeCount]) -> Self {
+        let mut units_by_buds = [0; MAX_BUDS as usize + 1];
+        for count in counts {
+            for (sum, units) in units_by_buds
+                .iter_mut()
+                .zip(count.tally.units[size.index()])
+            {
+                *sum += units;
+            }
+        }
+        let with = |wanted: &dyn Fn(u8) -> bool| {
+            (0u8..)
+                .zip(units_by_buds)
+                .filter(|(buds, _)| wanted(*buds))
+                .map(|(_, units)| units)
+                .sum()
+        };
+        let units: u32 = units_by_buds.iter().sum();
+        let buds: u32 = (0..)
+            .zip(units_by_buds)
+            .map(|(buds, units): (u32, u32)| buds * units)
+            .sum();
+        Self {
+            size: size.word(),
+            least: limit.least,
+            most: limit.most,
+            units_by_buds,
+            units,
+            mean_left: (units > 0).then(|| f64::from(buds) / f64::from(units)),
+            over: with(&|buds| buds > limit.most),
+            under: with(&|buds| buds < limit.least),
+        }
+    }
+
+    /// The limit in words, such as `4` or `3-4`.
+    pub fn limit_text(&self) -> String {
+        BudLimit {
+            least: self.least,
+            most: self.most,
+        }
+        .text()
+    }
+}
+
+/// The mean over the trees that were counted on one day.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DayFigures {
+    /// The day.
+    pub day: NaiveDate,
+    /// Trees counted.
+    pub trees: u32,
+    /// Mean share by age, youngest first; none without pieces.
+    pub mix: Option<[f64; 4]>,
+    /// Mean share of units within the bud limit; none without units.
+    pub buds_within: Option<f64>,
+}
+
+/// How one pruner or one block stands. All shares in [0, 1]; means are means over trees.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Standing {
+    /// Whom or what it is about.
+    pub subject: Subject,
+    /// Of a pruner: the blocks counted in, by name, or those pruned in where none was counted. Of a block: itself.
+    pub blocks: Vec<String>,
+    /// Pruners of a block whose trees have not been looked at, as shown; empty for a pruner.
+    pub not_looked_at: Vec<String>,
+    /// Share of a block's pruned trees that those pruners pruned.
+    pub unsampled: f64,
+    /// Trees pruned, by the work log.
+    pub pruned: u32,
+    /// Trees counted.
+    pub trees: u32,
+    /// Of these, drawn.
+    pub drawn: u32,
+    /// Of these, counted on some of their stems only.
+    pub in_part: u32,
+    /// Wanted share by age.
+    pub target: [f64; 4],
+    /// What the rule accepts, by metric.
+    pub bands: [Band; 5],
+    /// Estimated share by age; none without pieces.
+    pub mix: Option<[f64; 4]>,
+    /// Pieces counted, by age. For information: no verdict rests on it.
+    pub pieces: [u32; 4],
+    /// Pieces on the average whole tree (counts of some stems are scaled up by stems).
+    pub pieces_a_tree: f64,
+    /// The verdicts.
+    pub judgement: Judgement,
+    /// Pieces to leave more (positive) or fewer of each age on the average whole tree; adds to zero.
+    pub swaps: [i32; 4],
+    /// Buds left, by size of unit.
+    pub buds: [BudFigures; 3],
+    /// How many of 100 pieces would have to be of another age.
+    pub wrong_age: Option<WrongAge>,
+    /// Upright one-year pieces left on the average whole tree.
+    pub upright_a_tree: f64,
+    /// Thick pieces left in the top of the average whole tree.
+    pub thick_top_a_tree: f64,
+    /// By day, oldest first.
+    pub by_day: Vec<DayFigures>,
+    /// Share of one-, two- and three-year wood (and older) of each counted tree, in order of counting.
+    pub tree_mixes: Vec<[f64; 4]>,
+}

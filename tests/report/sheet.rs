@@ -1,0 +1,333 @@
+//! What a day sheet says, and what it keeps to itself.
+
+use thirdwood::judge::{Metric, Sample, TreeFigures, Verdict, bands, judge};
+use thirdwood::orchard::*;
+use thirdwood::report::{Change, DaySheet, Period, Season, words};
+
+use crate::builder::*;
+
+fn only(season: &Season, pruner: &Pruner, on: u64) -> DaySheet {
+    let mut sheets = season.day_sheet(pruner.id, day(on));
+    assert_eq!(sheets.len(), 1);
+    sheets.remove(0)
+}
+
+fn one_pruner(n: u16, tree: fn(u32) -> Tree<'static>) -> (Season, Pruner) {
+    let orchard = Orchard::new("Test");
+    let block = orchard.block("River", "1-3x60", "");
+    let pruner = orchard.pruner(7, "Aroha", false);
+    orchard.counted_row(&pruner, &block, 1, n, 3, tree);
+    (orchard.season(), pruner)
+}
+
+fn said(sheet: &DaySheet) -> Vec<String> {
+    (sheet.changes.iter())
+        .flat_map(|change| words::change(change, &sheet.standing))
+        .collect()
+}
+
+#[test]
+fn a_light_pruner_reads_what_is_right_first_then_what_to_change() {
+    let (season, pruner) = one_pruner(40, light);
+    let sheet = only(&season, &pruner, 3);
+    assert_eq!(sheet.standing.judgement.overall, Verdict::Light);
+    assert!(sheet.right.contains(&Metric::Three));
+    assert_eq!(
+        words::right(&sheet),
+        [
+            "Three-year wood is in balance.",
+            "Four-plus wood and buds are within the rule."
+        ]
+    );
+    assert_eq!(
+        said(&sheet),
+        [
+            "Leave about 6 more one-year pieces a tree.",
+            "Take out about 6 more two-year pieces a tree."
+        ]
+    );
+    let text = thirdwood::report::text::day_sheets(&[sheet], Default::default());
+    let at = |word: &str| text.find(word).unwrap();
+    assert!(at("RIGHT") < at("in balance") && at("in balance") < at("TO CHANGE"));
+    assert!(at("TO CHANGE") < at("Leave about 6"));
+}
+
+#[test]
+fn swaps_told_add_to_zero_and_are_two_at_most() {
+    let off: [fn(u32) -> Tree<'static>; 4] = [
+        light,
+        |n| Tree([3 + n % 2, 6, 14, 6], THICK_LONG),
+        |n| Tree([16 + n % 3, 5, 4, 4], GOOD),
+        |n| Tree([7, 9 + n % 2, 10, 4], THICK_LONG),
+    ];
+    for tree in off {
+        let (season, pruner) = one_pruner(40, tree);
+        let sheet = only(&season, &pruner, 3);
+        assert!(!sheet.changes.is_empty());
+        assert!(sheet.changes.iter().map(Change::things).sum::<usize>() <= 2);
+        assert_eq!(
+            said(&sheet).len(),
+            sheet.changes.iter().map(Change::things).sum::<usize>()
+        );
+        for change in &sheet.changes {
+            assert_eq!(change.pieces().iter().sum::<i32>(), 0, "{change:?}");
+            if let Change::Wood { asked, .. } = change {
+                for swap in asked {
+                    assert_eq!(
+                        swap.pieces > 0,
+                        swap.verdict == Verdict::Light,
+                        "{change:?}"
+                    );
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn nothing_is_claimed_while_undecided() {
+    let (season, pruner) = one_pruner(7, wild);
+    let sheet = only(&season, &pruner, 3);
+    assert!(sheet.is_counting());
+    assert!(sheet.changes.is_empty() && sheet.right.is_empty() && sheet.weeks.is_empty());
+    assert_eq!(sheet.open, Metric::ALL);
+    assert_eq!(
+        words::right(&sheet),
+        ["7 trees counted; nothing is settled as in balance yet."]
+    );
+    let status = words::status(&sheet);
+    assert!(status.starts_with("Still counting: about "), "{status}");
+    let text = thirdwood::report::text::day_sheets(&[sheet], Default::default());
+    for claim in [
+        "TO CHANGE",
+        "Leave about",
+        "Take out",
+        "is in balance",
+        "looks ",
+    ] {
+        assert!(!text.contains(claim), "{claim} in\n{text}");
+    }
+}
+
+#[test]
+fn who_is_in_balance_is_told_so_and_asked_nothing() {
+    let (season, pruner) = one_pruner(60, even);
+    let sheet = only(&season, &pruner, 3);
+    assert_eq!(words::status(&sheet), "In balance.");
+    assert!(sheet.changes.is_empty() && sheet.open.is_empty());
+    assert_eq!(
+        words::right(&sheet),
+        ["Every age of wood is in balance, and the buds are within the rule."]
+    );
+}
+
+#[test]
+fn a_leaning_is_told_as_one() {
+    // one-year wood about a quarter: below a third for sure, below the band's edge or not is open
+    let (season, pruner) = one_pruner(30, |n| {
+        let wobble = n % 4 * 2;
+        Tree([4 + wobble, 12 - wobble / 2, 14 - wobble / 2, 0], GOOD)
+    });
+    let sheet = only(&season, &pruner, 3);
+    assert_eq!(sheet.standing.judgement.overall, Verdict::LeaningLight);
+    let said = said(&sheet);
+    assert!(
+        said[0].starts_with("One-year wood looks light: it seems about "),
+        "{said:?}"
+    );
+    assert!(
+        said.iter()
+            .all(|line| !line.starts_with("Leave") && !line.starts_with("Take"))
+    );
+}
+
+#[test]
+fn buds_are_spoken_of_by_size_and_only_when_off_the_rule() {
+    let (season, pruner) = one_pruner(40, |n| Tree(even(n).0, THICK_LONG));
+    let sheet = only(&season, &pruner, 3);
+    assert_eq!(
+        words::status(&sheet),
+        "Off the rule (buds).",
+        "light buds would be read as too few"
+    );
+    assert_eq!(
+        said(&sheet),
+        [
+            "Buds: 50 % of the units keep the rule, at least 80 % should. \
+          Thick units: left 6.0 on average, rule 4; leave fewer."
+        ]
+    );
+}
+
+#[test]
+fn four_plus_wood_is_to_be_taken_out() {
+    let (season, pruner) = one_pruner(30, |n| {
+        let ages = [[14, 6, 5, 5], [5, 14, 6, 5], [6, 5, 14, 5]];
+        Tree(ages[n as usize % 3], GOOD)
+    });
+    let sheet = only(&season, &pruner, 3);
+    assert_eq!(sheet.standing.judgement.lead, Some(Metric::FourPlus));
+    assert_eq!(
+        said(&sheet)[0],
+        "Take out about 5 four-plus pieces a tree: it is older than may stay. \
+         In their place: 2 more one-year, 2 more two-year and 1 more three-year."
+    );
+}
+
+#[test]
+fn trees_by_eye_and_in_part_are_named() {
+    let orchard = Orchard::new("Test");
+    let block = orchard.block("River", "1x60", "");
+    let pruner = orchard.pruner(7, "Aroha", false);
+    orchard.work(&pruner, &block, 1, (1, 60), 3);
+    for place in 1..=8u16 {
+        orchard.count_as(&pruner, &block, (1, place), 3, &even(1), |count| {
+            if place > 3 {
+                count.head.chosen = Chosen::ByEye;
+            }
+            if place == 1 {
+                count.head.part = Part::Stems(2);
+                count.tally.ages = [5, 5, 5, 0];
+            }
+        });
+    }
+    let sheet = only(&orchard.season(), &pruner, 3);
+    assert!(sheet.mostly_by_eye);
+    let basis = words::basis(&sheet);
+    assert_eq!(
+        basis[0],
+        "Judged on 8 trees counted this winter: 3 drawn, 5 by eye. On this day: 8 trees."
+    );
+    assert!(basis[1].contains("by eye") && basis[2].contains("1 tree counted on some stems only"));
+    // 15 pieces on two of four stems count as 30
+    assert!((sheet.standing.pieces_a_tree - 30.0).abs() < 1e-12);
+}
+
+#[test]
+fn figures_are_those_of_the_judge() {
+    let (season, pruner) = one_pruner(23, wild);
+    let sheet = only(&season, &pruner, 3);
+    let rule = Rule::default();
+    let mut sample = Sample::new(rule.target());
+    for count in season.counts() {
+        sample.add(&TreeFigures::of(&count.tally, &rule));
+    }
+    let direct = judge(&sample, &bands(&rule));
+    for (line, metric) in sheet.table.iter().zip(&direct.metrics) {
+        assert_eq!(line.verdict, metric.verdict);
+        assert_eq!(line.trees, metric.n);
+        assert!((line.mean.unwrap() - metric.mean.unwrap()).abs() < 1e-12);
+        let shown = if metric.verdict == Verdict::InBalance {
+            metric.balance
+        } else {
+            metric.flag
+        };
+        assert!((line.interval.lo - shown.lo).abs() < 1e-12);
+        assert!((line.interval.hi - shown.hi).abs() < 1e-12);
+    }
+    assert_eq!(sheet.standing.judgement.overall, direct.overall);
+}
+
+#[test]
+fn the_week_is_better_only_where_the_evidence_says_so() {
+    let orchard = Orchard::new("Test");
+    let block = orchard.block("River", "1-9x60", "");
+    let (mends, same) = (
+        orchard.pruner(1, "Mends", false),
+        orchard.pruner(2, "Same", false),
+    );
+    orchard.counted_row(&mends, &block, 1, 25, 3, light);
+    orchard.counted_row(&mends, &block, 2, 25, 10, even);
+    orchard.counted_row(&same, &block, 3, 25, 3, light);
+    orchard.counted_row(&same, &block, 4, 25, 10, light);
+    let season = orchard.season();
+    let sheet = only(&season, &mends, 12);
+    let one = sheet
+        .weeks
+        .iter()
+        .find(|week| week.metric == Metric::One)
+        .unwrap();
+    assert!(one.better && one.before < one.now);
+    assert!(words::week(one).ends_with("nearer to the rule."));
+    assert!(only(&season, &same, 12).weeks.is_empty());
+    // a week earlier there is nothing to compare with
+    assert!(only(&season, &mends, 5).weeks.is_empty());
+}
+
+#[test]
+fn a_sheet_knows_nothing_of_later_days() {
+    let orchard = Orchard::new("Test");
+    let block = orchard.block("River", "1-9x60", "");
+    let pruner = orchard.pruner(7, "Aroha", false);
+    orchard.counted_row(&pruner, &block, 1, 8, 3, even);
+    orchard.counted_row(&pruner, &block, 2, 8, 4, light);
+    let mut sent = orchard.send_back(&pruner, &block, 1, 3, "uprights left");
+    sent.settled = Some(Settled {
+        outcome: Outcome::Mended,
+        day: day(4),
+    });
+    orchard.store.save_go_back(&sent).unwrap();
+    let season = orchard.season();
+    let (third, fourth) = (only(&season, &pruner, 3), only(&season, &pruner, 4));
+    assert_eq!((third.standing.trees, fourth.standing.trees), (8, 16));
+    assert_eq!(fourth.today.unwrap().trees, 8);
+    assert_eq!((third.go_backs.len(), fourth.go_backs.len()), (1, 0));
+}
+
+#[test]
+fn sheets_are_for_all_who_worked_or_were_counted_that_day() {
+    let orchard = Orchard::new("Test");
+    let block = orchard.block("River", "1-9x60", "");
+    let names = ["A", "B", "C"];
+    let [worked, counted, neither] =
+        [3, 1, 2].map(|n| orchard.pruner(n, names[usize::from(n) - 1], false));
+    orchard.work(&worked, &block, 1, (1, 60), 5);
+    orchard.work(&counted, &block, 2, (1, 60), 4);
+    orchard.count(&counted, &block, (2, 1), 5, &even(1));
+    orchard.work(&neither, &block, 3, (1, 60), 4);
+    let season = orchard.season();
+    let sheets = season.day_sheets(day(5));
+    let shown: Vec<&str> = sheets.iter().map(DaySheet::shown).collect();
+    assert_eq!(shown, ["Nr 1 A", "Nr 3 C"], "by number");
+    assert_eq!(
+        words::status(&sheets[1]),
+        "No tree has been counted yet, so nothing can be said."
+    );
+    assert!(season.day_sheets(day(1)).is_empty());
+}
+
+#[test]
+fn two_rules_make_two_sheets() {
+    let orchard = Orchard::new("Test");
+    let (old, young) = (
+        orchard.block("Old", "1x60", ""),
+        orchard.block("Young", "1x60", ""),
+    );
+    let pruner = orchard.pruner(7, "Aroha", false);
+    let own = Rule::new(RuleDraft {
+        parts: [2, 1, 1, 0],
+        ..RuleDraft::default()
+    })
+    .unwrap();
+    orchard
+        .store
+        .save_rule(orchard.winter.id, Some(young.id), &own)
+        .unwrap();
+    orchard.counted_row(&pruner, &old, 1, 20, 3, even);
+    orchard.counted_row(&pruner, &young, 1, 20, 3, even);
+    let season = orchard.season();
+    let sheets = season.day_sheet(pruner.id, day(3));
+    let mut targets: Vec<_> = sheets
+        .iter()
+        .map(|sheet| (sheet.standing.blocks.clone(), sheet.standing.target[0]))
+        .collect();
+    targets.sort_by(|a, b| a.0.cmp(&b.0));
+    assert_eq!(
+        targets,
+        [
+            (vec!["Old".to_owned()], 1.0 / 3.0),
+            (vec!["Young".to_owned()], 0.5)
+        ]
+    );
+    assert_eq!(season.crew_standings(Period::so_far(day(3))).len(), 2);
+}
