@@ -1,4 +1,7 @@
-//! The `thirdwood` program: see the library for everything it does.
-fn main() -> std::process::ExitCode {
-    std::process::ExitCode::SUCCESS
+//! The `thirdwood` program: everything is in the library.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    thirdwood::cli::main()
 }

@@ -129,7 +129,7 @@ pub fn key_name(stack: &[Context], action: Action, keys: &BudKeys) -> Option<Str
     }
     let mut lines = stack.iter().flat_map(|context| bindings(*context));
     let line = lines.find(|b| b.action == action)?;
-    line.keys.first().map(|key| key.name())
+    line.keys.first().map(|key| short(*key))
 }
 
 /// The footer of a stack, cut to `columns`: keys with their words, the nearest context first.
@@ -144,7 +144,7 @@ fn whole_footer(stack: &[Context]) -> String {
     words.collect::<Vec<_>>().join("  ")
 }
 
-/// Arrows are shorter in a footer than their names.
+/// Arrows and the backspace are shorter on a button than their names.
 fn short(key: Key) -> String {
     match key {
         Key::Up => "↑".to_owned(),

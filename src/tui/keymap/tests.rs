@@ -223,7 +223,7 @@ fn french_digits_count_without_shift() {
 fn buttons_know_their_key() {
     let stack = stack(Screen::Count, Layer::Base);
     let name = |action| key_name(stack, action, &BudKeys::QWERTY);
-    assert_eq!(name(Action::Undo).as_deref(), Some("Backspace"));
+    assert_eq!(name(Action::Undo).as_deref(), Some("Bksp"));
     let unit = Tap::Unit(Size::Medium, Buds::all().nth(3).unwrap());
     assert_eq!(name(Action::Tap(unit)).as_deref(), Some("f"));
     assert_eq!(name(Action::Go(Screen::SetUp)).as_deref(), Some("F8"));

@@ -120,7 +120,10 @@ pub fn table(pen: &mut Pen, area: Rect, table: &Table) {
             (table.columns, &places),
             table.selected == Some(place),
         );
-        pen.touch_row(line, Action::Select(place));
+        // a list without a selected line is for reading only
+        if table.selected.is_some() {
+            pen.touch_row(line, Action::Select(place));
+        }
     }
     if paged {
         let last = (first + page).min(table.rows.len());

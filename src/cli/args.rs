@@ -1,0 +1,210 @@
+//! What can be asked on the command line.
+
+use std::path::PathBuf;
+
+use chrono::NaiveDate;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
+
+use crate::orchard::parse_day;
+
+const EXAMPLES: &str = "\
+Examples:
+  thirdwood                                open the screens
+  thirdwood demo                           look around in an invented orchard
+  thirdwood day-sheet                      today's day sheets
+  thirdwood day-sheet -d 2027-01-12 -p 7   one pruner's, on one day
+  thirdwood crew -f json > crew.json       how each pruner stands, as data
+  thirdwood draw -n 20                     draw 20 trees out of the last day's work
+
+The orchard file is thirdwood/orchard.db in the XDG data folder, unless --data or THIRDWOOD_DATA names another.
+Exit codes: 0 all is well, 1 it failed, 2 the command was not understood.";
+
+/// Count the fruiting wood that pear pruners left, and learn how far each pruner and block is from balance.
+///
+/// Without a command, the screens are opened.
+#[derive(Debug, Parser)]
+#[command(name = "thirdwood", version, after_help = EXAMPLES, propagate_version = true, max_term_width = 100)]
+pub struct Cli {
+    /// The orchard file
+    #[arg(
+        short = 'D',
+        long,
+        value_name = "FILE",
+        env = "THIRDWOOD_DATA",
+        global = true
+    )]
+    pub data: Option<PathBuf>,
+    /// How the screens look; the settings decide where this is not given
+    #[arg(short, long, value_name = "THEME", global = true)]
+    pub theme: Option<ThemeWord>,
+    /// What to do
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// A theme of the screens.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ThemeWord {
+    /// Light on black, for the shed and the evening
+    Dark,
+    /// Black on white, for the sun
+    Bright,
+    /// No colour
+    Plain,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Look around in an invented orchard, kept in a scratch file
+    #[command(
+        after_help = "Examples:\n  thirdwood demo\n  thirdwood demo | less      the day sheets, where there are no screens"
+    )]
+    Demo(DemoArgs),
+    /// Print the day sheets: for each pruner what is right, and the one or two things to change
+    #[command(
+        after_help = "Examples:\n  thirdwood day-sheet\n  thirdwood day-sheet -d 2027-01-12 -p 7\n  thirdwood day-sheet -f json -o sheets.json"
+    )]
+    DaySheet(DaySheetArgs),
+    /// Print the supervisor's page: blocks and pruners against both rules, rows sent back, drawn trees
+    #[command(after_help = "Example:\n  thirdwood supervisor -d 2027-01-12")]
+    Supervisor(DayArgs),
+    /// Print how each pruner stands
+    #[command(
+        after_help = "Examples:\n  thirdwood crew\n  thirdwood crew --since 2027-01-05 -f json"
+    )]
+    Crew(SpanArgs),
+    /// Print how each block stands
+    #[command(
+        after_help = "Examples:\n  thirdwood blocks\n  thirdwood blocks --until 2027-01-12 -f json"
+    )]
+    Blocks(SpanArgs),
+    /// Draw trees at random out of what was pruned, keep the draw, and print it in walking order
+    #[command(
+        after_help = "Examples:\n  thirdwood draw\n  thirdwood draw -n 30 --since 2027-01-11 --until 2027-01-12\n  thirdwood draw --show       the trees that wait, without a new draw"
+    )]
+    Draw(DrawArgs),
+    /// Look the orchard file over
+    Check,
+    /// Print the completions of a shell
+    #[command(
+        after_help = "Example:\n  thirdwood completions bash > ~/.local/share/bash-completion/completions/thirdwood"
+    )]
+    Completions {
+        /// Which shell
+        shell: Shell,
+    },
+    /// Print the manual page
+    #[command(after_help = "Example:\n  thirdwood manual > thirdwood.1 && man ./thirdwood.1")]
+    Manual,
+}
+
+/// Text to read, or data.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum Format {
+    /// To read and to print
+    #[default]
+    Text,
+    /// Data, documented and versioned
+    Json,
+}
+
+/// Where the answer goes, and how.
+#[derive(Debug, Clone, Args)]
+pub struct Out {
+    /// Text to read, or data
+    #[arg(short, long, value_enum, default_value_t)]
+    pub format: Format,
+    /// Write to this file instead of standard output (-)
+    #[arg(short, long, value_name = "FILE", default_value = "-")]
+    pub output: PathBuf,
+}
+
+/// Which demo.
+#[derive(Debug, Args)]
+pub struct DemoArgs {
+    /// Another seed makes another invented winter
+    #[arg(short, long, default_value_t = 1)]
+    pub seed: u64,
+    /// Keep the demo in this file, which must not be there yet
+    #[arg(short, long, value_name = "FILE")]
+    pub keep: Option<PathBuf>,
+}
+
+/// Which day.
+#[derive(Debug, Args)]
+pub struct DayArgs {
+    /// The day, such as 2027-01-12; today where it is not given
+    #[arg(short, long, value_parser = day)]
+    pub day: Option<NaiveDate>,
+    /// Where to, and how
+    #[command(flatten)]
+    pub out: Out,
+}
+
+/// Which day sheets.
+#[derive(Debug, Args)]
+pub struct DaySheetArgs {
+    /// Only the pruner of this number
+    #[arg(short, long, value_name = "NUMBER")]
+    pub pruner: Option<u16>,
+    /// Begin a new page for each pruner
+    #[arg(long)]
+    pub page_breaks: bool,
+    /// Which day
+    #[command(flatten)]
+    pub day: DayArgs,
+}
+
+/// Which days.
+#[derive(Debug, Args)]
+pub struct SpanArgs {
+    /// Count from this day on; from the start of the winter where it is not given
+    #[arg(short, long, value_parser = day)]
+    pub since: Option<NaiveDate>,
+    /// Count up to and with this day; today where it is not given
+    #[arg(short, long, value_parser = day)]
+    pub until: Option<NaiveDate>,
+    /// Where to, and how
+    #[command(flatten)]
+    pub out: Out,
+}
+
+/// Which trees.
+#[derive(Debug, Args)]
+pub struct DrawArgs {
+    /// How many trees
+    #[arg(short = 'n', long, default_value_t = 20, value_parser = clap::value_parser!(u16).range(1..=500))]
+    pub trees: u16,
+    /// Out of the work from this day on; the last day with work where it is not given
+    #[arg(short, long, value_parser = day)]
+    pub since: Option<NaiveDate>,
+    /// Out of the work up to and with this day; today where it is not given
+    #[arg(short, long, value_parser = day)]
+    pub until: Option<NaiveDate>,
+    /// Repeat a draw by its seed
+    #[arg(long)]
+    pub seed: Option<u64>,
+    /// Print the trees that wait; draw none
+    #[arg(long, conflicts_with_all = ["trees", "since", "until", "seed"])]
+    pub show: bool,
+    /// Where to, and how
+    #[command(flatten)]
+    pub out: Out,
+}
+
+fn day(raw: &str) -> Result<NaiveDate, String> {
+    parse_day("day", raw).map_err(|e| e.problem)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_command_line_is_sound() {
+        Cli::command().debug_assert();
+    }
+}

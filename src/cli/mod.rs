@@ -1,0 +1,112 @@
+//! The command line: what can be asked, and how it answers.
+//!
+//! Data go to standard output, messages to standard error. Exit codes: 0 all is well, 1 it failed,
+//! 2 the command was not understood.
+
+mod args;
+mod open;
+mod print;
+
+use std::io::{self, Write};
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser};
+use thiserror::Error;
+
+use crate::report::PlanError;
+use crate::store::StoreError;
+use crate::tui::run::RunError;
+
+pub use args::Cli;
+use args::Command;
+
+/// Why a command failed.
+#[derive(Debug, Error)]
+enum CliError {
+    /// The file.
+    #[error(transparent)]
+    Store(#[from] StoreError),
+    /// The screens.
+    #[error(transparent)]
+    Run(#[from] RunError),
+    /// A draw that cannot be made.
+    #[error(transparent)]
+    Plan(#[from] PlanError),
+    /// A file or folder that cannot be read or written.
+    #[error("{path}: {source}")]
+    File {
+        /// Which.
+        path: String,
+        /// What the system said.
+        source: io::Error,
+    },
+    /// Standard output.
+    #[error("standard output: {0}")]
+    Output(#[from] io::Error),
+    /// JSON that cannot be made.
+    #[error("JSON: {0}")]
+    Json(#[from] serde_json::Error),
+    /// What was asked for cannot be.
+    #[error("{0}")]
+    Refused(String),
+    /// The command's words do not fit.
+    #[error("{0}")]
+    Usage(String),
+}
+
+impl CliError {
+    fn code(&self) -> ExitCode {
+        if matches!(self, Self::Usage(_)) {
+            ExitCode::from(2)
+        } else {
+            ExitCode::FAILURE
+        }
+    }
+
+    /// Whether the reader of our output has gone: then there is nobody to tell.
+    fn is_broken_pipe(&self) -> bool {
+        matches!(self, Self::Output(e) if e.kind() == io::ErrorKind::BrokenPipe)
+    }
+}
+
+/// Reads the command line and does what it says.
+pub fn main() -> ExitCode {
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(e) => {
+            // help and version are no mistakes: clap knows
+            let code = u8::try_from(e.exit_code()).unwrap_or(2);
+            let _ = e.print();
+            return ExitCode::from(code);
+        }
+    };
+    match run(&cli) {
+        Ok(code) => code,
+        Err(e) if e.is_broken_pipe() => ExitCode::SUCCESS,
+        Err(e) => {
+            let _ = writeln!(io::stderr(), "thirdwood: {e}");
+            e.code()
+        }
+    }
+}
+
+fn run(cli: &Cli) -> Result<ExitCode, CliError> {
+    let done = match &cli.command {
+        None => open::screens(cli),
+        Some(Command::Demo(demo)) => open::demo(cli, demo),
+        Some(Command::DaySheet(wanted)) => print::day_sheets(cli, wanted),
+        Some(Command::Supervisor(wanted)) => print::supervisor(cli, wanted),
+        Some(Command::Crew(wanted)) => print::standings(cli, wanted, true),
+        Some(Command::Blocks(wanted)) => print::standings(cli, wanted, false),
+        Some(Command::Draw(wanted)) => print::draw(cli, wanted),
+        Some(Command::Check) => return print::check(cli),
+        Some(Command::Completions { shell }) => {
+            clap_complete::generate(*shell, &mut Cli::command(), "thirdwood", &mut io::stdout());
+            Ok(())
+        }
+        Some(Command::Manual) => {
+            Ok(clap_mangen::Man::new(Cli::command()).render(&mut io::stdout())?)
+        }
+    };
+    done.map(|()| ExitCode::SUCCESS)
+}

@@ -1,0 +1,109 @@
+//! Opening the screens, on the orchard file or on the demo.
+
+use std::path::{Path, PathBuf};
+
+use chrono::Local;
+
+use super::args::{Cli, DemoArgs, ThemeWord};
+use super::{CliError, print};
+use crate::demo;
+use crate::report::text::TextOptions;
+use crate::store::{Store, default_path};
+use crate::tui::run::{Start, run};
+use crate::tui::{Theme, terminal};
+
+/// Opens the orchard file that the command line names, or the usual one.
+pub fn store(cli: &Cli) -> Result<Store, CliError> {
+    let path = match &cli.data {
+        Some(path) => path.clone(),
+        None => default_path()?,
+    };
+    Ok(Store::open(&path)?)
+}
+
+/// Opens the screens.
+pub fn screens(cli: &Cli) -> Result<(), CliError> {
+    if !terminal::is_there() {
+        return Err(CliError::Usage(
+            "the screens need a terminal. Without one, run `thirdwood day-sheet`, `thirdwood supervisor` or another \
+             command; `thirdwood --help` lists them"
+                .to_owned(),
+        ));
+    }
+    Ok(run(&store(cli)?, start(cli))?)
+}
+
+/// How the screens look on this terminal.
+fn start(cli: &Cli) -> Start {
+    let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+    let theme = match cli.theme {
+        Some(ThemeWord::Dark) => Some(Theme::Dark),
+        Some(ThemeWord::Bright) => Some(Theme::Bright),
+        Some(ThemeWord::Plain) => Some(Theme::Plain),
+        None => set("NO_COLOR").then_some(Theme::Plain),
+    };
+    let full =
+        std::env::var("COLORTERM").is_ok_and(|word| matches!(word.as_str(), "truecolor" | "24bit"));
+    Start {
+        theme,
+        few_colours: !full,
+        today: None,
+    }
+}
+
+/// Opens the screens on the demo; where there is no terminal, prints its day sheets.
+pub fn demo(cli: &Cli, wanted: &DemoArgs) -> Result<(), CliError> {
+    if cli.data.is_some() {
+        return Err(CliError::Usage(
+            "demo makes a scratch file of its own: leave --data out, or --keep the demo".to_owned(),
+        ));
+    }
+    let scratch = match &wanted.keep {
+        Some(path) if path.exists() => {
+            return Err(CliError::Usage(format!(
+                "{} is there already; the demo overwrites nothing",
+                path.display()
+            )));
+        }
+        Some(path) => Scratch {
+            file: path.clone(),
+            folder: None,
+        },
+        None => Scratch::new(),
+    };
+    let store = Store::open(&scratch.file)?;
+    let today = Local::now().date_naive();
+    demo::fill(&store, wanted.seed, today)?;
+    if terminal::is_there() {
+        return Ok(run(&store, start(cli))?);
+    }
+    let season = print::season(&store, today)?;
+    let day = season.work.last().map_or(today, |work| work.day);
+    let sheets = crate::report::text::day_sheets(&season.day_sheets(day), TextOptions::default());
+    print::write(Path::new("-"), &sheets)
+}
+
+/// A file for a while; its folder is removed when this is dropped.
+struct Scratch {
+    file: PathBuf,
+    folder: Option<PathBuf>,
+}
+
+impl Scratch {
+    fn new() -> Self {
+        let folder = std::env::temp_dir().join(format!("thirdwood-demo-{}", uuid::Uuid::now_v7()));
+        Self {
+            file: folder.join("orchard.db"),
+            folder: Some(folder),
+        }
+    }
+}
+
+impl Drop for Scratch {
+    fn drop(&mut self) {
+        if let Some(folder) = &self.folder {
+            // a scratch folder that cannot be removed harms nobody
+            let _ = std::fs::remove_dir_all(folder);
+        }
+    }
+}

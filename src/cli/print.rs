@@ -1,0 +1,200 @@
+//! Commands that print a report.
+
+use std::fmt::Write as _;
+use std::io::{self, Write as _};
+use std::path::Path;
+use std::process::ExitCode;
+
+use chrono::{Local, NaiveDate};
+use uuid::Uuid;
+
+use super::args::{Cli, DayArgs, DaySheetArgs, DrawArgs, Format, Out, SpanArgs};
+use super::{CliError, open};
+use crate::orchard::DrawId;
+use crate::report::text::TextOptions;
+use crate::report::{Period, Season, StandingsOf, json, text};
+use crate::store::Store;
+
+/// The winter of a day.
+pub fn season(store: &Store, day: NaiveDate) -> Result<Season, CliError> {
+    let winter = store.winter_on(day)?.ok_or_else(|| {
+        CliError::Refused("the file has no winter yet: open the screens (`thirdwood`) and set one up, or import it".to_owned())
+    })?;
+    Ok(Season::load(store, winter)?)
+}
+
+/// Writes to a file, or to standard output where it is named `-`. A file is complete or not there.
+pub fn write(to: &Path, words: &str) -> Result<(), CliError> {
+    if to == Path::new("-") {
+        let mut out = io::stdout().lock();
+        out.write_all(words.as_bytes())?;
+        return Ok(out.flush()?);
+    }
+    let fail = |source| CliError::File {
+        path: to.display().to_string(),
+        source,
+    };
+    let mut name = to.file_name().unwrap_or_default().to_owned();
+    name.push(".part");
+    let part = to.with_file_name(name);
+    std::fs::write(&part, words)
+        .and_then(|()| std::fs::rename(&part, to))
+        .map_err(fail)
+}
+
+fn put(
+    out: &Out,
+    as_text: impl FnOnce() -> String,
+    as_json: impl FnOnce(&str) -> serde_json::Result<String>,
+) -> Result<(), CliError> {
+    let words = match out.format {
+        Format::Text => as_text(),
+        Format::Json => {
+            let made = Local::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, false);
+            let mut words = as_json(&made)?;
+            words.push('\n');
+            words
+        }
+    };
+    write(&out.output, &words)
+}
+
+fn today() -> NaiveDate {
+    Local::now().date_naive()
+}
+
+/// Prints day sheets.
+pub fn day_sheets(cli: &Cli, wanted: &DaySheetArgs) -> Result<(), CliError> {
+    let day = wanted.day.day.unwrap_or_else(today);
+    let season = season(&open::store(cli)?, day)?;
+    let sheets = match wanted.pruner {
+        None => season.day_sheets(day),
+        Some(number) => {
+            let pruner = season
+                .pruners
+                .iter()
+                .find(|pruner| pruner.number == number)
+                .ok_or_else(|| {
+                    CliError::Refused(format!(
+                        "there is no pruner number {number}; `thirdwood crew` lists them"
+                    ))
+                })?;
+            season.day_sheet(pruner.id, day)
+        }
+    };
+    let options = TextOptions {
+        page_breaks: wanted.page_breaks,
+    };
+    put(
+        &wanted.day.out,
+        || text::day_sheets(&sheets, options),
+        |made| json::day_sheets(&sheets, made),
+    )
+}
+
+/// Prints the supervisor's page.
+pub fn supervisor(cli: &Cli, wanted: &DayArgs) -> Result<(), CliError> {
+    let day = wanted.day.unwrap_or_else(today);
+    let page = season(&open::store(cli)?, day)?.supervisor_page(day);
+    put(
+        &wanted.out,
+        || text::supervisor(&page),
+        |made| json::supervisor(&page, made),
+    )
+}
+
+/// Prints how the crew or the blocks stand.
+pub fn standings(cli: &Cli, wanted: &SpanArgs, crew: bool) -> Result<(), CliError> {
+    let until = wanted.until.unwrap_or_else(today);
+    if let Some(since) = wanted.since.filter(|since| *since > until) {
+        return Err(CliError::Usage(format!("--since {since} is after {until}")));
+    }
+    let season = season(&open::store(cli)?, until)?;
+    let of = if crew {
+        StandingsOf::Crew
+    } else {
+        StandingsOf::Blocks
+    };
+    let report = season.standings(of, until);
+    put(
+        &wanted.out,
+        || text::standings(&report),
+        |made| json::standings(&report, made),
+    )
+}
+
+/// Makes and keeps a draw, or shows the trees that wait.
+pub fn draw(cli: &Cli, wanted: &DrawArgs) -> Result<(), CliError> {
+    let store = open::store(cli)?;
+    let day = today();
+    let season = season(&store, day)?;
+    if wanted.show {
+        return show_draws(&season, wanted);
+    }
+    let until = wanted.until.unwrap_or(day);
+    let last = season
+        .work
+        .iter()
+        .map(|work| work.day)
+        .rfind(|worked| *worked <= until);
+    let since = wanted.since.or(last).unwrap_or(until);
+    if since > until {
+        return Err(CliError::Usage(format!("--since {since} is after {until}")));
+    }
+    let id = Uuid::now_v7();
+    let seed = wanted.seed.unwrap_or(id.as_u64_pair().1);
+    let draw = season.plan_draw(
+        usize::from(wanted.trees),
+        since,
+        until,
+        seed,
+        DrawId(id),
+        day,
+    )?;
+    store.add_draw(&draw)?;
+    let list = season.draw_list(&draw);
+    put(
+        &wanted.out,
+        || text::draw_list(&list),
+        |made| json::draw(&list, made),
+    )
+}
+
+fn show_draws(season: &Season, wanted: &DrawArgs) -> Result<(), CliError> {
+    let list = season
+        .draws
+        .last()
+        .map(|draw| season.draw_list(draw))
+        .ok_or_else(|| CliError::Refused("nothing was drawn in this winter yet".to_owned()))?;
+    put(
+        &wanted.out,
+        || text::draw_list(&list),
+        |made| json::draw(&list, made),
+    )
+}
+
+/// Looks the file over: 0 where all is well, 1 where it is not.
+pub fn check(cli: &Cli) -> Result<ExitCode, CliError> {
+    let store = open::store(cli)?;
+    let found = store.check()?;
+    let mut words = format!(
+        "{}: {} counts, {} taps\n",
+        store.path().display(),
+        found.counts,
+        found.taps
+    );
+    for problem in &found.problems {
+        let _ = writeln!(words, "problem: {problem}");
+    }
+    if found.problems.is_empty() {
+        words.push_str("all is well\n");
+    } else {
+        words.push_str("copy the file aside before anything else, and restore a good copy\n");
+    }
+    write(Path::new("-"), &words)?;
+    Ok(if found.problems.is_empty() {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    })
+}
