@@ -115,7 +115,13 @@ pub fn standings(cli: &Cli, wanted: &SpanArgs, crew: bool) -> Result<(), CliErro
     } else {
         StandingsOf::Blocks
     };
-    let report = season.standings(of, until);
+    let report = season.standings(
+        of,
+        Period {
+            since: wanted.since,
+            until,
+        },
+    );
     put(
         &wanted.out,
         || text::standings(&report),

@@ -16,14 +16,16 @@ pub enum StandingsOf {
     Blocks,
 }
 
-/// How all pruners or all blocks stand, on the winter up to and with a day.
+/// How all pruners or all blocks stand, over a period.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Standings {
     /// The orchard's name; may be empty.
     pub orchard: String,
     /// The winter's label.
     pub winter: String,
-    /// The day.
+    /// The first day counted; none: from the start of the winter.
+    pub since: Option<NaiveDate>,
+    /// The last day.
     pub day: NaiveDate,
     /// What they are of.
     pub of: StandingsOf,
@@ -32,13 +34,13 @@ pub struct Standings {
 }
 
 impl Season {
-    /// The report of [`Season::crew_standings`] or [`Season::block_standings`] on the winter so far.
-    pub fn standings(&self, of: StandingsOf, day: NaiveDate) -> Standings {
-        let period = Period::so_far(day);
+    /// The report of [`Season::crew_standings`] or [`Season::block_standings`].
+    pub fn standings(&self, of: StandingsOf, period: Period) -> Standings {
         Standings {
             orchard: self.orchard.clone(),
             winter: self.winter.label.clone(),
-            day,
+            since: period.since,
+            day: period.until,
             of,
             standings: match of {
                 StandingsOf::Crew => self.crew_standings(period),

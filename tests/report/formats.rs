@@ -6,7 +6,7 @@ use serde_json::Value;
 use thirdwood::orchard::*;
 use thirdwood::report::fit::{percent, width};
 use thirdwood::report::text::TextOptions;
-use thirdwood::report::{Season, StandingsOf, json, text};
+use thirdwood::report::{Period, Season, StandingsOf, json, text};
 use uuid::Uuid;
 
 use crate::builder::*;
@@ -58,8 +58,8 @@ fn texts(season: &Season) -> Vec<String> {
     let mut texts = vec![
         text::day_sheets(&season.day_sheets(on()), TextOptions::default()),
         text::supervisor(&season.supervisor_page(on())),
-        text::standings(&season.standings(StandingsOf::Crew, on())),
-        text::standings(&season.standings(StandingsOf::Blocks, on())),
+        text::standings(&season.standings(StandingsOf::Crew, Period::so_far(on()))),
+        text::standings(&season.standings(StandingsOf::Blocks, Period::so_far(on()))),
         text::draw_list(&season.draw_list(&season.draws[0])),
     ];
     for block in &season.blocks {
@@ -75,8 +75,8 @@ fn jsons(season: &Season) -> Vec<(&'static str, String, Value)> {
     }
     let sheets = season.day_sheets(on());
     let page = season.supervisor_page(on());
-    let [crew, blocks] =
-        [StandingsOf::Crew, StandingsOf::Blocks].map(|of| season.standings(of, on()));
+    let [crew, blocks] = [StandingsOf::Crew, StandingsOf::Blocks]
+        .map(|of| season.standings(of, Period::so_far(on())));
     let list = season.draw_list(&season.draws[0]);
     vec![
         (

@@ -17,7 +17,10 @@ pub fn standings(report: &Standings) -> String {
         &report.orchard,
         &report.winter,
         title,
-        &words::day(report.day),
+        &match report.since {
+            Some(since) => format!("{since} to {}", report.day),
+            None => words::day(report.day),
+        },
     );
     let lines: Vec<_> = report.standings.iter().map(StandingLine::new).collect();
     rows(&mut page, column, &lines);
