@@ -48,7 +48,9 @@ pub fn run(store: &Store, start: Start) -> Result<(), RunError> {
     let mut hits = draw(&mut terminal, &desk)?;
     loop {
         if event::poll(IDLE)? {
-            let Some(event) = translate(&event::read()?, &mut hits) else { continue };
+            let Some(event) = translate(&event::read()?, &mut hits) else {
+                continue;
+            };
             if let Event::Resize(width, height) = event {
                 terminal.resize(ratatui::layout::Rect::new(0, 0, width, height))?;
             }
@@ -82,7 +84,9 @@ fn translate(input: &Input, hits: &mut HitMap) -> Option<Event> {
         Input::Mouse(mouse) if mouse.kind == MouseEventKind::Down(MouseButton::Left) => {
             hits.at(mouse.column, mouse.row).map(Event::Act)
         }
-        Input::Mouse(mouse) if mouse.kind == MouseEventKind::ScrollDown => Some(Event::Key(Key::Down)),
+        Input::Mouse(mouse) if mouse.kind == MouseEventKind::ScrollDown => {
+            Some(Event::Key(Key::Down))
+        }
         Input::Mouse(mouse) if mouse.kind == MouseEventKind::ScrollUp => Some(Event::Key(Key::Up)),
         Input::Paste(text) => Some(Event::Paste(text.clone())),
         Input::Resize(columns, lines) => {
@@ -112,7 +116,11 @@ pub struct Desk<'s> {
 impl<'s> Desk<'s> {
     /// Reads the file.
     pub fn new(store: &'s Store, start: Start, size: (u16, u16)) -> Result<Self, StoreError> {
-        let look = Look { theme: start.theme.unwrap_or_default(), theme_fixed: start.theme.is_some(), ..Look::default() };
+        let look = Look {
+            theme: start.theme.unwrap_or_default(),
+            theme_fixed: start.theme.is_some(),
+            ..Look::default()
+        };
         let mut desk = Self {
             model: Model::new(now(start.today), size, look),
             done: false,
@@ -134,7 +142,10 @@ impl<'s> Desk<'s> {
 
     /// Takes one event in and carries out all that follows from it, before the next one is read.
     pub fn take(&mut self, event: Event) {
-        let moment = Moment { now: now(self.start.today), id: Uuid::now_v7() };
+        let moment = Moment {
+            now: now(self.start.today),
+            id: Uuid::now_v7(),
+        };
         for effect in update(&mut self.model, event, moment) {
             if let Err(e) = self.carry_out(effect) {
                 update(&mut self.model, Event::Failed(e.to_string()), moment);
@@ -143,7 +154,10 @@ impl<'s> Desk<'s> {
     }
 
     fn tell(&mut self, event: Event) {
-        let moment = Moment { now: now(self.start.today), id: Uuid::now_v7() };
+        let moment = Moment {
+            now: now(self.start.today),
+            id: Uuid::now_v7(),
+        };
         update(&mut self.model, event, moment);
     }
 
@@ -212,7 +226,10 @@ impl<'s> Desk<'s> {
     }
 
     fn count(&self, count: CountId) -> Result<Box<TreeCount>, StoreError> {
-        self.store.count(count)?.map(Box::new).ok_or(StoreError::Gone("count"))
+        self.store
+            .count(count)?
+            .map(Box::new)
+            .ok_or(StoreError::Gone("count"))
     }
 }
 
@@ -243,7 +260,11 @@ fn write(store: &Store, effect: Effect) -> Result<(), StoreError> {
 }
 
 /// The house, and the winter chosen or else the one of the day.
-fn read(store: &Store, winter: Option<WinterId>, today: NaiveDate) -> Result<(House, Option<Season>), StoreError> {
+fn read(
+    store: &Store,
+    winter: Option<WinterId>,
+    today: NaiveDate,
+) -> Result<(House, Option<Season>), StoreError> {
     let word = |setting| Ok::<_, StoreError>(store.setting(setting)?.unwrap_or_default());
     let look = Look {
         theme: Theme::from_word(&word(Setting::Theme)?).unwrap_or_default(),
@@ -264,7 +285,12 @@ fn read(store: &Store, winter: Option<WinterId>, today: NaiveDate) -> Result<(Ho
         Some(winter) => Some(winter),
         None => store.winter_on(today)?,
     };
-    Ok((house, season.map(|winter| Season::load(store, winter)).transpose()?))
+    Ok((
+        house,
+        season
+            .map(|winter| Season::load(store, winter))
+            .transpose()?,
+    ))
 }
 
 /// The moment, on the day taken for today.
@@ -274,5 +300,9 @@ fn now(today: Option<NaiveDate>) -> Stamp {
     let Some(today) = today else { return stamp };
     // the demo's clock: the time of day is the real one
     let shift = today.signed_duration_since(stamp.day).num_milliseconds();
-    Stamp { utc_ms: stamp.utc_ms + shift, day: today, ..stamp }
+    Stamp {
+        utc_ms: stamp.utc_ms + shift,
+        day: today,
+        ..stamp
+    }
 }

@@ -4,9 +4,13 @@ use std::io::{self, IsTerminal, Stdout, Write};
 use std::sync::Once;
 
 use crossterm::cursor::Show;
-use crossterm::event::{DisableBracketedPaste, DisableMouseCapture, EnableBracketedPaste, EnableMouseCapture};
+use crossterm::event::{
+    DisableBracketedPaste, DisableMouseCapture, EnableBracketedPaste, EnableMouseCapture,
+};
 use crossterm::execute;
-use crossterm::terminal::{EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode};
+use crossterm::terminal::{
+    EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
+};
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
 
@@ -24,8 +28,13 @@ impl Taken {
     pub fn take() -> io::Result<Self> {
         restore_on_panic();
         enable_raw_mode()?;
-        let taken = execute!(io::stdout(), EnterAlternateScreen, EnableMouseCapture, EnableBracketedPaste)
-            .and_then(|()| Terminal::new(CrosstermBackend::new(io::stdout())));
+        let taken = execute!(
+            io::stdout(),
+            EnterAlternateScreen,
+            EnableMouseCapture,
+            EnableBracketedPaste
+        )
+        .and_then(|()| Terminal::new(CrosstermBackend::new(io::stdout())));
         match taken {
             Ok(terminal) => Ok(Self(terminal)),
             Err(e) => {

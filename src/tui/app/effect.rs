@@ -1,8 +1,8 @@
 //! What is to be written to the file.
 
 use crate::orchard::{
-    Block, BlockId, CountHead, CountId, Draw, DrawId, GoBack, GoBackId, Pruner, PrunerId, Rule, Tap, Winter, WinterId,
-    WorkEntry, WorkId,
+    Block, BlockId, CountHead, CountId, Draw, DrawId, GoBack, GoBackId, Pruner, PrunerId, Rule,
+    Tap, Winter, WinterId, WorkEntry, WorkId,
 };
 use crate::store::Setting;
 

@@ -183,12 +183,18 @@ impl Model {
 
     /// Says something at the foot.
     pub fn note(&mut self, words: impl Into<String>) {
-        self.message = Some(Message { tone: Tone::Note, words: words.into() });
+        self.message = Some(Message {
+            tone: Tone::Note,
+            words: words.into(),
+        });
     }
 
     /// Says at the foot what went wrong.
     pub fn problem(&mut self, words: impl Into<String>) {
-        self.message = Some(Message { tone: Tone::Problem, words: words.into() });
+        self.message = Some(Message {
+            tone: Tone::Problem,
+            words: words.into(),
+        });
     }
 
     /// Makes the figures afresh.

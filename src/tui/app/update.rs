@@ -2,8 +2,8 @@
 
 use super::{Cover, Effect, Event, Job, Model, Moment};
 use crate::orchard::Invalid;
-use crate::tui::keymap::{resolve, stack};
 use crate::tui::forms::{self, Reading};
+use crate::tui::keymap::{resolve, stack};
 use crate::tui::{Action, Form, FormEvent, Key, Screen, screens};
 
 /// Takes in one event.
@@ -90,7 +90,11 @@ fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
         let event = form.key(key);
         return form_event(model, event, job, moment);
     }
-    match resolve(stack(model.screen, model.layer()), key, &model.look.bud_keys) {
+    match resolve(
+        stack(model.screen, model.layer()),
+        key,
+        &model.look.bud_keys,
+    ) {
         Some(action) => act(model, action, moment),
         None => Vec::new(),
     }
@@ -168,9 +172,13 @@ fn form_event(model: &mut Model, event: FormEvent, job: Job, moment: Moment) -> 
 
 /// Shows what is wrong as far as the form was filled in; later fields are not found fault with yet.
 fn check_form(model: &mut Model, job: Job, moment: Moment) {
-    let Some(Cover::Form(form, _)) = &model.cover else { return };
+    let Some(Cover::Form(form, _)) = &model.cover else {
+        return;
+    };
     let refused = forms::read(model, form, job, moment).err();
-    let Some(Cover::Form(form, _)) = &mut model.cover else { return };
+    let Some(Cover::Form(form, _)) = &mut model.cover else {
+        return;
+    };
     form.clear_errors();
     if let Some(refused) = refused {
         show_refusal(form, &refused, true);
@@ -179,7 +187,10 @@ fn check_form(model: &mut Model, job: Job, moment: Moment) {
 
 fn show_refusal(form: &mut Form, refused: &Invalid, only_visited: bool) {
     let focus = form.focus();
-    let place = form.fields.iter().position(|field| field.key == refused.field);
+    let place = form
+        .fields
+        .iter()
+        .position(|field| field.key == refused.field);
     if only_visited && place.is_none_or(|place| place > focus) {
         return;
     }
@@ -190,7 +201,9 @@ fn show_refusal(form: &mut Form, refused: &Invalid, only_visited: bool) {
 }
 
 fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
-    let Some(Cover::Form(form, _)) = &model.cover else { return Vec::new() };
+    let Some(Cover::Form(form, _)) = &model.cover else {
+        return Vec::new();
+    };
     match forms::read(model, form, job, moment) {
         Ok(Reading::Write(effects)) => {
             // the form stays until the change is on disk: nothing typed is lost if that fails

@@ -28,8 +28,18 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
     match &model.cover {
         Some(Cover::Form(form, _)) => form::view(form, &mut pen, body),
         Some(Cover::Question(question)) => ask(&mut pen, body, question),
-        Some(Cover::Help(scroll)) => page(&mut pen, body, "What the keys do here", &help_lines(model), *scroll),
-        Some(Cover::Page { title, lines, scroll }) => page(&mut pen, body, title, lines, *scroll),
+        Some(Cover::Help(scroll)) => page(
+            &mut pen,
+            body,
+            "What the keys do here",
+            &help_lines(model),
+            *scroll,
+        ),
+        Some(Cover::Page {
+            title,
+            lines,
+            scroll,
+        }) => page(&mut pen, body, title, lines, *scroll),
         None => screen(model, &mut pen, body),
     }
     draw_foot(model, &mut pen, foot);
@@ -45,7 +55,10 @@ fn too_small(pen: &mut Pen, area: Rect) {
 }
 
 fn split_foot(area: Rect) -> (Rect, Rect) {
-    let body = Rect { height: area.height - 1, ..area };
+    let body = Rect {
+        height: area.height - 1,
+        ..area
+    };
     (body, below(area, area.height - 1))
 }
 
@@ -76,21 +89,34 @@ fn draw_foot(model: &Model, pen: &mut Pen, area: Rect) {
         Tone::Note => pen.theme.text(),
         Tone::Problem => pen.theme.error(),
     };
-    let mark = if message.tone == Tone::Problem { "! " } else { "" };
-    pen.text(area, &format!("{mark}{}", text::safe(&message.words)), style);
+    let mark = if message.tone == Tone::Problem {
+        "! "
+    } else {
+        ""
+    };
+    pen.text(
+        area,
+        &format!("{mark}{}", text::safe(&message.words)),
+        style,
+    );
 }
 
 fn ask(pen: &mut Pen, area: Rect, question: &Question) {
     pen.wrapped(below(area, 2), &question.words, pen.theme.text());
     let bar = below(area, area.height.saturating_sub(3));
-    let buttons =
-        [Button::new("Yes", Action::Confirm).key("Enter"), Button::new("No", Action::Cancel).key("Esc")];
+    let buttons = [
+        Button::new("Yes", Action::Confirm).key("Enter"),
+        Button::new("No", Action::Cancel).key("Esc"),
+    ];
     button_bar(pen, bar, &buttons);
 }
 
 fn page(pen: &mut Pen, area: Rect, title: &str, lines: &[String], scroll: usize) {
     pen.text(line_of(area, 0), title, pen.theme.title());
-    let room = Rect { height: area.height.saturating_sub(5), ..below(area, 2) };
+    let room = Rect {
+        height: area.height.saturating_sub(5),
+        ..below(area, 2)
+    };
     let last = lines.len().saturating_sub(usize::from(room.height));
     let from = scroll.min(last);
     for (y, line) in (0..room.height).zip(&lines[from..]) {
@@ -98,13 +124,22 @@ fn page(pen: &mut Pen, area: Rect, title: &str, lines: &[String], scroll: usize)
     }
     if last > 0 {
         let place = format!("line {} of {}", from + 1, lines.len());
-        pen.aligned(line_of(area, 0), &place, text::Align::Right, pen.theme.faint());
+        pen.aligned(
+            line_of(area, 0),
+            &place,
+            text::Align::Right,
+            pen.theme.faint(),
+        );
     }
     let bar = below(area, area.height.saturating_sub(3));
     let buttons = [
         Button::new("Back", Action::Back).key("Esc"),
-        Button::new("Up", Action::PageUp).key("PageUp").off(from == 0),
-        Button::new("Down", Action::PageDown).key("PageDown").off(from == last),
+        Button::new("Up", Action::PageUp)
+            .key("PageUp")
+            .off(from == 0),
+        Button::new("Down", Action::PageDown)
+            .key("PageDown")
+            .off(from == last),
     ];
     button_bar(pen, bar, &buttons);
 }
@@ -117,5 +152,8 @@ fn help_lines(model: &Model) -> Vec<String> {
         _ => Layer::Base,
     };
     let lines = help(stack(model.screen, layer), &model.look.bud_keys);
-    lines.into_iter().map(|line| format!("{:<18} {}", line.keys, line.doc)).collect()
+    lines
+        .into_iter()
+        .map(|line| format!("{:<18} {}", line.keys, line.doc))
+        .collect()
 }

@@ -8,8 +8,13 @@ use crate::tui::{Field, Form};
 /// Sends back the row of the tree on the Count screen.
 pub fn send(model: &Model) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
-    let place = model.count.place().ok_or("no tree is chosen, so there is no row to send back")?;
-    let who = place.pruner.ok_or("it is not known who pruned this tree: log the work, or name the pruner (5)")?;
+    let place = model
+        .count
+        .place()
+        .ok_or("no tree is chosen, so there is no row to send back")?;
+    let who = place
+        .pruner
+        .ok_or("it is not known who pruned this tree: log the work, or name the pruner (5)")?;
     let title = format!(
         "Send {} back to row {} of {}",
         season.pruner_shown(who),
@@ -23,8 +28,13 @@ pub fn send(model: &Model) -> Result<Form, String> {
 /// Reads the form of [`send`].
 pub fn read_send(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Invalid> {
     let winter = winter(model)?;
-    let place = model.count.place().ok_or_else(|| Invalid::new("row", "no tree is chosen"))?;
-    let pruner = place.pruner.ok_or_else(|| Invalid::new("pruner", "is not known"))?;
+    let place = model
+        .count
+        .place()
+        .ok_or_else(|| Invalid::new("row", "no tree is chosen"))?;
+    let pruner = place
+        .pruner
+        .ok_or_else(|| Invalid::new("pruner", "is not known"))?;
     let block = model
         .house
         .blocks
@@ -45,7 +55,12 @@ pub fn read_send(model: &Model, form: &Form, moment: Moment) -> Result<Reading, 
 }
 
 fn find(model: &Model, entry: GoBackId) -> Option<&GoBack> {
-    model.season.as_ref()?.go_backs.iter().find(|known| known.id == entry)
+    model
+        .season
+        .as_ref()?
+        .go_backs
+        .iter()
+        .find(|known| known.id == entry)
 }
 
 /// Asks what came of a row.
@@ -61,11 +76,18 @@ pub fn settle(model: &Model, entry: GoBackId) -> Result<Form, String> {
     );
     let mut outcomes = vec!["not known yet".to_owned()];
     outcomes.extend(Outcome::ALL.map(|outcome| outcome.word().to_owned()));
-    let chosen = known.settled.and_then(|s| Outcome::ALL.iter().position(|o| *o == s.outcome)).map_or(0, |at| at + 1);
+    let chosen = known
+        .settled
+        .and_then(|s| Outcome::ALL.iter().position(|o| *o == s.outcome))
+        .map_or(0, |at| at + 1);
     let day = known.settled.map_or(model.now.day, |settled| settled.day);
     let fields = vec![
-        Field::choice_of("outcome", "What came of it", outcomes).chosen(chosen).hint("left and right"),
-        Field::day("settled_day", "Seen on").with(day.to_string()).hint("such as 2027-01-14"),
+        Field::choice_of("outcome", "What came of it", outcomes)
+            .chosen(chosen)
+            .hint("left and right"),
+        Field::day("settled_day", "Seen on")
+            .with(day.to_string())
+            .hint("such as 2027-01-14"),
         Field::note("reason", "What to mend").with(&known.reason),
     ];
     Ok(Form::new(title, fields))
@@ -73,17 +95,31 @@ pub fn settle(model: &Model, entry: GoBackId) -> Result<Form, String> {
 
 /// Reads the form of [`settle`].
 pub fn read_settle(model: &Model, form: &Form, entry: GoBackId) -> Result<Reading, Invalid> {
-    let known = find(model, entry).ok_or_else(|| Invalid::new("row", "is no longer on the list"))?;
+    let known =
+        find(model, entry).ok_or_else(|| Invalid::new("row", "is no longer on the list"))?;
     let block = model
         .house
         .blocks
         .iter()
         .find(|block| block.id == known.block)
         .ok_or_else(|| Invalid::new("block", "is gone"))?;
-    let settled = match form.choice("outcome").checked_sub(1).and_then(|at| Outcome::ALL.get(at)) {
-        Some(outcome) => Some(Settled { outcome: *outcome, day: parse_day("settled_day", form.value("settled_day"))? }),
+    let settled = match form
+        .choice("outcome")
+        .checked_sub(1)
+        .and_then(|at| Outcome::ALL.get(at))
+    {
+        Some(outcome) => Some(Settled {
+            outcome: *outcome,
+            day: parse_day("settled_day", form.value("settled_day"))?,
+        }),
         None => None,
     };
-    let changed = GoBack { settled, reason: form.value("reason").to_owned(), ..known.clone() };
-    Ok(Reading::Write(vec![Effect::Save(Box::new(Thing::GoBack(changed.check(block)?)))]))
+    let changed = GoBack {
+        settled,
+        reason: form.value("reason").to_owned(),
+        ..known.clone()
+    };
+    Ok(Reading::Write(vec![Effect::Save(Box::new(Thing::GoBack(
+        changed.check(block)?,
+    )))]))
 }

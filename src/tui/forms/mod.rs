@@ -66,14 +66,29 @@ const NO_WINTER: &str = "set up a winter first: F8 Set-up";
 
 /// The winter looked at.
 fn winter(model: &Model) -> Result<WinterId, Invalid> {
-    model.season.as_ref().map(|season| season.winter.id).ok_or_else(|| Invalid::new("winter", NO_WINTER))
+    model
+        .season
+        .as_ref()
+        .map(|season| season.winter.id)
+        .ok_or_else(|| Invalid::new("winter", NO_WINTER))
 }
 
 /// A choice of block.
 fn block_field(model: &Model, chosen: Option<BlockId>) -> Field {
-    let names = model.house.blocks.iter().map(|block| block.name.clone()).collect();
-    let place = model.house.blocks.iter().position(|block| Some(block.id) == chosen);
-    Field::choice_of("block", "Block", names).hint("left and right, or type its first letters").chosen(place.unwrap_or(0))
+    let names = model
+        .house
+        .blocks
+        .iter()
+        .map(|block| block.name.clone())
+        .collect();
+    let place = model
+        .house
+        .blocks
+        .iter()
+        .position(|block| Some(block.id) == chosen);
+    Field::choice_of("block", "Block", names)
+        .hint("left and right, or type its first letters")
+        .chosen(place.unwrap_or(0))
 }
 
 fn chosen_block<'m>(model: &'m Model, form: &Form) -> Result<&'m Block, Invalid> {
@@ -86,11 +101,25 @@ fn chosen_block<'m>(model: &'m Model, form: &Form) -> Result<&'m Block, Invalid>
 
 /// Pruners to choose from: those who work this winter, and whoever stands in the entry already.
 fn crew(model: &Model) -> Vec<&Pruner> {
-    model.house.pruners.iter().filter(|pruner| pruner.active).collect()
+    model
+        .house
+        .pruners
+        .iter()
+        .filter(|pruner| pruner.active)
+        .collect()
 }
 
 /// A whole number from a field.
 fn whole(form: &Form, key: &'static str) -> Result<u16, Invalid> {
     let text = form.value(key).trim();
-    text.parse().map_err(|_| Invalid::new(key, if text.is_empty() { "fill in a number".to_owned() } else { format!("{text:?} is not a whole number") }))
+    text.parse().map_err(|_| {
+        Invalid::new(
+            key,
+            if text.is_empty() {
+                "fill in a number".to_owned()
+            } else {
+                format!("{text:?} is not a whole number")
+            },
+        )
+    })
 }

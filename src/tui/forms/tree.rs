@@ -18,10 +18,16 @@ pub fn other(model: &Model) -> Result<Form, String> {
     let row = near.map_or_else(String::new, |place| place.row.to_string());
     let mut fields = vec![
         block_field(model, near.map(|place| place.block)),
-        Field::number("row", "Row").with(row).hint("the row's number"),
+        Field::number("row", "Row")
+            .with(row)
+            .hint("the row's number"),
         Field::number("tree", "Tree").hint("the tree's place in the row"),
     ];
-    fields.extend(detail_fields(model, None, near.map_or(Part::Whole, |place| place.part)));
+    fields.extend(detail_fields(
+        model,
+        None,
+        near.map_or(Part::Whole, |place| place.part),
+    ));
     Ok(Form::new("Count a tree chosen by eye", fields))
 }
 
@@ -34,10 +40,24 @@ fn detail_fields(model: &Model, head: Option<&CountHead>, part: Part) -> Vec<Fie
     };
     vec![
         pruner_field(model, head.and_then(|head| head.pruner)),
-        Field::choice_of("stage", "Counted", Stage::ALL.iter().map(|stage| format!("{} pruning", stage.word())).collect())
-            .chosen(Stage::ALL.iter().position(|known| *known == stage).unwrap_or(0))
-            .hint("before pruning: what the tree offers; after: what was left"),
-        Field::number("part", "Stems counted").with(part).hint("empty: the whole tree"),
+        Field::choice_of(
+            "stage",
+            "Counted",
+            Stage::ALL
+                .iter()
+                .map(|stage| format!("{} pruning", stage.word()))
+                .collect(),
+        )
+        .chosen(
+            Stage::ALL
+                .iter()
+                .position(|known| *known == stage)
+                .unwrap_or(0),
+        )
+        .hint("before pruning: what the tree offers; after: what was left"),
+        Field::number("part", "Stems counted")
+            .with(part)
+            .hint("empty: the whole tree"),
         Field::note("note", "Note").with(head.map_or("", |head| head.note.as_str())),
     ]
 }
@@ -46,25 +66,43 @@ fn pruner_field(model: &Model, pruner: Option<PrunerId>) -> Field {
     let crew = crew(model);
     let mut names = vec![BY_LOG.to_owned()];
     names.extend(crew.iter().map(|pruner| pruner.shown()));
-    let place = crew.iter().position(|known| Some(known.id) == pruner).map_or(0, |at| at + 1);
-    Field::choice_of("pruner", "Pruned by", names).chosen(place).hint("left and right, or type the number or the name")
+    let place = crew
+        .iter()
+        .position(|known| Some(known.id) == pruner)
+        .map_or(0, |at| at + 1);
+    Field::choice_of("pruner", "Pruned by", names)
+        .chosen(place)
+        .hint("left and right, or type the number or the name")
 }
 
 /// The pruner that the form names; by the work log where it does not.
 fn pruner(model: &Model, form: &Form, block: &Block, row: u16, tree: u16) -> Option<PrunerId> {
-    let named = form.choice("pruner").checked_sub(1).and_then(|at| crew(model).get(at).map(|pruner| pruner.id));
-    named.or_else(|| model.season.as_ref()?.pruner_of((block.id, row, tree), model.now.day))
+    let named = form
+        .choice("pruner")
+        .checked_sub(1)
+        .and_then(|at| crew(model).get(at).map(|pruner| pruner.id));
+    named.or_else(|| {
+        model
+            .season
+            .as_ref()?
+            .pruner_of((block.id, row, tree), model.now.day)
+    })
 }
 
 fn stage(form: &Form) -> Stage {
-    Stage::ALL.get(form.choice("stage")).copied().unwrap_or(Stage::After)
+    Stage::ALL
+        .get(form.choice("stage"))
+        .copied()
+        .unwrap_or(Stage::After)
 }
 
 fn part(form: &Form) -> Result<Part, Invalid> {
     if form.value("part").trim().is_empty() {
         return Ok(Part::Whole);
     }
-    Ok(Part::Stems(whole(form, "part")?.try_into().unwrap_or(u8::MAX)))
+    Ok(Part::Stems(
+        whole(form, "part")?.try_into().unwrap_or(u8::MAX),
+    ))
 }
 
 /// Reads the form of [`other`].
@@ -84,7 +122,13 @@ pub fn read_other(model: &Model, form: &Form, moment: Moment) -> Result<Reading,
         at: moment.now,
         note: form.value("note").to_owned(),
     };
-    Ok(Reading::Tree(Box::new(head.check(block).map_err(|e| no_log(e, model, block, row))?), None))
+    Ok(Reading::Tree(
+        Box::new(
+            head.check(block)
+                .map_err(|e| no_log(e, model, block, row))?,
+        ),
+        None,
+    ))
 }
 
 /// Says what to do where the log does not name the pruner.
@@ -92,20 +136,40 @@ fn no_log(invalid: Invalid, model: &Model, block: &Block, row: u16) -> Invalid {
     if invalid.field != "pruner" || model.season.is_none() {
         return invalid;
     }
-    Invalid::new("pruner", format!("no work is logged for this tree in row {row} of {}: choose who pruned it", block.name))
+    Invalid::new(
+        "pruner",
+        format!(
+            "no work is logged for this tree in row {row} of {}: choose who pruned it",
+            block.name
+        ),
+    )
 }
 
 /// Asks what is recorded with the tree on the Count screen.
 pub fn details(model: &Model) -> Result<Form, String> {
-    let place = model.count.place().ok_or("no tree is chosen yet: 6 chooses one")?;
+    let place = model
+        .count
+        .place()
+        .ok_or("no tree is chosen yet: 6 chooses one")?;
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
-    let title = format!("{}, row {}, tree {}", season.block_name(place.block), place.row, place.tree);
-    Ok(Form::new(title, detail_fields(model, Some(place), place.part)))
+    let title = format!(
+        "{}, row {}, tree {}",
+        season.block_name(place.block),
+        place.row,
+        place.tree
+    );
+    Ok(Form::new(
+        title,
+        detail_fields(model, Some(place), place.part),
+    ))
 }
 
 /// Reads the form of [`details`].
 pub fn read_details(model: &Model, form: &Form) -> Result<Reading, Invalid> {
-    let place = model.count.place().ok_or_else(|| Invalid::new("tree", "no tree is chosen"))?;
+    let place = model
+        .count
+        .place()
+        .ok_or_else(|| Invalid::new("tree", "no tree is chosen"))?;
     changed_head(model, form, place).map(|head| Reading::Details(Box::new(head)))
 }
 
@@ -124,22 +188,38 @@ pub fn changed_head(model: &Model, form: &Form, head: &CountHead) -> Result<Coun
         note: form.value("note").to_owned(),
         ..head.clone()
     };
-    changed.check(block).map_err(|e| no_log(e, model, block, head.row))
+    changed
+        .check(block)
+        .map_err(|e| no_log(e, model, block, head.row))
 }
 
 /// Asks why the drawn tree on the Count screen is left out.
 pub fn skip(model: &Model) -> Result<Form, String> {
-    model.count.drawn().ok_or("this tree was not drawn, so there is nothing to skip")?;
+    model
+        .count
+        .drawn()
+        .ok_or("this tree was not drawn, so there is nothing to skip")?;
     let place = model.count.place().ok_or("no tree is chosen")?;
-    let reason = Field::note("reason", "Why").hint("such as: dead tree, not pruned yet, cannot be reached");
-    Ok(Form::new(format!("Leave out row {}, tree {}", place.row, place.tree), vec![reason]))
+    let reason =
+        Field::note("reason", "Why").hint("such as: dead tree, not pruned yet, cannot be reached");
+    Ok(Form::new(
+        format!("Leave out row {}, tree {}", place.row, place.tree),
+        vec![reason],
+    ))
 }
 
 /// Reads the form of [`skip`].
 pub fn read_skip(model: &Model, form: &Form) -> Result<Reading, Invalid> {
-    let (draw, place) = model.count.drawn().ok_or_else(|| Invalid::new("tree", "was not drawn"))?;
+    let (draw, place) = model
+        .count
+        .drawn()
+        .ok_or_else(|| Invalid::new("tree", "was not drawn"))?;
     let Fate::Skipped(reason) = Fate::skipped(form.value("reason"))? else {
         return Err(Invalid::new("reason", "is empty"));
     };
-    Ok(Reading::Write(vec![Effect::SkipDrawn(draw, place, Some(reason))]))
+    Ok(Reading::Write(vec![Effect::SkipDrawn(
+        draw,
+        place,
+        Some(reason),
+    )]))
 }

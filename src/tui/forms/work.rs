@@ -1,7 +1,9 @@
 //! The form for an entry of the work log.
 
 use super::{NO_WINTER, Reading, block_field, chosen_block, crew, whole, winter};
-use crate::orchard::{Invalid, Pruner, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours};
+use crate::orchard::{
+    Invalid, Pruner, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours,
+};
 use crate::tui::app::{Model, Moment, Thing};
 use crate::tui::{Field, Form};
 
@@ -25,20 +27,40 @@ pub fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
             .hint("left and right, or type the number or the name")
             .chosen(pruner.unwrap_or(0)),
         block_field(model, block),
-        Field::number("row", "Row").with(number(known.map(|w| w.row))).hint("the row's number"),
-        Field::number("first", "First tree").with(number(known.map(|w| w.first))).hint("empty: from the start of the row"),
-        Field::number("last", "Last tree").with(number(known.map(|w| w.last))).hint("empty: to the end of the row"),
-        Field::day("day", "Day").with(known.map_or(model.now.day, |w| w.day).to_string()).hint("such as 2027-01-12"),
-        Field::text("hours", "Hours").with(hours_text(known.and_then(|w| w.minutes))).hint("7.5 or 7:30; may stay empty"),
+        Field::number("row", "Row")
+            .with(number(known.map(|w| w.row)))
+            .hint("the row's number"),
+        Field::number("first", "First tree")
+            .with(number(known.map(|w| w.first)))
+            .hint("empty: from the start of the row"),
+        Field::number("last", "Last tree")
+            .with(number(known.map(|w| w.last)))
+            .hint("empty: to the end of the row"),
+        Field::day("day", "Day")
+            .with(known.map_or(model.now.day, |w| w.day).to_string())
+            .hint("such as 2027-01-12"),
+        Field::text("hours", "Hours")
+            .with(hours_text(known.and_then(|w| w.minutes)))
+            .hint("7.5 or 7:30; may stay empty"),
     ];
-    let title = if known.is_some() { "Change an entry of the work log" } else { "Log work: who pruned what" };
+    let title = if known.is_some() {
+        "Change an entry of the work log"
+    } else {
+        "Log work: who pruned what"
+    };
     Ok(Form::new(title, fields))
 }
 
 /// Pruners to choose from: those who are active, and the one who stands in the entry.
 fn choices<'m>(model: &'m Model, known: Option<&WorkEntry>) -> Vec<&'m Pruner> {
     let mut pruners = crew(model);
-    let named = known.and_then(|work| model.house.pruners.iter().find(|pruner| pruner.id == work.pruner));
+    let named = known.and_then(|work| {
+        model
+            .house
+            .pruners
+            .iter()
+            .find(|pruner| pruner.id == work.pruner)
+    });
     if let Some(named) = named.filter(|named| !named.active) {
         pruners.push(named);
     }
@@ -46,20 +68,39 @@ fn choices<'m>(model: &'m Model, known: Option<&WorkEntry>) -> Vec<&'m Pruner> {
 }
 
 /// Reads the form.
-pub fn read(model: &Model, form: &Form, entry: Option<WorkId>, moment: Moment) -> Result<Reading, Invalid> {
-    let known = entry.and_then(|id| model.season.as_ref()?.work.iter().find(|work| work.id == id));
+pub fn read(
+    model: &Model,
+    form: &Form,
+    entry: Option<WorkId>,
+    moment: Moment,
+) -> Result<Reading, Invalid> {
+    let known = entry.and_then(|id| {
+        model
+            .season
+            .as_ref()?
+            .work
+            .iter()
+            .find(|work| work.id == id)
+    });
     let pruner = choices(model, known)
         .get(form.choice("pruner"))
         .map(|pruner| pruner.id)
         .ok_or_else(|| Invalid::new("pruner", "is not named"))?;
     let block = chosen_block(model, form)?;
     let row = whole(form, "row")?;
-    let places = block
-        .rows
-        .row(row)
-        .map(|row| row.places)
-        .ok_or_else(|| Invalid::new("row", format!("block {} has rows {}", block.name, block.rows.rows_text())))?;
-    let or = |key, default| if form.value(key).trim().is_empty() { Ok(default) } else { whole(form, key) };
+    let places = block.rows.row(row).map(|row| row.places).ok_or_else(|| {
+        Invalid::new(
+            "row",
+            format!("block {} has rows {}", block.name, block.rows.rows_text()),
+        )
+    })?;
+    let or = |key, default| {
+        if form.value(key).trim().is_empty() {
+            Ok(default)
+        } else {
+            whole(form, key)
+        }
+    };
     let draft = WorkDraft {
         winter: winter(model)?,
         pruner,
@@ -71,5 +112,7 @@ pub fn read(model: &Model, form: &Form, entry: Option<WorkId>, moment: Moment) -
         minutes: parse_hours(form.value("hours"))?,
     };
     let id = entry.unwrap_or(WorkId(moment.id));
-    Ok(Reading::save(Thing::Work(WorkEntry::new(id, draft, block)?)))
+    Ok(Reading::save(Thing::Work(WorkEntry::new(
+        id, draft, block,
+    )?)))
 }

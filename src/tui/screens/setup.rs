@@ -12,7 +12,6 @@ pub struct State {
     pub selected: usize,
 }
 
-
 /// What an action does here.
 pub fn update(_model: &mut Model, _action: Action, _moment: Moment) -> Vec<Effect> {
     Vec::new()

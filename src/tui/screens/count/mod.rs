@@ -7,7 +7,9 @@ use std::collections::HashMap;
 
 use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Tally};
 
-pub use update::{begin, changed, details, entered, pick, reloaded, removed, resume, taken_back, tapped, update};
+pub use update::{
+    begin, changed, details, entered, pick, reloaded, removed, resume, taken_back, tapped, update,
+};
 pub use view::view;
 
 /// State of the screen.

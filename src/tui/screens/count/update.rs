@@ -31,7 +31,11 @@ fn tap_on(model: &mut Model, tap: Tap, moment: Moment) -> Vec<Effect> {
         return vec![Effect::Tap(current.id, None, tap)];
     }
     current.head.at = moment.now;
-    vec![Effect::Tap(CountId(moment.id), Some(Box::new(current.head.clone())), tap)]
+    vec![Effect::Tap(
+        CountId(moment.id),
+        Some(Box::new(current.head.clone())),
+        tap,
+    )]
 }
 
 /// Takes the last tap back; on a tree without taps, opens the tree before it again.
@@ -92,8 +96,13 @@ fn take_next(model: &mut Model) {
 
 /// Takes up a count that is in the file.
 pub fn resume(model: &mut Model, count: CountId) {
-    let Some(found) = model.season.as_ref().and_then(|season| season.count(count)) else { return };
-    let drawn = model.season.as_ref().and_then(|season| place_in_draw(season, &found.head));
+    let Some(found) = model.season.as_ref().and_then(|season| season.count(count)) else {
+        return;
+    };
+    let drawn = model
+        .season
+        .as_ref()
+        .and_then(|season| place_in_draw(season, &found.head));
     model.count.current = Some(Current {
         id: found.id,
         head: found.head.clone(),
@@ -109,7 +118,9 @@ fn place_in_draw(season: &Season, head: &CountHead) -> Option<(DrawId, usize)> {
         return None;
     }
     season.draws.iter().rev().find_map(|draw| {
-        let same = |tree: &crate::orchard::DrawnTree| (tree.block, tree.row, tree.tree) == (head.block, head.row, head.tree);
+        let same = |tree: &crate::orchard::DrawnTree| {
+            (tree.block, tree.row, tree.tree) == (head.block, head.row, head.tree)
+        };
         Some((draw.id, draw.trees.iter().position(same)?))
     })
 }
@@ -140,7 +151,13 @@ fn drawn(season: &Season, state: &State, model: &Model, tree: &WalkTree) -> Curr
 
 /// A tree that has no count in the file yet; its identity comes with the first tap.
 fn fresh(head: CountHead, drawn: Option<(DrawId, usize)>) -> Current {
-    Current { id: CountId(uuid::Uuid::nil()), head, tally: Tally::default(), begun: false, drawn }
+    Current {
+        id: CountId(uuid::Uuid::nil()),
+        head,
+        tally: Tally::default(),
+        begun: false,
+        drawn,
+    }
 }
 
 /// Goes to a drawn tree of the list on Today.
@@ -151,7 +168,12 @@ pub fn pick(model: &mut Model, tree: &WalkTree) {
 }
 
 /// Begins a tree that was chosen in a form.
-pub fn begin(model: &mut Model, head: CountHead, drawn: Option<(DrawId, usize)>, _moment: Moment) -> Vec<Effect> {
+pub fn begin(
+    model: &mut Model,
+    head: CountHead,
+    drawn: Option<(DrawId, usize)>,
+    _moment: Moment,
+) -> Vec<Effect> {
     model.count.parts.insert(head.block, head.part);
     model.count.current = Some(fresh(head, drawn));
     model.count.echo.clear();
@@ -161,7 +183,9 @@ pub fn begin(model: &mut Model, head: CountHead, drawn: Option<(DrawId, usize)>,
 /// Records something else with the tree in hand.
 pub fn details(model: &mut Model, head: CountHead) -> Vec<Effect> {
     model.count.parts.insert(head.block, head.part);
-    let Some(current) = &mut model.count.current else { return Vec::new() };
+    let Some(current) = &mut model.count.current else {
+        return Vec::new();
+    };
     if current.begun {
         return vec![Effect::Head(current.id, Box::new(head))];
     }
@@ -202,14 +226,21 @@ pub fn changed(model: &mut Model, count: TreeCount) {
         season.put(count);
     }
     model.refresh();
-    let in_hand = model.count.current.as_ref().is_some_and(|current| current.id == id && current.begun);
+    let in_hand = model
+        .count
+        .current
+        .as_ref()
+        .is_some_and(|current| current.id == id && current.begun);
     if closed && in_hand {
         model.count.last_closed = Some(id);
         model.count.echo.clear();
         model.count.current = None;
         take_next(model);
         let [one, two, three, four] = ages;
-        model.note(format!("row {} tree {} closed: {one} / {two} / {three} / {four}", place.0, place.1));
+        model.note(format!(
+            "row {} tree {} closed: {one} / {two} / {three} / {four}",
+            place.0, place.1
+        ));
     } else if !closed {
         if !in_hand {
             model.count.last_closed = None;
@@ -224,7 +255,12 @@ pub fn removed(model: &mut Model, count: CountId) {
     if model.count.last_closed == Some(count) {
         model.count.last_closed = None;
     }
-    if model.count.current.as_ref().is_some_and(|current| current.begun && current.id == count) {
+    if model
+        .count
+        .current
+        .as_ref()
+        .is_some_and(|current| current.begun && current.id == count)
+    {
         model.count.current = None;
     }
 }
@@ -238,7 +274,10 @@ pub fn reloaded(model: &mut Model) {
     let stays = match &model.count.current {
         None => return,
         Some(current) if current.begun => season.count(current.id).is_some(),
-        Some(Current { drawn: Some((draw, place)), .. }) => {
+        Some(Current {
+            drawn: Some((draw, place)),
+            ..
+        }) => {
             let mut waiting = model.figures.walk.iter().flat_map(|walk| &walk.next);
             waiting.any(|tree| (tree.draw, tree.place_in_draw) == (*draw, *place))
         }

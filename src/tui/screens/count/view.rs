@@ -43,7 +43,10 @@ impl Rows {
         let rest = area.height.saturating_sub(HEAD + 1);
         // pads, three bands and the buttons: five rows of targets
         let each = (rest / 5).clamp(3, 7);
-        let line = |y: u16, height: u16| Rect { height: height.min(area.height.saturating_sub(y)), ..below(area, y) };
+        let line = |y: u16, height: u16| Rect {
+            height: height.min(area.height.saturating_sub(y)),
+            ..below(area, y)
+        };
         let head = HEAD + rest.saturating_sub(5 * each);
         Self {
             head: line(0, head),
@@ -60,8 +63,16 @@ fn heading(model: &Model, pen: &mut Pen, area: Rect) {
         no_tree(model, pen, area);
         return;
     };
-    pen.text(line_of(area, 0), &place_words(model, current), pen.theme.title());
-    pen.text(line_of(area, 1), &about_words(model, current), pen.theme.faint());
+    pen.text(
+        line_of(area, 0),
+        &place_words(model, current),
+        pen.theme.title(),
+    );
+    pen.text(
+        line_of(area, 1),
+        &about_words(model, current),
+        pen.theme.faint(),
+    );
     let this = format!("this tree: {}", tally_words(&current.tally));
     labelled_mix(pen, below(area, 2), &this, tree_mix(&current.tally));
     so_far(model, pen, below(area, 4), current);
@@ -79,9 +90,16 @@ fn no_tree(model: &Model, pen: &mut Pen, area: Rect) {
 
 fn place_words(model: &Model, current: &Current) -> String {
     let head = &current.head;
-    let block = model.season.as_ref().map_or("?", |season| season.block_name(head.block));
+    let block = model
+        .season
+        .as_ref()
+        .map_or("?", |season| season.block_name(head.block));
     let drawn = model.figures.walk.as_ref().map_or(0, |walk| walk.waiting);
-    let left = if current.drawn.is_some() { format!("  ({drawn} drawn trees to go)") } else { String::new() };
+    let left = if current.drawn.is_some() {
+        format!("  ({drawn} drawn trees to go)")
+    } else {
+        String::new()
+    };
     format!("{block}, row {}, tree {}{left}", head.row, head.tree)
 }
 
@@ -105,7 +123,10 @@ fn about_words(model: &Model, current: &Current) -> String {
 
 fn tally_words(tally: &Tally) -> String {
     let mut words = format!("{} pieces, {} units", tally.pieces(), tally.unit_count());
-    for (number, name) in [(tally.upright, "upright"), (tally.thick_top, "thick in top")] {
+    for (number, name) in [
+        (tally.upright, "upright"),
+        (tally.thick_top, "thick in top"),
+    ] {
         if number > 0 {
             words.push_str(&format!(", {number} {name}"));
         }
@@ -122,14 +143,29 @@ fn tree_mix(tally: &Tally) -> Option<[f64; 4]> {
 fn labelled_mix(pen: &mut Pen, area: Rect, words: &str, mix: Option<[f64; 4]>) {
     let line = line_of(area, 0);
     let left = line.width * 2 / 5;
-    pen.text(Rect { width: left.saturating_sub(1), ..line }, words, pen.theme.text());
+    pen.text(
+        Rect {
+            width: left.saturating_sub(1),
+            ..line
+        },
+        words,
+        pen.theme.text(),
+    );
     mix_bar(pen, right_of(line, left), mix.unwrap_or([0.0; 4]), None);
 }
 
 /// The pruner's standing over the winter so far: closed counts only.
 fn so_far(model: &Model, pen: &mut Pen, area: Rect, current: &Current) {
-    let Some(standing) = current.head.pruner.and_then(|pruner| standing(model, pruner, current)) else {
-        pen.text(line_of(area, 0), "no closed count of this pruner yet", pen.theme.faint());
+    let Some(standing) = current
+        .head
+        .pruner
+        .and_then(|pruner| standing(model, pruner, current))
+    else {
+        pen.text(
+            line_of(area, 0),
+            "no closed count of this pruner yet",
+            pen.theme.faint(),
+        );
         return;
     };
     let words = format!("{}: {} trees", standing.subject.shown(), standing.trees);
@@ -137,25 +173,50 @@ fn so_far(model: &Model, pen: &mut Pen, area: Rect, current: &Current) {
     let line = line_of(area, 1);
     let used = parts::badge(pen, line, &standing.judgement);
     let judgement = &standing.judgement;
-    let lead = judgement.lead.map_or_else(String::new, |lead| words::finding(lead, judgement.metric(lead).verdict));
-    let words: Vec<String> = [lead, words::more(judgement.more)].into_iter().filter(|part| !part.is_empty()).collect();
-    pen.text(right_of(line, used + 1), &words.join(", "), pen.theme.text());
+    let lead = judgement.lead.map_or_else(String::new, |lead| {
+        words::finding(lead, judgement.metric(lead).verdict)
+    });
+    let words: Vec<String> = [lead, words::more(judgement.more)]
+        .into_iter()
+        .filter(|part| !part.is_empty())
+        .collect();
+    pen.text(
+        right_of(line, used + 1),
+        &words.join(", "),
+        pen.theme.text(),
+    );
 }
 
 fn standing<'m>(model: &'m Model, pruner: PrunerId, current: &Current) -> Option<&'m Standing> {
     let of_pruner = |standing: &&Standing| matches!(standing.subject, Subject::Pruner { id, .. } if id == pruner);
-    let block = model.season.as_ref().map(|season| season.block_name(current.head.block))?;
-    let mut all = model.figures.so_far.iter().filter(of_pruner).filter(|standing| standing.trees > 0);
+    let block = model
+        .season
+        .as_ref()
+        .map(|season| season.block_name(current.head.block))?;
+    let mut all = model
+        .figures
+        .so_far
+        .iter()
+        .filter(of_pruner)
+        .filter(|standing| standing.trees > 0);
     let first = all.clone().next();
-    all.find(|standing| standing.blocks.iter().any(|name| name == block)).or(first)
+    all.find(|standing| standing.blocks.iter().any(|name| name == block))
+        .or(first)
 }
 
 fn key_of(model: &Model, action: Action) -> String {
-    key_name(stack(Screen::Count, Layer::Base), action, &model.look.bud_keys).unwrap_or_default()
+    key_name(
+        stack(Screen::Count, Layer::Base),
+        action,
+        &model.look.bud_keys,
+    )
+    .unwrap_or_default()
 }
 
 fn tap_button(model: &Model, label: &'static str, tap: Tap, counted: u32) -> Button<'static> {
-    Button::new(label, Action::Tap(tap)).key(key_of(model, Action::Tap(tap))).detail(counted.to_string())
+    Button::new(label, Action::Tap(tap))
+        .key(key_of(model, Action::Tap(tap)))
+        .detail(counted.to_string())
 }
 
 fn pads(model: &Model, pen: &mut Pen, area: Rect) {
@@ -165,23 +226,42 @@ fn pads(model: &Model, pen: &mut Pen, area: Rect) {
         .into_iter()
         .zip(names)
         .map(|(age, name)| {
-            tap_button(model, name, Tap::Piece(age), tally.ages[age.index()]).style(pen.theme.age(age))
+            tap_button(model, name, Tap::Piece(age), tally.ages[age.index()])
+                .style(pen.theme.age(age))
         })
         .collect();
     if model.look.extras {
         bar.push(tap_button(model, "upright", Tap::Upright, tally.upright));
-        bar.push(tap_button(model, "thick top", Tap::ThickTop, tally.thick_top));
+        bar.push(tap_button(
+            model,
+            "thick top",
+            Tap::ThickTop,
+            tally.thick_top,
+        ));
     }
     button_bar(pen, area, &bar);
 }
 
 fn bud_band(model: &Model, pen: &mut Pen, area: Rect, size: Size) {
     let tally = model.count.tally().copied().unwrap_or_default();
-    band_name(model, pen, Rect { width: NAMES.min(area.width), ..area }, size, &tally);
+    band_name(
+        model,
+        pen,
+        Rect {
+            width: NAMES.min(area.width),
+            ..area
+        },
+        size,
+        &tally,
+    );
     let cells = right_of(area, NAMES);
     let wide = cells.width / (u16::from(MAX_BUDS) + 1);
     for (x, buds) in (0..).zip(Buds::all()) {
-        let place = Rect { x: cells.x + x * wide, width: wide, ..cells };
+        let place = Rect {
+            x: cells.x + x * wide,
+            width: wide,
+            ..cells
+        };
         let counted = tally.units[size.index()][usize::from(buds.get())];
         let label = bud_label(buds, counted);
         let tap = Action::Tap(Tap::Unit(size, buds));
@@ -195,8 +275,16 @@ fn bud_band(model: &Model, pen: &mut Pen, area: Rect, size: Size) {
 
 /// The buds, and how many units were tapped in the cell: `4`, then `4 x2`.
 fn bud_label(buds: Buds, counted: u32) -> String {
-    let buds = if buds.get() == MAX_BUDS { "7+".to_owned() } else { buds.get().to_string() };
-    if counted > 0 { format!("{buds} x{counted}") } else { buds }
+    let buds = if buds.get() == MAX_BUDS {
+        "7+".to_owned()
+    } else {
+        buds.get().to_string()
+    };
+    if counted > 0 {
+        format!("{buds} x{counted}")
+    } else {
+        buds
+    }
 }
 
 fn band_name(model: &Model, pen: &mut Pen, area: Rect, size: Size, tally: &Tally) {
@@ -205,7 +293,11 @@ fn band_name(model: &Model, pen: &mut Pen, area: Rect, size: Size, tally: &Tally
         .as_ref()
         .zip(model.count.place())
         .map(|(season, head)| season.rule(head.block));
-    pen.text(line_of(area, 0), &format!("{} unit", size.word()), pen.theme.text());
+    pen.text(
+        line_of(area, 0),
+        &format!("{} unit", size.word()),
+        pen.theme.text(),
+    );
     if let Some(rule) = rule {
         pen.text(line_of(area, 1), &rule.size_band(size), pen.theme.faint());
         let limit = format!("rule {} buds", rule.bud_limit(size).text());
@@ -214,7 +306,11 @@ fn band_name(model: &Model, pen: &mut Pen, area: Rect, size: Size, tally: &Tally
     let units = tally.units_of(size);
     if units > 0 && area.height > 3 {
         let mean = f64::from(tally.buds_of(size)) / f64::from(units);
-        pen.text(line_of(area, 3), &format!("left {mean:.1} ({units})"), pen.theme.text());
+        pen.text(
+            line_of(area, 3),
+            &format!("left {mean:.1} ({units})"),
+            pen.theme.text(),
+        );
     }
 }
 
