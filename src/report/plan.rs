@@ -189,7 +189,7 @@ impl Season {
     fn how_far(&self, day: NaiveDate) -> HashMap<PrunerId, (More, u32)> {
         let mut far: HashMap<PrunerId, (More, u32)> = HashMap::new();
         for standing in self.crew_standings(Period::so_far(day)) {
-            let super::Subject::Pruner { id, .. } = standing.subject else {
+            let Some(id) = standing.subject.pruner_id() else {
                 continue;
             };
             let (more, n) = far.entry(id).or_insert((More::Settled, 0));

@@ -129,21 +129,22 @@ fn json_reads_back_as_what_it_was_made_from() {
     }
 }
 
+fn keys(value: &Value, found: &mut Vec<String>) {
+    match value {
+        Value::Object(fields) => {
+            for (key, value) in fields {
+                found.push(key.clone());
+                keys(value, found);
+            }
+        }
+        Value::Array(items) => items.iter().for_each(|item| keys(item, found)),
+        _ => {}
+    }
+}
+
 #[test]
 fn the_fields_of_json_are_described() {
     let described = include_str!("../../assets/json.md");
-    fn keys(value: &Value, found: &mut Vec<String>) {
-        match value {
-            Value::Object(fields) => {
-                for (key, value) in fields {
-                    found.push(key.clone());
-                    keys(value, found);
-                }
-            }
-            Value::Array(items) => items.iter().for_each(|item| keys(item, found)),
-            _ => {}
-        }
-    }
     let mut found = Vec::new();
     for (_, text, _) in jsons(&plain()) {
         keys(&serde_json::from_str(&text).unwrap(), &mut found);
@@ -208,13 +209,12 @@ fn text_and_json_have_the_same_figures() {
 #[test]
 fn whoever_goes_by_number_is_named_nowhere() {
     let season = full(["River", "Hill"], ["Qxavier", "Qxenia", "Qxolani"], true);
-    for text in texts(&season)
-        .into_iter()
-        .chain(jsons(&season).into_iter().map(|(_, text, _)| text))
-    {
+    let jsons = jsons(&season).into_iter().map(|(_, text, _)| text);
+    let all: Vec<String> = texts(&season).into_iter().chain(jsons).collect();
+    for text in &all {
         assert!(!text.contains("Qx"), "{text}");
-        assert!(text.contains("Nr ") || text.contains("pruned") || text.contains("BLOCKS"));
     }
+    assert!(all.iter().filter(|text| text.contains("Nr 12")).count() >= 8);
 }
 
 #[test]

@@ -65,10 +65,10 @@ fn the_supervisor_reads_names_in_order_and_what_the_counts_are_worth() {
     orchard.counted_row(&first, &west, 2, 20, 3, even);
     orchard.work(&second, &east, 1, (1, 60), 3);
     orchard.count_as(&first, &west, (3, 1), 3, &even(1), |count| {
-        count.head.chosen = Chosen::ByEye
+        count.head.chosen = Chosen::ByEye;
     });
     orchard.count_as(&first, &west, (3, 2), 3, &even(1), |count| {
-        count.closed = false
+        count.closed = false;
     });
     let season = orchard.season();
     let page = season.supervisor_page(day(4));

@@ -2,7 +2,7 @@
 
 use thirdwood::judge::{Metric, Sample, TreeFigures, Verdict, bands, judge};
 use thirdwood::orchard::*;
-use thirdwood::report::{Change, DaySheet, Period, Season, words};
+use thirdwood::report::{Change, DaySheet, Period, Season, text, words};
 
 use crate::builder::*;
 
@@ -46,7 +46,7 @@ fn a_light_pruner_reads_what_is_right_first_then_what_to_change() {
             "Take out about 6 more two-year pieces a tree."
         ]
     );
-    let text = thirdwood::report::text::day_sheets(&[sheet], Default::default());
+    let text = text::day_sheets(&[sheet], text::TextOptions::default());
     let at = |word: &str| text.find(word).unwrap();
     assert!(at("RIGHT") < at("in balance") && at("in balance") < at("TO CHANGE"));
     assert!(at("TO CHANGE") < at("Leave about 6"));
@@ -97,7 +97,7 @@ fn nothing_is_claimed_while_undecided() {
     );
     let status = words::status(&sheet);
     assert!(status.starts_with("Still counting: about "), "{status}");
-    let text = thirdwood::report::text::day_sheets(&[sheet], Default::default());
+    let text = text::day_sheets(&[sheet], text::TextOptions::default());
     for claim in [
         "TO CHANGE",
         "Leave about",

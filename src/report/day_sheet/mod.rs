@@ -10,6 +10,7 @@ use serde::Serialize;
 
 pub use changes::{BudChange, Change, MAX_CHANGES, Swap, changes};
 pub use weeks::WeekChange;
+use weeks::Weeks;
 
 use super::lines::{GoBackLine, MetricLine};
 use super::safety::SAFETY;
@@ -67,11 +68,7 @@ impl DaySheet {
 impl Season {
     /// A pruner's sheets for a day: one for each rule that the pruner worked under so far.
     pub fn day_sheet(&self, pruner: PrunerId, day: NaiveDate) -> Vec<DaySheet> {
-        let now = self.pruner_standings(pruner, Period::so_far(day));
-        let weeks = weeks::Weeks::of(self, pruner, day);
-        (now.into_iter())
-            .map(|standing| self.sheet(pruner, day, standing, &weeks))
-            .collect()
+        self.sheets(day, &|period| self.pruner_standings(pruner, period))
     }
 
     /// The sheets of all who worked or were counted on a day, by number.
@@ -83,18 +80,28 @@ impl Season {
             .filter(|count| count.closed && count.head.at.day == day)
             .filter_map(|count| count.head.pruner);
         let there: BTreeSet<PrunerId> = worked.chain(counted).collect();
-        (self.pruners.iter())
-            .filter(|pruner| there.contains(&pruner.id))
-            .flat_map(|pruner| self.day_sheet(pruner.id, day))
+        self.sheets(day, &|period| {
+            let mut standings = self.crew_standings(period);
+            standings.retain(|s| s.subject.pruner_id().is_some_and(|id| there.contains(&id)));
+            standings
+        })
+    }
+
+    /// One sheet for each of the standings that `stand` gives for the winter so far.
+    fn sheets(&self, day: NaiveDate, stand: &dyn Fn(Period) -> Vec<Standing>) -> Vec<DaySheet> {
+        let weeks = Weeks::of(stand, day);
+        let go_backs = self.open_go_backs(day);
+        (stand(Period::so_far(day)).into_iter())
+            .map(|standing| self.sheet(day, standing, &weeks, &go_backs))
             .collect()
     }
 
     fn sheet(
         &self,
-        pruner: PrunerId,
         day: NaiveDate,
         standing: Standing,
-        weeks: &weeks::Weeks,
+        weeks: &Weeks,
+        go_backs: &[GoBackLine],
     ) -> DaySheet {
         let with = |wanted: fn(Verdict) -> bool| {
             (standing.judgement.metrics.iter())
@@ -103,8 +110,7 @@ impl Season {
                 .collect()
         };
         let by_eye = standing.trees - standing.drawn;
-        let mut go_backs = self.open_go_backs(day);
-        go_backs.retain(|line| line.pruner == pruner);
+        let pruner = standing.subject.pruner_id();
         DaySheet {
             orchard: self.orchard.clone(),
             winter: self.winter.label.clone(),
@@ -117,8 +123,11 @@ impl Season {
             changes: changes(&standing),
             open: with(|verdict| verdict == Verdict::KeepCounting),
             table: MetricLine::all(&standing),
-            weeks: weeks.changes(&standing.bands),
-            go_backs,
+            weeks: weeks.changes(&standing),
+            go_backs: (go_backs.iter())
+                .filter(|line| Some(line.pruner) == pruner)
+                .cloned()
+                .collect(),
             safety: SAFETY,
             standing,
         }

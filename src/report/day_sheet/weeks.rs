@@ -4,8 +4,7 @@ use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
 use crate::judge::{Band, BandKind, Metric, MetricVerdict};
-use crate::orchard::PrunerId;
-use crate::report::season::{Period, Season};
+use crate::report::season::Period;
 use crate::report::standing::Standing;
 
 /// A metric whose intervals, valid at any look, of this week and the week before share no value.
@@ -32,33 +31,32 @@ pub(super) struct Weeks {
 }
 
 impl Weeks {
-    /// The seven days that end with `day`, and the seven before.
-    pub fn of(season: &Season, pruner: PrunerId, day: NaiveDate) -> Self {
+    /// The seven days that end with `day`, and the seven before, as `stand` has them.
+    pub fn of(stand: &dyn Fn(Period) -> Vec<Standing>, day: NaiveDate) -> Self {
         let back = |days| day.checked_sub_days(Days::new(days)).unwrap_or(day);
-        let standings = |since, until| {
-            let period = Period {
+        let between = |since, until| {
+            stand(Period {
                 since: Some(since),
                 until,
-            };
-            season.pruner_standings(pruner, period)
+            })
         };
         Self {
-            before: standings(back(13), back(7)),
-            now: standings(back(6), day),
+            before: between(back(13), back(7)),
+            now: between(back(6), day),
         }
     }
 
-    /// What changed under the rule with these bands.
-    pub fn changes(&self, bands: &[Band; 5]) -> Vec<WeekChange> {
-        let under = |standings: &[Standing]| {
+    /// What changed for whom `standing` is about, under the same rule.
+    pub fn changes(&self, standing: &Standing) -> Vec<WeekChange> {
+        let metrics = |standings: &[Standing]| {
             (standings.iter())
-                .find(|standing| standing.bands == *bands)
-                .map(|standing| standing.judgement.metrics)
+                .find(|s| s.subject == standing.subject && s.bands == standing.bands)
+                .map(|s| s.judgement.metrics)
         };
-        let (Some(before), Some(now)) = (under(&self.before), under(&self.now)) else {
+        let (Some(before), Some(now)) = (metrics(&self.before), metrics(&self.now)) else {
             return Vec::new();
         };
-        (before.iter().zip(&now).zip(bands))
+        (before.iter().zip(&now).zip(&standing.bands))
             .filter_map(|((before, now), band)| change(before, now, band))
             .collect()
     }

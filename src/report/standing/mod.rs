@@ -38,6 +38,14 @@ impl Subject {
         }
     }
 
+    /// The pruner; none where it is about a block.
+    pub fn pruner_id(&self) -> Option<PrunerId> {
+        match self {
+            Self::Pruner { id, .. } => Some(*id),
+            Self::Block { .. } => None,
+        }
+    }
+
     fn pruner(pruner: &Pruner) -> Self {
         Self::Pruner {
             id: pruner.id,

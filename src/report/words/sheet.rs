@@ -104,6 +104,10 @@ pub fn swap(swap: Swap, kind: BandKind) -> String {
     let (n, age) = (swap.pieces.unsigned_abs(), metric_short(swap.age));
     let pieces = if n == 1 { "piece" } else { "pieces" };
     let wood = sentence(metric(swap.age));
+    let about = match n {
+        0 => "less than a piece".to_owned(),
+        n => format!("about {n} {pieces}"),
+    };
     match (swap.verdict, n) {
         (Verdict::Light, 0) => format!("Leave a little more {age} wood, less than a piece a tree."),
         (Verdict::Light, _) => format!("Leave about {n} more {age} {pieces} a tree."),
@@ -115,10 +119,10 @@ pub fn swap(swap: Swap, kind: BandKind) -> String {
         }
         (Verdict::Heavy, _) => format!("Take out about {n} more {age} {pieces} a tree."),
         (Verdict::LeaningLight, _) => {
-            format!("{wood} looks light: it seems about {n} {pieces} a tree too few.")
+            format!("{wood} looks light: it seems {about} a tree too few.")
         }
         (Verdict::LeaningHeavy, _) => {
-            format!("{wood} looks heavy: it seems about {n} {pieces} a tree too many.")
+            format!("{wood} looks heavy: it seems {about} a tree too many.")
         }
         (found @ (Verdict::InBalance | Verdict::KeepCounting), _) => {
             format!("{wood}: {}.", verdict(swap.age, found))
@@ -217,4 +221,33 @@ pub fn week(week: &WeekChange) -> String {
             "farther from"
         },
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn amounts_below_one_piece_are_not_told_as_none() {
+        let told = |verdict, pieces| {
+            let asked = Swap {
+                age: Metric::One,
+                pieces,
+                verdict,
+            };
+            swap(asked, BandKind::Kept)
+        };
+        assert_eq!(
+            told(Verdict::LeaningLight, 0),
+            "One-year wood looks light: it seems less than a piece a tree too few."
+        );
+        assert_eq!(
+            told(Verdict::LeaningHeavy, -1),
+            "One-year wood looks heavy: it seems about 1 piece a tree too many."
+        );
+        assert_eq!(
+            told(Verdict::Light, 0),
+            "Leave a little more one-year wood, less than a piece a tree."
+        );
+    }
 }
