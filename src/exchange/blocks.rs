@@ -1,0 +1,163 @@
+//! The table of blocks. A block is known by its name.
+
+use std::collections::HashMap;
+use std::io::Write;
+
+use super::cells::{Cells, whole};
+use super::import::{Change, Import};
+use super::out::Out;
+use super::sheet::Sheet;
+use super::table::{Column, needed, optional};
+use super::text::safe;
+use super::{ExchangeError, Table};
+use crate::orchard::{Block, BlockDraft, BlockId, RowPlan, Sides};
+use crate::store::{Store, StoreError};
+
+pub(super) const COLUMNS: &[Column] = &[
+    needed("name"),
+    optional("variety"),
+    optional("rootstock"),
+    optional("planted"),
+    optional("row_spacing_m"),
+    optional("tree_spacing_m"),
+    optional("stems"),
+    optional("sides"),
+    optional("lean_deg"),
+    optional("rows"),
+    optional("missing"),
+];
+/// Stands in for a wrong spacing while the other cells are checked.
+const HARMLESS_M: f64 = 4.0;
+
+pub(super) fn export<W: Write>(store: &Store, out: &mut Out<W>) -> Result<(), ExchangeError> {
+    for block in store.blocks()? {
+        out.row(&[
+            safe(&block.name),
+            safe(&block.variety),
+            safe(&block.rootstock),
+            block.planted.map_or_else(String::new, |y| y.to_string()),
+            block.row_spacing_m.to_string(),
+            block.tree_spacing_m.to_string(),
+            block.stems.to_string(),
+            block.sides.word().to_owned(),
+            block.lean_deg.to_string(),
+            block.rows.rows_text(),
+            no_time(block.rows.missing_text()),
+        ])?;
+    }
+    Ok(())
+}
+
+/// A single missing tree such as `3:40` would be taken for a time of day by a spreadsheet, and
+/// `3:75` come back as `04:15`; with a comma after it, which reads the same here, it stays text.
+fn no_time(mut missing: String) -> String {
+    if !missing.is_empty() && !missing.contains([',', '-']) {
+        missing.push(',');
+    }
+    missing
+}
+
+pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), StoreError> {
+    let mut lines: HashMap<String, u64> = HashMap::new();
+    for line in &sheet.lines {
+        let mut cells = Cells::new(sheet, line);
+        let name = cells.text("name");
+        if let Some(before) = lines.insert(name.clone(), cells.line()) {
+            cells.wrong("name", &format!("stands on line {before} already"));
+        }
+        let old = import.known.blocks.get(&name);
+        let old = old.map(|known| known.now.clone());
+        let id = match &old {
+            Some(old) => old.id,
+            None => BlockId((import.new_id)()),
+        };
+        let draft = read(&mut cells, old.as_ref());
+        let block = cells.judge(draft, |draft| Block::new(id, draft), mend);
+        if let Some(block) = block {
+            let change = change(old.as_ref(), &block);
+            if change != Change::Unchanged {
+                Import::saved(&mut cells, "rows", import.store.save_block(&block))?;
+            }
+            import.note(change);
+        }
+        import.accept_named(Table::Blocks, name, cells);
+    }
+    Ok(())
+}
+
+fn change(old: Option<&Block>, new: &Block) -> Change {
+    match old {
+        None => Change::Added,
+        Some(old) if old == new => Change::Unchanged,
+        Some(_) => Change::Changed,
+    }
+}
+
+fn read(cells: &mut Cells<'_>, old: Option<&Block>) -> BlockDraft {
+    let text = |cells: &Cells<'_>, column, old: Option<&String>| {
+        cells.text_or(column, old.map_or("", String::as_str))
+    };
+    let sides = old.map_or(Sides::Flat, |old| old.sides);
+    BlockDraft {
+        name: cells.text("name"),
+        variety: text(cells, "variety", old.map(|old| &old.variety)),
+        rootstock: text(cells, "rootstock", old.map(|old| &old.rootstock)),
+        planted: cells.get("planted", old.and_then(|old| old.planted), None, |raw| {
+            whole(raw).map(Some)
+        }),
+        row_spacing_m: spacing(cells, "row_spacing_m", old.map(|old| old.row_spacing_m)),
+        tree_spacing_m: spacing(cells, "tree_spacing_m", old.map(|old| old.tree_spacing_m)),
+        stems: cells.get("stems", old.map_or(1, |old| old.stems), 1, whole),
+        sides: cells.get("sides", sides, Sides::Flat, |raw| {
+            Sides::parse(&raw.to_lowercase())
+        }),
+        lean_deg: if cells.has("lean_deg") {
+            cells.number("lean_deg", 0.0)
+        } else {
+            old.map_or(0.0, |old| old.lean_deg)
+        },
+        rows: rows(cells, old),
+    }
+}
+
+/// A spacing; a new block must have it.
+fn spacing(cells: &mut Cells<'_>, column: &str, old: Option<f64>) -> f64 {
+    match old {
+        Some(old) if !cells.has(column) => old,
+        _ if cells.raw(column).is_empty() => {
+            cells.wrong(column, "is empty");
+            HARMLESS_M
+        }
+        _ => cells.number(column, HARMLESS_M),
+    }
+}
+
+fn rows(cells: &mut Cells<'_>, old: Option<&Block>) -> RowPlan {
+    let places = cells.text_or(
+        "rows",
+        &old.map_or(String::new(), |old| old.rows.rows_text()),
+    );
+    let missing = old.map_or(String::new(), |old| old.rows.missing_text());
+    let missing = cells.text_or("missing", &missing);
+    let harmless = || RowPlan::parse("1x1", "").unwrap_or_default();
+    let plan = RowPlan::parse(&places, "").and_then(|_| RowPlan::parse(&places, &missing));
+    plan.unwrap_or_else(|invalid| {
+        cells.refused(&invalid);
+        harmless()
+    })
+}
+
+fn mend(draft: &mut BlockDraft, field: &str) -> bool {
+    match field {
+        "name" => "x".clone_into(&mut draft.name),
+        "variety" => draft.variety.clear(),
+        "rootstock" => draft.rootstock.clear(),
+        "planted" => draft.planted = None,
+        "row_spacing_m" => draft.row_spacing_m = HARMLESS_M,
+        "tree_spacing_m" => draft.tree_spacing_m = HARMLESS_M,
+        "stems" => draft.stems = 1,
+        "lean_deg" => draft.lean_deg = 0.0,
+        _ => return false,
+    }
+    true
+}

@@ -1,0 +1,328 @@
+//! The table of counted trees.
+//!
+//! `at` is a moment with its offset, such as `2027-01-12T09:30:00+10:00`. A day alone will do, in
+//! `at` or in `day`: the count then stands at noon UTC of that day, whatever clock the tablet has,
+//! so that the same file gives the same counts everywhere. `day` is the orchard's local day; it is
+//! the day of `at` where it is left out.
+
+use std::io::Write;
+
+use chrono::NaiveDate;
+use uuid::Uuid;
+
+use super::ExchangeError;
+use super::cells::{Cells, Reason, identity, whole, yes_no};
+use super::figures::{FIGURES, figures_of, read_figures};
+use super::identity::{Present, key};
+use super::import::{Change, Import, KnownBlock};
+use super::out::{self, Names, Out};
+use super::sheet::Sheet;
+use super::table::{Column, needed, optional};
+use super::text::safe;
+use crate::orchard::{
+    Chosen, CountHead, CountId, Part, PrunerId, Stage, Stamp, TreeCount, parse_day,
+};
+use crate::store::{CountFilter, Store, StoreError};
+
+pub(super) const COLUMNS: &[Column] = &{
+    const HEAD: usize = 13;
+    let mut columns = [optional("id"); HEAD + FIGURES.len() + 1];
+    columns[0] = optional("winter");
+    columns[1] = needed("block");
+    columns[2] = needed("row");
+    columns[3] = needed("tree");
+    columns[4] = optional("pruner");
+    columns[5] = optional("stage");
+    columns[6] = optional("part");
+    columns[7] = optional("chosen");
+    columns[8] = optional("counter");
+    columns[9] = optional("at");
+    columns[10] = optional("day");
+    columns[11] = optional("note");
+    columns[12] = optional("closed");
+    let mut at = 0;
+    while at < FIGURES.len() {
+        // the pieces are what a count is: a file without them is some other table
+        let name = FIGURES[at];
+        columns[HEAD + at] = if at < 3 { needed(name) } else { optional(name) };
+        at += 1;
+    }
+    columns
+};
+
+pub(super) fn export<W: Write>(
+    store: &Store,
+    names: &Names,
+    out: &mut Out<W>,
+) -> Result<(), ExchangeError> {
+    for winter in &names.winters {
+        let label = safe(&winter.label);
+        for count in store.counts(CountFilter::Winter(winter.id))? {
+            let head = &count.head;
+            let mut cells = vec![
+                label.clone(),
+                names.block(head.block),
+                head.row.to_string(),
+                head.tree.to_string(),
+                head.pruner.map_or_else(String::new, |p| names.pruner(p)),
+                head.stage.word().to_owned(),
+                head.part.text(),
+                head.chosen.word().to_owned(),
+                safe(&head.counter),
+                head.at.rfc3339(),
+                head.at.day.to_string(),
+                safe(&head.note),
+                out::yes_no(count.closed),
+            ];
+            cells.extend(figures_of(&count.tally).map(|figure| figure.to_string()));
+            cells.push(count.id.to_string());
+            out.row(&cells)?;
+        }
+    }
+    Ok(())
+}
+
+fn spot(head: &CountHead) -> String {
+    key(&[&head.winter, &head.block, &head.row, &head.tree])
+}
+
+pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), StoreError> {
+    let mut known = Vec::new();
+    for winter in &import.known.winters {
+        known.extend(import.store.counts(CountFilter::Winter(winter.id))?);
+    }
+    let known = known.into_iter();
+    let mut present = Present::new(known.map(|count| (count.id.0, spot(&count.head), count)));
+    for line in &sheet.lines {
+        let mut cells = Cells::new(sheet, line);
+        if let Some(change) = one(import, &mut cells, &mut present)? {
+            import.note(change);
+        }
+        import.accept(cells);
+    }
+    Ok(())
+}
+
+fn one(
+    import: &Import<'_>,
+    cells: &mut Cells<'_>,
+    present: &mut Present<TreeCount>,
+) -> Result<Option<Change>, StoreError> {
+    let given = cells.maybe("id", identity);
+    let old = given.and_then(|id| present.get(id)).cloned();
+    let tally = read_figures(cells, old.as_ref().map(|old| &old.tally));
+    let closed = old.as_ref().is_none_or(|old| old.closed);
+    let closed = cells.get("closed", closed, true, yes_no);
+    let Some(read) = read_head(import, cells, given, old.as_ref()) else {
+        return Ok(None);
+    };
+    let same = |old: &TreeCount| {
+        let mut head = read.head.clone();
+        if read.day_only && head.at.day == old.head.at.day {
+            head.at = old.head.at;
+        }
+        head == old.head && tally == old.tally && closed == old.closed
+    };
+    let id = present.settle(cells, given, &read.says, &spot(&read.head), same);
+    if !cells.good() {
+        return Ok(None);
+    }
+    let mut count = TreeCount {
+        id: CountId(id),
+        head: read.head,
+        tally,
+        closed,
+    };
+    let old = present.get(id);
+    if let Some(old) = old.filter(|old| read.day_only && old.head.at.day == count.head.at.day) {
+        // a day says less than the moment that is stored
+        count.head.at = old.head.at;
+    }
+    keep(import.store, &count, old).map(Some)
+}
+
+/// Saves what differs. The order of taps stays where the figures are the same.
+fn keep(store: &Store, new: &TreeCount, old: Option<&TreeCount>) -> Result<Change, StoreError> {
+    match old {
+        Some(old) if old == new => Ok(Change::Unchanged),
+        Some(old) if old.tally == new.tally => {
+            store.change_head(new.id, &new.head)?;
+            store.close_count(new.id, new.closed)?;
+            Ok(Change::Changed)
+        }
+        _ => {
+            store.add_count(new)?;
+            // one that was removed comes back
+            store.remove_count(new.id, false)?;
+            Ok(if old.is_some() {
+                Change::Changed
+            } else {
+                Change::Added
+            })
+        }
+    }
+}
+
+/// The head of a count as a line tells it.
+struct ReadHead {
+    head: CountHead,
+    /// Whether the line has a day and no time.
+    day_only: bool,
+    /// What the line's id is made of.
+    says: String,
+}
+
+fn read_head(
+    import: &Import<'_>,
+    cells: &mut Cells<'_>,
+    given: Option<Uuid>,
+    old: Option<&TreeCount>,
+) -> Option<ReadHead> {
+    let old = old.map(|old| &old.head);
+    let at = moment(cells, old);
+    let winter = import.winter(cells, at.map(|(at, _)| at.day));
+    let block = import.block(cells);
+    let row = cells.must("row", whole);
+    let tree = cells.must("tree", whole);
+    let number = import.pruner(cells);
+    let pruner = if cells.has("pruner") {
+        number.map(|pruner| pruner.id)
+    } else {
+        old.and_then(|old| old.pruner)
+    };
+    let stage = old.map_or(Stage::After, |old| old.stage);
+    let stage = cells.get("stage", stage, Stage::After, |raw| {
+        Stage::parse(&raw.to_lowercase())
+    });
+    let part = old.map_or(Part::Whole, |old| old.part);
+    let part = cells.get("part", part, Part::Whole, |raw| {
+        Part::parse(&raw.to_lowercase())
+    });
+    let chosen = old.map_or(Chosen::ByEye, |old| old.chosen);
+    let chosen = cells.get("chosen", chosen, Chosen::ByEye, |raw| {
+        Chosen::parse(&raw.to_lowercase())
+    });
+    let counter = cells.text_or("counter", old.map_or("", |old| &old.counter));
+    let note = cells.text_or("note", old.map_or("", |old| &old.note));
+    let ((at, day_only), winter, block, row, tree) = (at?, winter?, block?, row?, tree?);
+    let head = CountHead {
+        winter: winter.id,
+        block: block.now.id,
+        row,
+        tree,
+        pruner,
+        stage,
+        part,
+        chosen,
+        counter,
+        at,
+        note,
+    };
+    let head = check(cells, head, &block, given.is_some())?;
+    let when = if day_only {
+        at.day.to_string()
+    } else {
+        at.utc_ms.to_string()
+    };
+    let says = key(&[
+        &"count",
+        &winter.label,
+        &block.now.name,
+        &row,
+        &tree,
+        &stage.word(),
+        &part.text(),
+        &number.map_or(0, |pruner| pruner.number),
+        &head.counter,
+        &when,
+    ]);
+    Some(ReadHead {
+        head,
+        day_only,
+        says,
+    })
+}
+
+fn check(
+    cells: &mut Cells<'_>,
+    head: CountHead,
+    block: &KnownBlock,
+    recorded: bool,
+) -> Option<CountHead> {
+    let block = block.at_the_time(recorded);
+    let pruner_is_wrong = !cells.raw("pruner").is_empty() && head.pruner.is_none();
+    let head = CountHead {
+        // a number that nobody has is told once
+        pruner: if pruner_is_wrong {
+            Some(PrunerId(Uuid::nil()))
+        } else {
+            head.pruner
+        },
+        ..head
+    };
+    cells.judge(
+        head,
+        |head| head.check(block),
+        |head, field| {
+            match field {
+                "row" | "tree" => {
+                    let rows = block.rows.rows();
+                    let row = rows
+                        .iter()
+                        .find(|row| field == "tree" && row.number == head.row);
+                    let Some(row) = row.or(rows.first()) else {
+                        return false;
+                    };
+                    head.row = row.number;
+                    let standing = (1..=row.places).find(|place| row.has_tree(*place));
+                    head.tree = standing.unwrap_or(1);
+                }
+                "part" => head.part = Part::Whole,
+                "pruner" => head.pruner = Some(PrunerId(Uuid::nil())),
+                "counter" => head.counter.clear(),
+                "note" => head.note.clear(),
+                _ => return false,
+            }
+            true
+        },
+    )
+}
+
+/// When the count was made, and whether the line has only the day of it.
+fn moment(cells: &mut Cells<'_>, old: Option<&CountHead>) -> Option<(Stamp, bool)> {
+    let day = cells.maybe("day", |raw| parse_day("day", raw));
+    let at = cells.maybe("at", read_at);
+    match (at, day) {
+        (Some((at, day_only)), Some(day)) => {
+            let stamp = Stamp::new(at.utc_ms, at.offset_min, day);
+            let stamp = stamp.map_err(|invalid| cells.wrong("day", &invalid.problem));
+            stamp.ok().map(|stamp| (stamp, day_only))
+        }
+        (Some(found), None) => Some(found),
+        (None, Some(day)) if cells.raw("at").is_empty() => Some((noon(day), true)),
+        (None, None) if !cells.has("at") && !cells.has("day") && old.is_some() => {
+            old.map(|old| (old.at, false))
+        }
+        _ => {
+            if cells.raw("at").is_empty() && cells.raw("day").is_empty() {
+                cells.wrong("at", "is empty, and so is the day: one of them is needed");
+            }
+            None
+        }
+    }
+}
+
+fn read_at(raw: &str) -> Result<(Stamp, bool), Reason> {
+    if let Ok(day) = parse_day("at", raw) {
+        return Ok((noon(day), true));
+    }
+    let stamp = Stamp::parse_rfc3339(raw)?;
+    // the same years as any other day
+    parse_day("at", &stamp.day.to_string())?;
+    Ok((stamp, false))
+}
+
+fn noon(day: NaiveDate) -> Stamp {
+    let noon = day.and_time(chrono::NaiveTime::MIN) + chrono::TimeDelta::hours(12);
+    Stamp::of(noon.and_utc().fixed_offset())
+}

@@ -1,0 +1,98 @@
+//! The table of the crew. A pruner is known by number.
+
+use std::collections::HashMap;
+use std::io::Write;
+
+use super::cells::{Cells, whole, yes_no};
+use super::import::{Change, Import};
+use super::out::{self, Out};
+use super::sheet::Sheet;
+use super::table::{Column, needed, optional};
+use super::text::safe;
+use super::{ExchangeError, Table};
+use crate::orchard::{Pruner, PrunerDraft, PrunerId};
+use crate::store::{Store, StoreError};
+
+pub(super) const COLUMNS: &[Column] = &[
+    needed("number"),
+    optional("name"),
+    optional("label"),
+    optional("active"),
+    optional("number_only"),
+];
+
+pub(super) fn export<W: Write>(store: &Store, out: &mut Out<W>) -> Result<(), ExchangeError> {
+    for pruner in store.pruners()? {
+        out.row(&[
+            pruner.number.to_string(),
+            safe(&pruner.name),
+            safe(&pruner.label),
+            out::yes_no(pruner.active),
+            out::yes_no(pruner.number_only),
+        ])?;
+    }
+    Ok(())
+}
+
+pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), StoreError> {
+    let known = import.store.pruners()?.into_iter();
+    let known: HashMap<u16, Pruner> = known.map(|p| (p.number, p)).collect();
+    let mut lines: HashMap<u16, u64> = HashMap::new();
+    for line in &sheet.lines {
+        let mut cells = Cells::new(sheet, line);
+        let number = cells.must("number", whole);
+        if let Some(number) = number
+            && let Some(before) = lines.insert(number, cells.line())
+        {
+            cells.wrong("number", &format!("stands on line {before} already"));
+        }
+        let old = number.and_then(|number| known.get(&number));
+        let id = match old {
+            Some(old) => old.id,
+            None => PrunerId((import.new_id)()),
+        };
+        let draft = PrunerDraft {
+            number: number.unwrap_or(1),
+            ..read(&mut cells, old)
+        };
+        if let Some(pruner) = cells.judge(draft, |draft| Pruner::new(id, draft), mend) {
+            let change = match old {
+                None => Change::Added,
+                Some(old) if *old == pruner => Change::Unchanged,
+                Some(_) => Change::Changed,
+            };
+            if change != Change::Unchanged {
+                Import::saved(&mut cells, "number", import.store.save_pruner(&pruner))?;
+            }
+            import.note(change);
+        }
+        let name = number.map_or(String::new(), |number| number.to_string());
+        import.accept_named(Table::Crew, name, cells);
+    }
+    Ok(())
+}
+
+fn read(cells: &mut Cells<'_>, old: Option<&Pruner>) -> PrunerDraft {
+    PrunerDraft {
+        number: 1,
+        name: cells.text_or("name", old.map_or("", |old| &old.name)),
+        label: cells.text_or("label", old.map_or("", |old| &old.label)),
+        active: cells.get("active", old.is_none_or(|old| old.active), true, yes_no),
+        number_only: cells.get(
+            "number_only",
+            old.is_some_and(|old| old.number_only),
+            false,
+            yes_no,
+        ),
+    }
+}
+
+fn mend(draft: &mut PrunerDraft, field: &str) -> bool {
+    match field {
+        "number" => draft.number = 1,
+        "name" => draft.name.clear(),
+        "label" => draft.label.clear(),
+        _ => return false,
+    }
+    true
+}

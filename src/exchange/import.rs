@@ -1,0 +1,298 @@
+//! Reading tables into the orchard file: all of it or nothing.
+
+use std::collections::{HashMap, HashSet};
+use std::rc::Rc;
+
+use chrono::NaiveDate;
+use uuid::Uuid;
+
+use super::cells::{Cells, whole};
+use super::sheet::Sheet;
+use super::{
+    ImportOptions, ImportReport, Table, blocks, counts, crew, draws, gobacks, rules, winters, work,
+};
+use crate::orchard::{Block, BlockDraft, PrunerId, RowPlan, Winter};
+use crate::store::{Store, StoreError};
+
+/// What became of the thing that a line speaks of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Change {
+    Added,
+    Changed,
+    Unchanged,
+}
+
+/// Names (and numbers) of things whose own line was refused, by table: lines that refer to them
+/// are refused without a word of their own.
+pub(super) type Refused = HashSet<(Table, String)>;
+
+/// Why nothing was kept.
+enum Stop {
+    Store(StoreError),
+    NotKept,
+}
+
+impl From<StoreError> for Stop {
+    fn from(error: StoreError) -> Self {
+        Self::Store(error)
+    }
+}
+
+/// Reads tables in order as one change; a report for each.
+pub(super) fn run(
+    store: &Store,
+    files: &[(Table, Vec<u8>)],
+    options: &mut ImportOptions<'_>,
+) -> Result<Vec<ImportReport>, StoreError> {
+    let mut reports: Vec<ImportReport> = Vec::new();
+    let outcome = store.atomically(|store| {
+        let mut refused = Refused::new();
+        for (table, bytes) in files {
+            let (report, readable) = one(store, *table, bytes, options, &mut refused)?;
+            reports.push(report);
+            if !readable {
+                // without this table the next ones could only repeat that it is not there
+                break;
+            }
+        }
+        let good = reports.iter().all(|report| report.problems.is_empty());
+        if good && !options.dry_run {
+            Ok(())
+        } else {
+            Err(Stop::NotKept)
+        }
+    });
+    match outcome {
+        Ok(()) => reports.iter_mut().for_each(|report| report.kept = true),
+        Err(Stop::NotKept) => {}
+        Err(Stop::Store(error)) => return Err(error),
+    }
+    Ok(reports)
+}
+
+/// Reads one table. Says whether it could be read as a table at all.
+fn one(
+    store: &Store,
+    table: Table,
+    bytes: &[u8],
+    options: &mut ImportOptions<'_>,
+    refused: &mut Refused,
+) -> Result<(ImportReport, bool), StoreError> {
+    let mut report = ImportReport::new(table);
+    let mut sheet = match Sheet::read(bytes, table.columns()) {
+        Ok(sheet) => sheet,
+        Err(problems) => {
+            report.problems = problems;
+            return Ok((report, false));
+        }
+    };
+    report.read = sheet.lines.len() + sheet.problems.len();
+    report.problems = std::mem::take(&mut sheet.problems);
+    let mut import = Import {
+        store,
+        today: options.today,
+        new_id: &mut *options.new_id,
+        known: Known::read(store)?,
+        refused,
+        report,
+    };
+    match table {
+        Table::Blocks => blocks::import(&mut import, &sheet),
+        Table::Crew => crew::import(&mut import, &sheet),
+        Table::Winters => winters::import(&mut import, &sheet),
+        Table::Rules => rules::import(&mut import, &sheet),
+        Table::Work => work::import(&mut import, &sheet),
+        Table::Counts => counts::import(&mut import, &sheet),
+        Table::Draws => draws::import(&mut import, &sheet),
+        Table::GoBacks => gobacks::import(&mut import, &sheet),
+    }?;
+    let mut report = import.report;
+    report.problems.sort_by_key(|problem| problem.line);
+    Ok((report, true))
+}
+
+/// A table being read.
+pub(super) struct Import<'a> {
+    pub(super) store: &'a Store,
+    today: NaiveDate,
+    pub(super) new_id: &'a mut dyn FnMut() -> Uuid,
+    pub(super) known: Known,
+    refused: &'a mut Refused,
+    report: ImportReport,
+}
+
+impl Import<'_> {
+    /// Takes over what is wrong with a line. True where nothing is.
+    pub(super) fn accept(&mut self, cells: Cells<'_>) -> bool {
+        let good = cells.good();
+        self.report.problems.extend(cells.problems);
+        good
+    }
+
+    /// As [`Import::accept`], for a line that others refer to by `name`.
+    pub(super) fn accept_named(&mut self, table: Table, name: String, cells: Cells<'_>) -> bool {
+        let good = self.accept(cells);
+        if !good {
+            self.refuse(table, name);
+        }
+        good
+    }
+
+    /// Lines that refer to this thing are refused without a word.
+    pub(super) fn refuse(&mut self, table: Table, name: String) {
+        self.refused.insert((table, name));
+    }
+
+    /// Counts what became of a thing.
+    pub(super) fn note(&mut self, change: Change) {
+        match change {
+            Change::Added => self.report.added += 1,
+            Change::Changed => self.report.changed += 1,
+            Change::Unchanged => self.report.unchanged += 1,
+        }
+    }
+
+    /// Notes on the line what the file refused for the sake of other things in it; passes on
+    /// failures of the file itself.
+    pub(super) fn saved(
+        cells: &mut Cells<'_>,
+        field: &str,
+        outcome: Result<(), StoreError>,
+    ) -> Result<(), StoreError> {
+        match outcome {
+            Err(StoreError::Taken(words) | StoreError::InUse(words)) => {
+                cells.wrong(field, &words);
+                Ok(())
+            }
+            other => other,
+        }
+    }
+
+    /// The block that a line names.
+    pub(super) fn block(&self, cells: &mut Cells<'_>) -> Option<Rc<KnownBlock>> {
+        if cells.raw("block").is_empty() {
+            cells.wrong("block", "is empty");
+            return None;
+        }
+        let name = cells.text("block");
+        let found = self.known.blocks.get(&name).cloned();
+        if found.is_none() {
+            self.unknown(cells, Table::Blocks, "block", name, "no block is called so");
+        }
+        found
+    }
+
+    /// The pruner whose number stands on a line; may be empty.
+    pub(super) fn pruner(&self, cells: &mut Cells<'_>) -> Option<KnownPruner> {
+        let number: u16 = cells.maybe("pruner", whole)?;
+        let found = self.known.pruners.get(&number).copied();
+        if found.is_none() {
+            let number = number.to_string();
+            let reason = "nobody in the crew has this number";
+            self.unknown(cells, Table::Crew, "pruner", number, reason);
+        }
+        found.map(|id| KnownPruner { id, number })
+    }
+
+    /// The winter of a line: the one it names; or the only one; or the one that `day` belongs to,
+    /// today where the line has no day.
+    pub(super) fn winter(
+        &self,
+        cells: &mut Cells<'_>,
+        day: Option<NaiveDate>,
+    ) -> Option<Rc<Winter>> {
+        let label = cells.text("winter");
+        let winters = &self.known.winters;
+        if label.is_empty() {
+            let day = day.unwrap_or(self.today);
+            let begun = winters.iter().rposition(|winter| winter.start <= day);
+            let found = winters.get(begun.unwrap_or(0)).cloned();
+            if found.is_none() {
+                cells.wrong("winter", "is empty, and no winter was set up yet");
+            }
+            return found;
+        }
+        let found = winters.iter().find(|winter| winter.label == label).cloned();
+        if found.is_none() {
+            let reason = "no winter is called so";
+            self.unknown(cells, Table::Winters, "winter", label, reason);
+        }
+        found
+    }
+
+    fn unknown(
+        &self,
+        cells: &mut Cells<'_>,
+        table: Table,
+        field: &str,
+        name: String,
+        reason: &str,
+    ) {
+        if self.refused.contains(&(table, name)) {
+            cells.mute = true;
+        } else {
+            cells.wrong(field, reason);
+        }
+    }
+}
+
+/// A pruner whom lines name.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct KnownPruner {
+    pub(super) id: PrunerId,
+    pub(super) number: u16,
+}
+
+/// A block that lines name.
+pub(super) struct KnownBlock {
+    /// The block as it stands.
+    pub(super) now: Block,
+    /// The block as it may have stood when an older count or draw was made: a tree at each place,
+    /// and any number of stems. A row written by this program was checked when it was made; that
+    /// a tree died since, or that the number of stems was put right, must not keep its count out.
+    pub(super) once: Block,
+}
+
+impl KnownBlock {
+    /// The block to check a row against: `recorded` rows carry the id that this program gave them.
+    pub(super) fn at_the_time(&self, recorded: bool) -> &Block {
+        if recorded { &self.once } else { &self.now }
+    }
+}
+
+/// What lines may refer to.
+pub(super) struct Known {
+    pub(super) blocks: HashMap<String, Rc<KnownBlock>>,
+    pruners: HashMap<u16, PrunerId>,
+    /// In order of start.
+    pub(super) winters: Vec<Rc<Winter>>,
+}
+
+impl Known {
+    fn read(store: &Store) -> Result<Self, StoreError> {
+        let blocks = store.blocks()?;
+        let blocks = blocks.into_iter().map(|now| {
+            let once = once(&now);
+            (now.name.clone(), Rc::new(KnownBlock { now, once }))
+        });
+        let pruners = store.pruners()?.into_iter();
+        let winters = store.winters()?.into_iter();
+        Ok(Self {
+            blocks: blocks.collect(),
+            pruners: pruners.map(|pruner| (pruner.number, pruner.id)).collect(),
+            winters: winters.map(Rc::new).collect(),
+        })
+    }
+}
+
+fn once(now: &Block) -> Block {
+    let rows = RowPlan::parse(&now.rows.rows_text(), "");
+    let draft = rows.map(|rows| BlockDraft {
+        stems: 24,
+        rows,
+        ..now.draft().clone()
+    });
+    draft
+        .and_then(|draft| Block::new(now.id, draft))
+        .unwrap_or_else(|_| now.clone())
+}

@@ -1,0 +1,180 @@
+//! Tables in and out: CSV files that a spreadsheet can open, and that people can make by hand.
+//!
+//! A file has a line of headings, then a line for each thing. The headings are the domain's field
+//! names ([`Table::headings`]); their order is free, and all but [`Table::needed_headings`] may be
+//! left out: what is stored stays as it is, and a new thing gets the usual value. Read are UTF-8
+//! with or without a byte order mark, commas, semicolons or tabs, any line ends, and decimal commas
+//! where cells are not parted by commas. Written is RFC 4180.
+//!
+//! What is read is checked by the domain's own constructors. One wrong cell, and nothing of the
+//! change is kept; every wrong cell is named by line, heading and reason. Blocks are known by name,
+//! pruners by number, winters by label; work, counts, draws and go-backs by an `id` column, or
+//! where a line has none, by what it says (see `identity.rs`). Reading a file twice changes nothing
+//! the second time. Nothing is ever removed by reading a table.
+
+mod blocks;
+mod cells;
+mod counts;
+mod crew;
+mod draws;
+mod figures;
+mod gobacks;
+mod identity;
+mod import;
+mod out;
+mod outcome;
+mod rules;
+mod sheet;
+mod table;
+mod text;
+mod winters;
+mod work;
+
+use std::fs::File;
+use std::io::{BufWriter, Read, Write};
+use std::path::Path;
+
+use chrono::NaiveDate;
+use uuid::Uuid;
+
+pub use outcome::{ExchangeError, ImportReport, Problem};
+pub use table::Table;
+
+use crate::store::Store;
+use out::{Names, Out};
+
+/// The largest table that is read, MiB.
+const LIMIT_MIB: u64 = 128;
+
+/// How to read a table.
+pub struct ImportOptions<'a> {
+    /// Do everything, tell what came of it, keep nothing.
+    pub dry_run: bool,
+    /// The day, for lines that name neither a winter nor a day.
+    pub today: NaiveDate,
+    /// Makes the ids of new blocks, pruners and winters.
+    pub new_id: &'a mut dyn FnMut() -> Uuid,
+}
+
+/// Writes a table. Gives the number of rows, the headings not among them.
+pub fn export(
+    store: &Store,
+    table: Table,
+    writer: &mut impl Write,
+) -> Result<usize, ExchangeError> {
+    let names = Names::read(store)?;
+    let mut out = Out::new(writer, table)?;
+    match table {
+        Table::Blocks => blocks::export(store, &mut out),
+        Table::Crew => crew::export(store, &mut out),
+        Table::Winters => winters::export(&names, &mut out),
+        Table::Rules => rules::export(store, &names, &mut out),
+        Table::Work => work::export(store, &names, &mut out),
+        Table::Counts => counts::export(store, &names, &mut out),
+        Table::Draws => draws::export(store, &names, &mut out),
+        Table::GoBacks => gobacks::export(store, &names, &mut out),
+    }?;
+    out.finish()
+}
+
+/// Writes all tables as they stand at one moment, a file each ([`Table::file_name`]), into a
+/// folder, which is made where it is not there. A file of the same name is replaced only when the
+/// new one is whole. Gives each table's number of rows.
+pub fn export_all(store: &Store, folder: &Path) -> Result<Vec<(Table, usize)>, ExchangeError> {
+    let fail = |path: &Path| {
+        let what = path.display().to_string();
+        move |source| ExchangeError::Write { what, source }
+    };
+    std::fs::create_dir_all(folder).map_err(fail(folder))?;
+    let rows = store.atomically(|store| {
+        let all = Table::ALL.into_iter();
+        all.map(|table| {
+            let path = part_of(folder, table);
+            let rows = write_file(store, table, &path).inspect_err(|_| {
+                // the first failure is the one to tell
+                let _ = std::fs::remove_file(&path);
+            })?;
+            Ok((table, rows))
+        })
+        .collect::<Result<Vec<_>, ExchangeError>>()
+    })?;
+    for table in Table::ALL {
+        let path = folder.join(table.file_name());
+        std::fs::rename(part_of(folder, table), &path).map_err(fail(&path))?;
+    }
+    Ok(rows)
+}
+
+fn part_of(folder: &Path, table: Table) -> std::path::PathBuf {
+    folder.join(format!(".{}.part", table.file_name()))
+}
+
+fn write_file(store: &Store, table: Table, path: &Path) -> Result<usize, ExchangeError> {
+    let fail = |source| ExchangeError::Write {
+        what: path.display().to_string(),
+        source,
+    };
+    let mut file = BufWriter::new(File::create(path).map_err(fail)?);
+    let rows = export(store, table, &mut file).map_err(|error| match error {
+        ExchangeError::Write { source, .. } => fail(source),
+        other => other,
+    })?;
+    let file = file.into_inner().map_err(|e| fail(e.into_error()))?;
+    file.sync_all().map_err(fail)?;
+    Ok(rows)
+}
+
+/// Reads a table. Where the report names any problem, nothing was kept.
+pub fn import(
+    store: &Store,
+    table: Table,
+    reader: impl Read,
+    mut options: ImportOptions<'_>,
+) -> Result<ImportReport, ExchangeError> {
+    let bytes = bounded(reader, "the table")?;
+    let mut reports = import::run(store, &[(table, bytes)], &mut options)?;
+    Ok(reports.pop().unwrap_or_else(|| ImportReport::new(table)))
+}
+
+/// Reads all tables that [`export_all`] wrote into a folder, and that are there, as one change: a
+/// problem in any of them, and nothing of any is kept. After a table whose encoding or headings
+/// are wrong, the later ones are not looked at.
+pub fn import_folder(
+    store: &Store,
+    folder: &Path,
+    mut options: ImportOptions<'_>,
+) -> Result<Vec<ImportReport>, ExchangeError> {
+    let mut files = Vec::new();
+    for table in Table::ALL {
+        let path = folder.join(table.file_name());
+        let what = path.display().to_string();
+        match File::open(&path) {
+            Ok(file) => files.push((table, bounded(file, &what)?)),
+            Err(source) if source.kind() == std::io::ErrorKind::NotFound => {}
+            Err(source) => return Err(ExchangeError::Read { what, source }),
+        }
+    }
+    if files.is_empty() {
+        let folder = folder.to_owned();
+        return Err(ExchangeError::NoTables { folder });
+    }
+    Ok(import::run(store, &files, &mut options)?)
+}
+
+fn bounded(reader: impl Read, what: &str) -> Result<Vec<u8>, ExchangeError> {
+    let what = || what.to_owned();
+    let limit = LIMIT_MIB << 20;
+    let mut bytes = Vec::new();
+    let read = reader.take(limit + 1).read_to_end(&mut bytes);
+    let length = read.map_err(|source| ExchangeError::Read {
+        what: what(),
+        source,
+    })?;
+    if length as u64 > limit {
+        return Err(ExchangeError::TooLarge {
+            what: what(),
+            limit_mib: LIMIT_MIB,
+        });
+    }
+    Ok(bytes)
+}

@@ -1,0 +1,84 @@
+//! Writing a table.
+
+use std::collections::HashMap;
+use std::io::Write;
+
+use super::{ExchangeError, Table};
+use crate::orchard::{BlockId, PrunerId, Winter};
+use crate::store::{Store, StoreError};
+
+/// A table being written, as RFC 4180 asks: commas, CRLF, quotation marks where needed.
+pub(super) struct Out<W: Write> {
+    csv: csv::Writer<W>,
+    rows: usize,
+}
+
+impl<W: Write> Out<W> {
+    /// Writes the headings.
+    pub(super) fn new(writer: W, table: Table) -> Result<Self, ExchangeError> {
+        let mut csv = csv::WriterBuilder::new()
+            .terminator(csv::Terminator::CRLF)
+            .from_writer(writer);
+        csv.write_record(table.headings()).map_err(failed)?;
+        Ok(Self { csv, rows: 0 })
+    }
+
+    /// Writes a row; the cells stand in the order of the headings.
+    pub(super) fn row(&mut self, cells: &[String]) -> Result<(), ExchangeError> {
+        self.rows += 1;
+        self.csv.write_record(cells).map_err(failed)
+    }
+
+    /// Makes sure that all is written; gives the number of rows.
+    pub(super) fn finish(mut self) -> Result<usize, ExchangeError> {
+        self.csv.flush().map_err(|e| failed(e.into()))?;
+        Ok(self.rows)
+    }
+}
+
+fn failed(error: csv::Error) -> ExchangeError {
+    let source = match error.into_kind() {
+        csv::ErrorKind::Io(source) => source,
+        other => std::io::Error::other(format!("{other:?}")),
+    };
+    ExchangeError::Write {
+        what: "the table".to_owned(),
+        source,
+    }
+}
+
+/// `yes` or `no`.
+pub(super) fn yes_no(yes: bool) -> String {
+    if yes { "yes" } else { "no" }.to_owned()
+}
+
+/// What blocks and pruners are called in tables.
+pub(super) struct Names {
+    pub(super) winters: Vec<Winter>,
+    blocks: HashMap<BlockId, String>,
+    pruners: HashMap<PrunerId, String>,
+}
+
+impl Names {
+    pub(super) fn read(store: &Store) -> Result<Self, StoreError> {
+        let blocks = store.blocks()?.into_iter();
+        let pruners = store.pruners()?.into_iter();
+        Ok(Self {
+            winters: store.winters()?,
+            blocks: blocks
+                .map(|block| (block.id, super::text::safe(&block.name)))
+                .collect(),
+            pruners: pruners
+                .map(|pruner| (pruner.id, pruner.number.to_string()))
+                .collect(),
+        })
+    }
+
+    pub(super) fn block(&self, block: BlockId) -> String {
+        self.blocks.get(&block).cloned().unwrap_or_default()
+    }
+
+    pub(super) fn pruner(&self, pruner: PrunerId) -> String {
+        self.pruners.get(&pruner).cloned().unwrap_or_default()
+    }
+}

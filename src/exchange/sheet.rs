@@ -1,0 +1,353 @@
+//! From bytes to lines of cells under known headings.
+
+use std::collections::HashMap;
+
+use csv::{ReaderBuilder, StringRecord};
+
+use super::Problem;
+use super::table::Column;
+
+/// Longest cell of most columns, bytes; a note of 500 characters fits.
+const MAX_CELL: usize = 2_200;
+/// Longest cell of the columns that list rows or places, bytes.
+const MAX_LIST: usize = 200_000;
+/// Columns that list rows or places.
+const LISTS: [&str; 2] = ["rows", "missing"];
+
+/// A table as it stands in a file, each line still text.
+pub(super) struct Sheet {
+    /// Where each heading's cells stand.
+    places: HashMap<&'static str, usize>,
+    /// For each place its heading, none where the first line has a blank.
+    headed: Vec<Option<&'static str>>,
+    /// Data lines, blank ones left out.
+    pub(super) lines: Vec<Line>,
+    /// Lines that are not made like the headings.
+    pub(super) problems: Vec<Problem>,
+    /// Whether numbers may have a decimal comma.
+    pub(super) decimal_comma: bool,
+}
+
+/// A line of cells.
+pub(super) struct Line {
+    /// Where it begins in the file, from 1.
+    pub(super) number: u64,
+    cells: StringRecord,
+}
+
+impl Sheet {
+    /// Reads a table. Fails, with all reasons, where encoding or headings are wrong.
+    pub(super) fn read(bytes: &[u8], columns: &'static [Column]) -> Result<Self, Vec<Problem>> {
+        let text = decode(bytes)?;
+        let delimiter = delimiter_of(text, columns);
+        let mut reader = ReaderBuilder::new()
+            .delimiter(delimiter)
+            .has_headers(false)
+            .flexible(true)
+            .from_reader(text.as_bytes());
+        let mut counter = LineCounter::new(text);
+        let mut records = Vec::new();
+        loop {
+            let mut record = StringRecord::new();
+            match reader.read_record(&mut record) {
+                Ok(true) => {}
+                Ok(false) => break,
+                Err(e) => {
+                    let line = counter.last;
+                    return Err(vec![Problem::new(line, "", "", &e.to_string())]);
+                }
+            }
+            let start = record.position().map_or(0, csv::Position::byte);
+            let number = counter.line_at(start as usize);
+            let cells = record;
+            records.push(Line { number, cells });
+        }
+        let mut lines = records.into_iter().filter(|line| !line.is_blank());
+        let Some(headings) = lines.next() else {
+            let reason = format!(
+                "the file is empty; its first line names: {}",
+                names(columns)
+            );
+            return Err(vec![Problem::new(1, "", "", &reason)]);
+        };
+        let headed = headed(&headings, columns)?;
+        let by_place = headed.iter().zip(0..);
+        let mut sheet = Self {
+            places: by_place
+                .filter_map(|(name, place)| Some(((*name)?, place)))
+                .collect(),
+            headed,
+            lines: Vec::new(),
+            problems: Vec::new(),
+            decimal_comma: delimiter != b',',
+        };
+        for line in lines {
+            match sheet.misfit(&line) {
+                Some(problem) => sheet.problems.push(problem),
+                None => sheet.lines.push(line),
+            }
+        }
+        Ok(sheet)
+    }
+
+    /// Whether the file has this column.
+    pub(super) fn has(&self, column: &str) -> bool {
+        self.places.contains_key(column)
+    }
+
+    /// The cell under a heading, trimmed; empty where the column is not there.
+    pub(super) fn cell<'l>(&self, line: &'l Line, column: &str) -> &'l str {
+        let place = self.places.get(column);
+        place
+            .and_then(|place| line.cells.get(*place))
+            .map_or("", str::trim)
+    }
+
+    fn misfit(&self, line: &Line) -> Option<Problem> {
+        let tell = |field: &str, value: &str, reason: &str| {
+            Some(Problem::new(line.number, field, value, reason))
+        };
+        for (cell, place) in line.cells.iter().zip(0..) {
+            let Some(name) = self.headed.get(place).copied().flatten() else {
+                if cell.trim().is_empty() {
+                    continue;
+                }
+                let reason = format!(
+                    "stands in cell {}, which has no heading: is there a delimiter too many, or a decimal comma?",
+                    place + 1
+                );
+                return tell("", cell, &reason);
+            };
+            if cell.trim().contains(['\n', '\r']) {
+                let reason =
+                    "runs over several lines: a quotation mark that opens here may not be closed";
+                return tell(name, cell, reason);
+            }
+            let listing = LISTS.contains(&name);
+            let most = if listing { MAX_LIST } else { MAX_CELL };
+            if cell.len() > most {
+                let reason = format!("is {} bytes long, at most {most} are read", cell.len());
+                return tell(name, cell, &reason);
+            }
+        }
+        let (cells, headings) = (line.cells.len(), self.headed.len());
+        if cells >= headings {
+            return None;
+        }
+        let reason = format!("has {cells} cells where the headings are {headings}");
+        tell("", "", &reason)
+    }
+}
+
+impl Line {
+    fn is_blank(&self) -> bool {
+        self.cells.iter().all(|cell| cell.trim().is_empty())
+    }
+}
+
+/// The text without a byte order mark. Every line that is not UTF-8 is named.
+fn decode(bytes: &[u8]) -> Result<&str, Vec<Problem>> {
+    const HOW: &str = "save the table as CSV in UTF-8";
+    if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
+        let reason = format!("the file is in UTF-16: {HOW}");
+        return Err(vec![Problem::new(1, "", "", &reason)]);
+    }
+    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    if let Ok(text) = std::str::from_utf8(bytes) {
+        return Ok(text);
+    }
+    let lines = bytes.split(|byte| *byte == b'\n').zip(1u64..);
+    let wrong = lines.filter_map(|(line, number)| {
+        let error = std::str::from_utf8(line).err()?;
+        let near = line.get(..error.valid_up_to()).unwrap_or_default();
+        let near = String::from_utf8_lossy(&near[near.len().saturating_sub(20)..]).into_owned();
+        let reason = format!("is not UTF-8 after this: {HOW}");
+        Some(Problem::new(number, "", &near, &reason))
+    });
+    Err(wrong.collect())
+}
+
+/// The delimiter under which the first line has the most known headings.
+fn delimiter_of(text: &str, columns: &[Column]) -> u8 {
+    let known = |delimiter: u8| {
+        let mut reader = ReaderBuilder::new()
+            .delimiter(delimiter)
+            .has_headers(false)
+            .flexible(true)
+            .from_reader(text.as_bytes());
+        let mut first = StringRecord::new();
+        let _ = reader.read_record(&mut first);
+        let known = first
+            .iter()
+            .filter(|raw| column(raw, columns).is_some())
+            .count();
+        (known, first.len())
+    };
+    // the first of equals wins
+    let mut best = (b',', known(b','));
+    for delimiter in [b';', b'\t'] {
+        let found = known(delimiter);
+        if found > best.1 {
+            best = (delimiter, found);
+        }
+    }
+    best.0
+}
+
+/// A heading as people write it: `Row spacing m` is `row_spacing_m`.
+fn column(raw: &str, columns: &[Column]) -> Option<&'static str> {
+    let name = raw.trim().to_lowercase().replace([' ', '-'], "_");
+    let found = columns.iter().find(|column| column.name == name);
+    found.map(|column| column.name)
+}
+
+/// The headings by place. Fails, naming all of them, where any is unknown, twice or missing.
+fn headed(
+    headings: &Line,
+    columns: &'static [Column],
+) -> Result<Vec<Option<&'static str>>, Vec<Problem>> {
+    let mut headed = Vec::new();
+    let mut problems = Vec::new();
+    for raw in &headings.cells {
+        let name = column(raw, columns);
+        let reason = if name.is_none() && !raw.trim().is_empty() {
+            let known = names(columns);
+            format!("is no heading of this table; they are: {known}")
+        } else if name.is_some() && headed.contains(&name) {
+            "stands twice among the headings".to_owned()
+        } else {
+            headed.push(name);
+            continue;
+        };
+        problems.push(Problem::new(headings.number, raw, "", &reason));
+    }
+    for column in columns.iter().filter(|column| column.needed) {
+        if !headed.contains(&Some(column.name)) {
+            let reason = "is missing among the headings";
+            problems.push(Problem::new(headings.number, column.name, "", reason));
+        }
+    }
+    if problems.is_empty() {
+        Ok(headed)
+    } else {
+        Err(problems)
+    }
+}
+
+fn names(columns: &[Column]) -> String {
+    let names: Vec<_> = columns.iter().map(|column| column.name).collect();
+    names.join(", ")
+}
+
+/// Finds the line of a byte; asked for rising bytes only.
+struct LineCounter<'t> {
+    bytes: &'t [u8],
+    at: usize,
+    last: u64,
+}
+
+impl<'t> LineCounter<'t> {
+    fn new(text: &'t str) -> Self {
+        Self {
+            bytes: text.as_bytes(),
+            at: 0,
+            last: 1,
+        }
+    }
+
+    /// The line on which the record stands that the reader began to look for at `start`: the rest
+    /// of the line break before it, and blank lines, may lie between.
+    fn line_at(&mut self, start: usize) -> u64 {
+        loop {
+            let Some(&byte) = self.bytes.get(self.at) else {
+                return self.last;
+            };
+            if self.at >= start && byte != b'\n' && byte != b'\r' {
+                return self.last;
+            }
+            let next = self.bytes.get(self.at + 1);
+            if byte == b'\n' || (byte == b'\r' && next != Some(&b'\n')) {
+                self.last += 1;
+            }
+            self.at += 1;
+        }
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::super::table::{needed, optional};
+    use super::*;
+
+    const COLUMNS: &[Column] = &[needed("name"), optional("lean_deg"), optional("note")];
+
+    fn read(text: &str) -> Sheet {
+        Sheet::read(text.as_bytes(), COLUMNS)
+            .map_err(|problems| problems[0].to_string())
+            .unwrap()
+    }
+
+    fn told(bytes: &[u8]) -> Vec<String> {
+        let problems = Sheet::read(bytes, COLUMNS).err().unwrap();
+        problems.iter().map(ToString::to_string).collect()
+    }
+
+    #[test]
+    fn line_numbers_are_those_of_an_editor() {
+        for text in [
+            "name,note\na,1\n\n\nb,2\n",
+            "name,note\r\na,1\r\n\r\n,\r\nb,2",
+            "name,note\ra,1\r\r\rb,2\r",
+            "\u{feff}name;note\na;1\n\n\nb;2\n",
+        ] {
+            let sheet = read(text);
+            let lines: Vec<_> = sheet.lines.iter().map(|line| line.number).collect();
+            assert_eq!(lines, [2, 5], "{text:?}");
+            assert_eq!(sheet.cell(&sheet.lines[1], "name"), "b");
+            assert_eq!(sheet.cell(&sheet.lines[1], "note"), "2");
+        }
+    }
+
+    #[test]
+    fn delimiters_are_found_by_the_headings() {
+        assert!(!read("name,note").decimal_comma);
+        assert!(read("Note;Lean deg;name\n").decimal_comma);
+        assert!(read("name\tnote\n").decimal_comma);
+        assert_eq!(read("name\n").lines.len(), 0);
+    }
+
+    #[test]
+    fn wrong_headings_are_all_named() {
+        let told = told(b"nme,note,note,,colour\n");
+        assert_eq!(told.len(), 4, "{told:?}");
+        assert_eq!(
+            told[0],
+            "line 1, nme: is no heading of this table; they are: name, lean_deg, note"
+        );
+        assert!(told[1].contains("twice") && told[2].contains("colour"));
+        assert_eq!(told[3], "line 1, name: is missing among the headings");
+    }
+
+    #[test]
+    fn bad_bytes_are_named_by_line() {
+        let found = told(b"name\nok\nfa\xe7ade\nfine\n\xff\n");
+        assert_eq!(found.len(), 2);
+        assert!(found[0].starts_with("line 3 [fa]: is not UTF-8"));
+        assert!(found[1].starts_with("line 5"));
+        assert!(told(b"\xff\xfen\0a\0")[0].contains("UTF-16"));
+        assert!(told(b"")[0].contains("empty"));
+    }
+
+    #[test]
+    fn lines_unlike_the_headings_are_named() {
+        let sheet = read("name,note\na\nb,2,3\nc,3,\n\"d,4\ne,5\n");
+        let told: Vec<_> = sheet.problems.iter().map(ToString::to_string).collect();
+        assert_eq!(sheet.lines.len(), 1);
+        assert!(told[0].starts_with("line 2: has 1 cells where the headings are 2"));
+        assert!(told[1].starts_with("line 3 [3]: stands in cell 3"));
+        assert!(told[2].starts_with("line 5, name") && told[2].contains("quotation mark"));
+        let long = format!("name\n{}\n", "x".repeat(10_000));
+        assert!(read(&long).problems[0].reason.contains("10000 bytes"));
+    }
+}

@@ -1,0 +1,129 @@
+//! Which tables there are, and their headings.
+
+use super::{blocks, counts, crew, draws, gobacks, rules, winters, work};
+use crate::orchard::Invalid;
+
+/// A table that can be written and read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Table {
+    /// Blocks, their spacing, rows and missing trees.
+    Blocks,
+    /// The crew.
+    Crew,
+    /// Winters, with budburst by block.
+    Winters,
+    /// Rules by winter and block.
+    Rules,
+    /// The work log.
+    Work,
+    /// Counted trees.
+    Counts,
+    /// Draws, a row for each drawn tree.
+    Draws,
+    /// Rows that were sent back.
+    GoBacks,
+}
+
+/// A column of a table.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Column {
+    pub(super) name: &'static str,
+    /// Whether a file without it is refused.
+    pub(super) needed: bool,
+}
+
+/// A column that every file must have.
+pub(super) const fn needed(name: &'static str) -> Column {
+    Column { name, needed: true }
+}
+
+/// A column that may be left out.
+pub(super) const fn optional(name: &'static str) -> Column {
+    Column {
+        name,
+        needed: false,
+    }
+}
+
+impl Table {
+    /// All tables, each after those that it refers to.
+    pub const ALL: [Self; 8] = [
+        Self::Blocks,
+        Self::Crew,
+        Self::Winters,
+        Self::Rules,
+        Self::Work,
+        Self::Counts,
+        Self::Draws,
+        Self::GoBacks,
+    ];
+
+    /// The word on the command line, and the file's name before `.csv`.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Blocks => "blocks",
+            Self::Crew => "crew",
+            Self::Winters => "winters",
+            Self::Rules => "rules",
+            Self::Work => "work",
+            Self::Counts => "counts",
+            Self::Draws => "draws",
+            Self::GoBacks => "go-backs",
+        }
+    }
+
+    /// Reads [`Table::word`].
+    pub fn parse(raw: &str) -> Result<Self, Invalid> {
+        let known = || Self::ALL.map(Self::word).join(", ");
+        Self::ALL
+            .into_iter()
+            .find(|table| table.word() == raw.trim())
+            .ok_or_else(|| Invalid::new("table", format!("{raw:?} is none of: {}", known())))
+    }
+
+    /// The name of the table's file in a folder of tables.
+    pub fn file_name(self) -> String {
+        format!("{}.csv", self.word())
+    }
+
+    /// The headings, in the order in which they are written.
+    pub fn headings(self) -> impl Iterator<Item = &'static str> {
+        self.columns().iter().map(|column| column.name)
+    }
+
+    /// The headings that a file to be read must have.
+    pub fn needed_headings(self) -> impl Iterator<Item = &'static str> {
+        let needed = self.columns().iter().filter(|column| column.needed);
+        needed.map(|column| column.name)
+    }
+
+    pub(super) fn columns(self) -> &'static [Column] {
+        match self {
+            Self::Blocks => blocks::COLUMNS,
+            Self::Crew => crew::COLUMNS,
+            Self::Winters => winters::COLUMNS,
+            Self::Rules => rules::COLUMNS,
+            Self::Work => work::COLUMNS,
+            Self::Counts => counts::COLUMNS,
+            Self::Draws => draws::COLUMNS,
+            Self::GoBacks => gobacks::COLUMNS,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_and_headings_are_each_their_own() {
+        for table in Table::ALL {
+            assert_eq!(Table::parse(table.word()), Ok(table));
+            let mut headings: Vec<_> = table.headings().collect();
+            headings.sort_unstable();
+            headings.dedup();
+            assert_eq!(headings.len(), table.headings().count(), "{table:?}");
+        }
+        assert!(Table::parse("apples").is_err());
+    }
+}

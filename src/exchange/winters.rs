@@ -1,0 +1,206 @@
+//! The table of winters. A winter is known by its label; a line that names a block sets the
+//! budburst of that block in the winter, and follows from no other line than the winter's own.
+
+use std::collections::{BTreeMap, HashMap};
+use std::io::Write;
+
+use super::cells::Cells;
+use super::import::{Change, Import};
+use super::out::{Names, Out};
+use super::sheet::Sheet;
+use super::table::{Column, needed, optional};
+use super::text::safe;
+use super::{ExchangeError, Table};
+use crate::orchard::{Winter, WinterDraft, WinterId, parse_day};
+use crate::store::StoreError;
+
+pub(super) const COLUMNS: &[Column] = &[
+    needed("label"),
+    optional("start"),
+    needed("budburst"),
+    optional("block"),
+];
+
+pub(super) fn export<W: Write>(names: &Names, out: &mut Out<W>) -> Result<(), ExchangeError> {
+    for winter in &names.winters {
+        let (label, start) = (safe(&winter.label), winter.start.to_string());
+        let general = winter.budburst.to_string();
+        out.row(&[label.clone(), start.clone(), general, String::new()])?;
+        let mut blocks: Vec<_> = winter
+            .block_budburst
+            .iter()
+            .map(|(block, day)| (names.block(*block), day.to_string()))
+            .collect();
+        blocks.sort();
+        for (block, day) in blocks {
+            out.row(&[label.clone(), start.clone(), day, block])?;
+        }
+    }
+    Ok(())
+}
+
+/// A winter as its lines make it.
+struct Lines<'s> {
+    draft: WinterDraft,
+    old: Option<Winter>,
+    /// The line of the winter itself.
+    own: Option<Cells<'s>>,
+    spoilt: bool,
+    blocks: HashMap<String, u64>,
+}
+
+pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), StoreError> {
+    let mut labels: Vec<String> = Vec::new();
+    let mut winters: HashMap<String, Lines<'_>> = HashMap::new();
+    // first the winters themselves, so that the lines of blocks may stand before them
+    for line in &sheet.lines {
+        let cells = Cells::new(sheet, line);
+        if cells.raw("block").is_empty() {
+            own_line(import, cells, &mut winters, &mut labels);
+        }
+    }
+    for line in &sheet.lines {
+        let cells = Cells::new(sheet, line);
+        if !cells.raw("block").is_empty() {
+            block_line(import, cells, &mut winters, &mut labels);
+        }
+    }
+    for label in labels {
+        if let Some(winter) = winters.remove(&label) {
+            save(import, label, winter)?;
+        }
+    }
+    Ok(())
+}
+
+fn old(import: &Import<'_>, label: &str) -> Option<Winter> {
+    let mut winters = import.known.winters.iter();
+    let found = winters.find(|winter| winter.label == label);
+    found.map(|winter| Winter::clone(winter))
+}
+
+fn own_line<'s>(
+    import: &mut Import<'_>,
+    mut cells: Cells<'s>,
+    winters: &mut HashMap<String, Lines<'s>>,
+    labels: &mut Vec<String>,
+) {
+    let label = cells.text("label");
+    if let Some(before) = winters.get(&label).and_then(|lines| lines.own.as_ref()) {
+        let reason = format!("stands on line {} already", before.line());
+        cells.wrong("label", &reason);
+        import.accept_named(Table::Winters, label, cells);
+        return;
+    }
+    let old = old(import, &label);
+    let budburst = cells.must("budburst", |raw| parse_day("budburst", raw));
+    let start = match &old {
+        Some(old) if !cells.has("start") => Some(old.start),
+        _ => cells.must("start", |raw| parse_day("start", raw)),
+    };
+    // one wrong day must not make the other look wrong
+    let start = start.or(budburst.and_then(|day| day.pred_opt()));
+    let start = start.unwrap_or_default();
+    let kept = old.as_ref().filter(|_| !cells.has("block"));
+    let draft = WinterDraft {
+        label: label.clone(),
+        start,
+        budburst: budburst.or_else(|| start.succ_opt()).unwrap_or_default(),
+        block_budburst: kept.map_or_else(BTreeMap::new, |old| old.block_budburst.clone()),
+    };
+    let nobody = WinterId(uuid::Uuid::nil());
+    cells.judge(draft.clone(), |draft| Winter::new(nobody, draft), mend);
+    let lines = Lines {
+        draft,
+        old,
+        own: Some(cells),
+        spoilt: false,
+        blocks: HashMap::new(),
+    };
+    labels.push(label.clone());
+    winters.insert(label, lines);
+}
+
+fn mend(draft: &mut WinterDraft, field: &str) -> bool {
+    match field {
+        "label" => "x".clone_into(&mut draft.label),
+        _ => return false,
+    }
+    true
+}
+
+fn block_line<'s>(
+    import: &mut Import<'_>,
+    mut cells: Cells<'s>,
+    winters: &mut HashMap<String, Lines<'s>>,
+    labels: &mut Vec<String>,
+) {
+    let label = cells.text("label");
+    if !winters.contains_key(&label)
+        && let Some(old) = old(import, &label)
+    {
+        labels.push(label.clone());
+        let lines = Lines {
+            draft: old.draft().clone(),
+            old: Some(old),
+            own: None,
+            spoilt: false,
+            blocks: HashMap::new(),
+        };
+        winters.insert(label.clone(), lines);
+    }
+    let day = cells.must("budburst", |raw| parse_day("budburst", raw));
+    let block = import.block(&mut cells);
+    let Some(lines) = winters.get_mut(&label) else {
+        cells.wrong(
+            "label",
+            "no winter is called so; its own line, without a block, must be in the table",
+        );
+        import.accept(cells);
+        return;
+    };
+    if let (Some(day), Some(block)) = (day, block) {
+        let name = block.now.name.clone();
+        if let Some(before) = lines.blocks.insert(name, cells.line()) {
+            let reason = format!("stands on line {before} already for this winter");
+            cells.wrong("block", &reason);
+        }
+        let own_is_good = lines.own.as_ref().is_none_or(Cells::good);
+        let alone = WinterDraft {
+            block_budburst: BTreeMap::from([(block.now.id, day)]),
+            ..lines.draft.clone()
+        };
+        if own_is_good && let Err(invalid) = Winter::new(WinterId(uuid::Uuid::nil()), alone) {
+            cells.refused(&invalid);
+        }
+        lines.draft.block_budburst.insert(block.now.id, day);
+    }
+    lines.spoilt |= !cells.good();
+    import.accept(cells);
+}
+
+fn save(import: &mut Import<'_>, label: String, lines: Lines<'_>) -> Result<(), StoreError> {
+    let good = !lines.spoilt && lines.own.as_ref().is_none_or(Cells::good);
+    let id = match &lines.old {
+        Some(old) => old.id,
+        None => WinterId((import.new_id)()),
+    };
+    if good && let Ok(winter) = Winter::new(id, lines.draft) {
+        let change = match &lines.old {
+            None => Change::Added,
+            Some(old) if *old == winter => Change::Unchanged,
+            Some(_) => Change::Changed,
+        };
+        if change != Change::Unchanged {
+            import.store.save_winter(&winter)?;
+        }
+        import.note(change);
+    }
+    if !good {
+        import.refuse(Table::Winters, label);
+    }
+    if let Some(own) = lines.own {
+        import.accept(own);
+    }
+    Ok(())
+}

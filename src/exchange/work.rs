@@ -1,0 +1,158 @@
+//! The table of the work log.
+
+use std::io::Write;
+
+use super::ExchangeError;
+use super::cells::{Cells, identity, whole};
+use super::identity::{Present, key};
+use super::import::{Change, Import};
+use super::out::{Names, Out};
+use super::sheet::Sheet;
+use super::table::{Column, needed, optional};
+use super::text::safe;
+use crate::orchard::{WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours};
+use crate::store::{Store, StoreError};
+
+pub(super) const COLUMNS: &[Column] = &[
+    optional("winter"),
+    needed("pruner"),
+    needed("block"),
+    needed("row"),
+    optional("first"),
+    optional("last"),
+    needed("day"),
+    optional("hours"),
+    optional("id"),
+];
+
+pub(super) fn export<W: Write>(
+    store: &Store,
+    names: &Names,
+    out: &mut Out<W>,
+) -> Result<(), ExchangeError> {
+    for winter in &names.winters {
+        for work in store.work(winter.id)? {
+            out.row(&[
+                safe(&winter.label),
+                names.pruner(work.pruner),
+                names.block(work.block),
+                work.row.to_string(),
+                work.first.to_string(),
+                work.last.to_string(),
+                work.day.to_string(),
+                hours_text(work.minutes),
+                work.id.to_string(),
+            ])?;
+        }
+    }
+    Ok(())
+}
+
+fn spot(work: &WorkDraft) -> String {
+    key(&[&work.winter, &work.block, &work.row, &work.day])
+}
+
+pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), StoreError> {
+    let mut known = Vec::new();
+    for winter in &import.known.winters {
+        known.extend(import.store.work(winter.id)?);
+    }
+    let known = known.into_iter();
+    let mut present = Present::new(known.map(|work| (work.id.0, spot(&work), work)));
+    for line in &sheet.lines {
+        let mut cells = Cells::new(sheet, line);
+        if let Some(change) = one(import, &mut cells, &mut present)? {
+            import.note(change);
+        }
+        import.accept(cells);
+    }
+    Ok(())
+}
+
+fn one(
+    import: &Import<'_>,
+    cells: &mut Cells<'_>,
+    present: &mut Present<WorkEntry>,
+) -> Result<Option<Change>, StoreError> {
+    let given = cells.maybe("id", identity);
+    let old = given.and_then(|id| present.get(id)).cloned();
+    let day = cells.must("day", |raw| parse_day("day", raw));
+    let winter = import.winter(cells, day);
+    let pruner = cells.must("pruner", whole::<u16>);
+    let pruner = pruner.and_then(|_| import.pruner(cells));
+    let block = import.block(cells);
+    let row: Option<u16> = cells.must("row", whole);
+    let last = block.as_ref().zip(row);
+    let last = last.and_then(|(block, row)| block.now.rows.row(row));
+    let last = last.map_or(1, |row| row.places);
+    let first = cells.get("first", old.as_ref().map_or(1, |w| w.first), 1, whole);
+    let last = cells.get("last", old.as_ref().map_or(last, |w| w.last), last, whole);
+    let minutes = old.as_ref().and_then(|work| work.minutes);
+    let minutes = cells.get("hours", minutes, None, |raw| parse_hours(hours(raw)));
+    let (Some(winter), Some(pruner), Some(block), Some(row), Some(day)) =
+        (winter, pruner, block, row, day)
+    else {
+        return Ok(None);
+    };
+    let draft = WorkDraft {
+        winter: winter.id,
+        pruner: pruner.id,
+        block: block.now.id,
+        row,
+        first,
+        last,
+        day,
+        minutes,
+    };
+    let nobody = WorkId(uuid::Uuid::nil());
+    let mend = |draft: &mut WorkDraft, field: &str| mend(draft, field);
+    let make = |draft| WorkEntry::new(nobody, draft, &block.now);
+    if cells.judge(draft.clone(), make, mend).is_none() {
+        return Ok(None);
+    }
+    let says = key(&[
+        &"work",
+        &winter.label,
+        &pruner.number,
+        &block.now.name,
+        &row,
+        &first,
+        &last,
+        &day,
+    ]);
+    let id = present.settle(cells, given, &says, &spot(&draft), |old| {
+        *old.draft() == draft
+    });
+    if !cells.good() {
+        return Ok(None);
+    }
+    let change = match present.get(id) {
+        None => Change::Added,
+        Some(old) if *old.draft() == draft => Change::Unchanged,
+        Some(_) => Change::Changed,
+    };
+    if change != Change::Unchanged
+        && let Ok(entry) = WorkEntry::new(WorkId(id), draft, &block.now)
+    {
+        import.store.save_work(&entry)?;
+    }
+    Ok(Some(change))
+}
+
+/// Hours as a spreadsheet gives them back: `7:30:00` is `7:30`.
+fn hours(raw: &str) -> &str {
+    match raw.strip_suffix(":00") {
+        Some(short) if short.contains(':') => short,
+        _ => raw,
+    }
+}
+
+fn mend(draft: &mut WorkDraft, field: &str) -> bool {
+    match field {
+        "first" => draft.first = 1,
+        "last" => draft.last = draft.first,
+        "hours" => draft.minutes = None,
+        _ => return false,
+    }
+    true
+}
