@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
+use crate::exchange::Table;
 use crate::orchard::parse_day;
 
 const EXAMPLES: &str = "\
@@ -85,6 +86,16 @@ pub enum Command {
         after_help = "Examples:\n  thirdwood draw\n  thirdwood draw -n 30 --since 2027-01-11 --until 2027-01-12\n  thirdwood draw --show       the trees that wait, without a new draw"
     )]
     Draw(DrawArgs),
+    /// Read a table (CSV) into the orchard file: all of it, or nothing where anything is wrong
+    #[command(
+        after_help = "Examples:\n  thirdwood import blocks blocks.csv --dry-run    say what would be read, keep nothing\n  thirdwood import work work.csv\n  thirdwood import counts -                       from standard input\n  thirdwood import all tables/                    all tables of a folder, as `export all` writes them"
+    )]
+    Import(ImportArgs),
+    /// Write a table (CSV) that imports again unchanged
+    #[command(
+        after_help = "Examples:\n  thirdwood export blocks                  to standard output\n  thirdwood export counts -o counts.csv\n  thirdwood export all -o tables           all tables, a file each, into a folder"
+    )]
+    Export(ExportArgs),
     /// Look the orchard file over
     Check,
     /// Print the completions of a shell
@@ -192,6 +203,47 @@ pub struct DrawArgs {
     /// Where to, and how
     #[command(flatten)]
     pub out: Out,
+}
+
+/// A table, or all of them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Tables {
+    /// One.
+    One(Table),
+    /// All.
+    All,
+}
+
+fn tables(raw: &str) -> Result<Tables, String> {
+    match raw {
+        "all" => Ok(Tables::All),
+        word => Table::parse(word).map(Tables::One).map_err(|e| e.problem),
+    }
+}
+
+/// What to read.
+#[derive(Debug, Args)]
+pub struct ImportArgs {
+    /// The table: blocks, crew, winters, rules, work, counts, draws, go-backs, or all
+    #[arg(value_name = "TABLE", value_parser = tables)]
+    pub table: Tables,
+    /// The file, or - for standard input; for all, the folder
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// Do everything, say what came of it, keep nothing
+    #[arg(short = 'n', long)]
+    pub dry_run: bool,
+}
+
+/// What to write.
+#[derive(Debug, Args)]
+pub struct ExportArgs {
+    /// The table: blocks, crew, winters, rules, work, counts, draws, go-backs, or all
+    #[arg(value_name = "TABLE", value_parser = tables)]
+    pub table: Tables,
+    /// The file, or - for standard output; for all, the folder
+    #[arg(short, long, value_name = "FILE", default_value = "-")]
+    pub output: PathBuf,
 }
 
 fn day(raw: &str) -> Result<NaiveDate, String> {

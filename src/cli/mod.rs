@@ -6,6 +6,7 @@
 mod args;
 mod open;
 mod print;
+mod tables;
 
 use std::io::{self, Write};
 use std::process::ExitCode;
@@ -13,6 +14,7 @@ use std::process::ExitCode;
 use clap::{CommandFactory, Parser};
 use thiserror::Error;
 
+use crate::exchange::ExchangeError;
 use crate::report::PlanError;
 use crate::store::StoreError;
 use crate::tui::run::RunError;
@@ -32,6 +34,9 @@ enum CliError {
     /// A draw that cannot be made.
     #[error(transparent)]
     Plan(#[from] PlanError),
+    /// A table.
+    #[error(transparent)]
+    Exchange(#[from] ExchangeError),
     /// A file or folder that cannot be read or written.
     #[error("{path}: {source}")]
     File {
@@ -99,6 +104,8 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Crew(wanted)) => print::standings(cli, wanted, true),
         Some(Command::Blocks(wanted)) => print::standings(cli, wanted, false),
         Some(Command::Draw(wanted)) => print::draw(cli, wanted),
+        Some(Command::Import(wanted)) => return tables::import(cli, wanted),
+        Some(Command::Export(wanted)) => tables::export(cli, wanted),
         Some(Command::Check) => return print::check(cli),
         Some(Command::Completions { shell }) => {
             clap_complete::generate(*shell, &mut Cli::command(), "thirdwood", &mut io::stdout());

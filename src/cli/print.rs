@@ -25,9 +25,14 @@ pub fn season(store: &Store, day: NaiveDate) -> Result<Season, CliError> {
 
 /// Writes to a file, or to standard output where it is named `-`. A file is complete or not there.
 pub fn write(to: &Path, words: &str) -> Result<(), CliError> {
+    write_bytes(to, words.as_bytes())
+}
+
+/// As [`write`].
+pub fn write_bytes(to: &Path, bytes: &[u8]) -> Result<(), CliError> {
     if to == Path::new("-") {
         let mut out = io::stdout().lock();
-        out.write_all(words.as_bytes())?;
+        out.write_all(bytes)?;
         return Ok(out.flush()?);
     }
     let fail = |source| CliError::File {
@@ -37,7 +42,7 @@ pub fn write(to: &Path, words: &str) -> Result<(), CliError> {
     let mut name = to.file_name().unwrap_or_default().to_owned();
     name.push(".part");
     let part = to.with_file_name(name);
-    std::fs::write(&part, words)
+    std::fs::write(&part, bytes)
         .and_then(|()| std::fs::rename(&part, to))
         .map_err(fail)
 }

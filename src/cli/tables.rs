@@ -1,0 +1,104 @@
+//! Tables in and out.
+
+use std::fs::File;
+use std::io::{self, Write};
+use std::path::Path;
+use std::process::ExitCode;
+
+use chrono::Local;
+use uuid::Uuid;
+
+use super::args::{Cli, ExportArgs, ImportArgs, Tables};
+use super::{CliError, open, print};
+use crate::exchange::{self, ImportOptions, ImportReport};
+use crate::store::Store;
+
+/// The most wrong cells that are told; the rest is counted.
+const TOLD: usize = 200;
+
+/// Reads a table, or all tables of a folder: 0 where all was kept, 1 where anything was wrong.
+pub fn import(cli: &Cli, wanted: &ImportArgs) -> Result<ExitCode, CliError> {
+    let store = open::store(cli)?;
+    let options = ImportOptions {
+        dry_run: wanted.dry_run,
+        today: Local::now().date_naive(),
+        new_id: &mut Uuid::now_v7,
+    };
+    let reports = match wanted.table {
+        Tables::All => exchange::import_folder(&store, &wanted.file, options)?,
+        Tables::One(table) if wanted.file == Path::new("-") => {
+            vec![exchange::import(
+                &store,
+                table,
+                io::stdin().lock(),
+                options,
+            )?]
+        }
+        Tables::One(table) => {
+            let file = File::open(&wanted.file).map_err(|source| CliError::File {
+                path: wanted.file.display().to_string(),
+                source,
+            })?;
+            vec![exchange::import(&store, table, file, options)?]
+        }
+    };
+    let wrong: usize = reports.iter().map(|report| report.problems.len()).sum();
+    for report in &reports {
+        tell(report, wanted.dry_run, wrong > 0)?;
+    }
+    Ok(if wrong == 0 {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    })
+}
+
+/// What came of a table: the sum on standard output, what is wrong on standard error.
+fn tell(report: &ImportReport, dry_run: bool, failed: bool) -> Result<(), CliError> {
+    let mut err = io::stderr().lock();
+    let table = report.table.word();
+    for problem in report.problems.iter().take(TOLD) {
+        writeln!(err, "{table}: {problem}")?;
+    }
+    if let Some(more) = report.problems.len().checked_sub(TOLD + 1) {
+        writeln!(err, "{table}: and {} more", more + 1)?;
+    }
+    let end = match (failed, dry_run) {
+        (true, _) => "; nothing was kept",
+        (false, true) => "; a dry run, nothing was kept",
+        (false, false) => "",
+    };
+    let line = format!(
+        "{table}: {} read, {} new, {} changed, {} as they were{end}\n",
+        report.read, report.added, report.changed, report.unchanged
+    );
+    print::write(Path::new("-"), &line)
+}
+
+/// Writes a table, or all tables into a folder.
+pub fn export(cli: &Cli, wanted: &ExportArgs) -> Result<(), CliError> {
+    let store = open::store(cli)?;
+    let to_stdout = wanted.output == Path::new("-");
+    match wanted.table {
+        Tables::All if to_stdout => Err(CliError::Usage(
+            "name a folder for all tables: thirdwood export all -o FOLDER".to_owned(),
+        )),
+        Tables::All => {
+            for (table, rows) in exchange::export_all(&store, &wanted.output)? {
+                writeln!(
+                    io::stderr(),
+                    "{}: {rows} rows",
+                    wanted.output.join(table.file_name()).display()
+                )?;
+            }
+            Ok(())
+        }
+        Tables::One(table) => one(&store, table, &wanted.output),
+    }
+}
+
+fn one(store: &Store, table: exchange::Table, to: &Path) -> Result<(), CliError> {
+    let mut bytes = Vec::new();
+    exchange::export(store, table, &mut bytes)?;
+    print::write_bytes(to, &bytes)
+}
