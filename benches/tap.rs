@@ -1,0 +1,177 @@
+//! What a tap costs, and how soon the program is there.
+//!
+//! `cargo bench --bench tap` prints, each as a ratio to a reference run in the same session:
+//! - a tap from the key to the disk to the drawn screen, against a bare commit of one row by the
+//!   same database with the same settings on the same disk, the two taken in turns;
+//! - the first frame of a file with 100,000 counts, against that of a file without any.
+#![allow(clippy::unwrap_used, missing_docs)]
+
+use std::path::Path;
+use std::time::{Duration, Instant};
+
+use chrono::NaiveDate;
+use ratatui::Terminal;
+use ratatui::backend::TestBackend;
+use rusqlite::Connection;
+use thirdwood::demo::{LargeSpec, fill_large};
+use thirdwood::orchard::Winter;
+use thirdwood::store::Store;
+use thirdwood::tui::app::{Event, view};
+use thirdwood::tui::run::{Desk, Start};
+use thirdwood::tui::{Key, Screen, Theme};
+
+const TAPS: usize = 2_000;
+const OPENINGS: usize = 15;
+const SIZE: (u16, u16) = (80, 24);
+
+fn main() {
+    let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap();
+    println!("disk: {}", folder.path().display());
+    for counts in [1_000, 100_000] {
+        let file = folder.path().join(format!("{counts}.db"));
+        let today = large(&file, counts);
+        taps(folder.path(), &file, today, counts);
+    }
+    first_frames(folder.path());
+}
+
+/// Ten winters of a tenth of the counts each; one winter where there are few.
+fn large(file: &Path, counts: usize) -> NaiveDate {
+    let store = Store::open(file).unwrap();
+    let winters = if counts > 10_000 { 10 } else { 1 };
+    let spec = LargeSpec {
+        winters,
+        blocks: 30,
+        pruners: 40,
+        counts_per_winter: counts / usize::from(winters),
+        seed: 1,
+    };
+    let made = fill_large(&store, spec).unwrap();
+    assert!(made * 10 >= counts * 9, "{made} of {counts} counts made");
+    last_day(&store.winters().unwrap())
+}
+
+fn last_day(winters: &[Winter]) -> NaiveDate {
+    winters.last().unwrap().budburst
+}
+
+fn start(today: NaiveDate) -> Start {
+    Start {
+        theme: Some(Theme::Dark),
+        few_colours: false,
+        today: Some(today),
+    }
+}
+
+fn draw(terminal: &mut Terminal<TestBackend>, desk: &Desk<'_>) {
+    terminal
+        .draw(|frame| {
+            view(&desk.model, frame.buffer_mut());
+        })
+        .unwrap();
+}
+
+fn bare(folder: &Path) -> Connection {
+    let conn = Connection::open(folder.join("bare.db")).unwrap();
+    conn.execute_batch(
+        "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;
+         CREATE TABLE IF NOT EXISTS t (a INTEGER PRIMARY KEY, b INTEGER, c INTEGER)",
+    )
+    .unwrap();
+    conn
+}
+
+fn taps(folder: &Path, file: &Path, today: NaiveDate, counts: usize) {
+    let store = Store::open(file).unwrap();
+    let mut desk = Desk::new(&store, start(today), SIZE).unwrap();
+    let mut terminal = Terminal::new(TestBackend::new(SIZE.0, SIZE.1)).unwrap();
+    desk.take(Event::Key(Key::F(3)));
+    assert!(
+        desk.model.screen == Screen::Count && desk.model.count.place().is_some(),
+        "no tree in hand"
+    );
+    draw(&mut terminal, &desk);
+    let conn = bare(folder);
+    let (mut tapped, mut committed) = (Vec::new(), Vec::new());
+    let keys = "123we4sd1zb23q".chars().cycle().take(TAPS);
+    for (key, n) in keys.zip(0i64..) {
+        let began = Instant::now();
+        conn.prepare_cached("INSERT INTO t (b, c) VALUES (?1, ?2)")
+            .unwrap()
+            .execute([n, n + 1])
+            .unwrap();
+        committed.push(began.elapsed());
+
+        let began = Instant::now();
+        desk.take(Event::Key(Key::Char(key)));
+        draw(&mut terminal, &desk);
+        tapped.push(began.elapsed());
+    }
+    assert!(desk.model.message.is_none(), "{:?}", desk.model.message);
+    println!("\n{TAPS} taps on a file with {counts} counts");
+    println!("{:<28}{:>10}{:>10}", "", "p50", "p99");
+    let [tap, commit] = [tapped, committed].map(|mut times| {
+        times.sort();
+        [times[TAPS / 2], times[TAPS * 99 / 100]]
+    });
+    row("bare commit of one row", commit);
+    row("tap, committed and drawn", tap);
+    println!(
+        "{:<28}{:>10.2}{:>10.2}",
+        "ratio",
+        ratio(tap[0], commit[0]),
+        ratio(tap[1], commit[1])
+    );
+}
+
+fn row(name: &str, [p50, p99]: [Duration; 2]) {
+    println!(
+        "{name:<28}{:>7} µs{:>7} µs",
+        p50.as_micros(),
+        p99.as_micros()
+    );
+}
+
+fn ratio(a: Duration, b: Duration) -> f64 {
+    a.as_secs_f64() / b.as_secs_f64()
+}
+
+fn first_frames(folder: &Path) {
+    let full = folder.join("100000.db");
+    let today = last_day(&Store::open(&full).unwrap().winters().unwrap());
+    let empty = folder.join("empty.db");
+    let spec = LargeSpec {
+        winters: 1,
+        blocks: 30,
+        pruners: 40,
+        counts_per_winter: 0,
+        seed: 1,
+    };
+    fill_large(&Store::open(&empty).unwrap(), spec).unwrap();
+    let empty_day = last_day(&Store::open(&empty).unwrap().winters().unwrap());
+    let nothing = folder.join("nothing.db");
+    drop(Store::open(&nothing).unwrap());
+    let mut times: [Vec<Duration>; 3] = Default::default();
+    for _ in 0..OPENINGS {
+        for ((file, day), times) in [(&nothing, today), (&empty, empty_day), (&full, today)]
+            .into_iter()
+            .zip(&mut times)
+        {
+            let began = Instant::now();
+            let store = Store::open(file).unwrap();
+            let desk = Desk::new(&store, start(day), SIZE).unwrap();
+            let mut terminal = Terminal::new(TestBackend::new(SIZE.0, SIZE.1)).unwrap();
+            draw(&mut terminal, &desk);
+            times.push(began.elapsed());
+        }
+    }
+    let [nothing, empty, full] = times.map(|mut times| {
+        times.sort();
+        times[OPENINGS / 2]
+    });
+    println!("\nfirst frame, median of {OPENINGS} openings");
+    println!("file with nothing in it     {:>8} µs", nothing.as_micros());
+    println!("30 blocks, 40 pruners       {:>8} µs", empty.as_micros());
+    println!("the same, 100,000 counts    {:>8} µs", full.as_micros());
+    println!("ratio to no counts          {:>8.2}", ratio(full, empty));
+}
