@@ -17,6 +17,8 @@ use crate::store::{Store, StoreError};
 
 /// Trees drawn a day for each pruner who worked.
 const DRAWN_EACH: f64 = 5.5;
+/// The most that anybody gets, however far from a verdict: nobody is watched all day.
+const MOST_EACH: usize = 8;
 /// When counting begins, seconds after midnight.
 const COUNTING_BEGINS: i64 = 27_900;
 /// Share of counts that look at half of the stems only, where trees have several.
@@ -160,7 +162,7 @@ impl<'a> Counting<'a> {
             .filter_map(|(member, own)| {
                 let sample = self.samples.get(&member.pruner.id)?;
                 Some(Need {
-                    trees_available: own.len(),
+                    trees_available: own.len().min(MOST_EACH),
                     more: judge(sample, &bands).more,
                     n: sample.trees(),
                 })
