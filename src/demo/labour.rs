@@ -54,7 +54,11 @@ impl Labour {
         let mut entries = Vec::new();
         for who in 0..orchard.crew.len() {
             let new = orchard.crew[who].habit == super::Habit::Newcomer;
-            let away = if new { at < NEWCOMER_BEGINS } else { maker.chance(AWAY) };
+            let away = if new {
+                at < NEWCOMER_BEGINS
+            } else {
+                maker.chance(AWAY)
+            };
             if away {
                 continue;
             }
