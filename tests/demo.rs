@@ -9,7 +9,7 @@ use thirdwood::demo::{DemoFacts, Habit, LargeSpec, fill, fill_large};
 use thirdwood::exchange::{Table, export};
 use thirdwood::judge::{Judgement, Metric, Sample, TreeFigures, Verdict, bands, judge};
 use thirdwood::orchard::*;
-use thirdwood::store::{CountFilter, Store};
+use thirdwood::store::{CountFilter, Setting, Store};
 
 const SEED: u64 = 7;
 
@@ -57,7 +57,8 @@ fn the_same_seed_and_day_make_the_same_orchard() {
     let first = everything(&demo(SEED, today).0);
     assert_eq!(everything(&demo(SEED, today).0), first);
     assert_ne!(everything(&demo(SEED + 1, today).0), first);
-    assert!(first.contains("(invented)") || !first.is_empty());
+    let orchard = demo(SEED, today).0.setting(Setting::Orchard).unwrap();
+    assert!(orchard.is_some_and(|name| name.contains("invented")));
 }
 
 #[test]
@@ -89,7 +90,7 @@ fn the_winter_has_all_that_a_winter_has() {
     let (store, facts) = demo(SEED, today);
     let counts = store.counts(CountFilter::Winter(facts.winter)).unwrap();
     let number = |wanted: &dyn Fn(&TreeCount) -> bool| counts.iter().filter(|c| wanted(c)).count();
-    assert!((450..=620).contains(&counts.len()), "{}", counts.len());
+    assert!((420..=600).contains(&counts.len()), "{}", counts.len());
     assert_eq!(number(&|c| !c.closed), 1);
     assert!(number(&|c| c.head.chosen == Chosen::Drawn) > counts.len() * 8 / 10);
     assert!(number(&|c| c.head.chosen == Chosen::ByEye) > 20);
@@ -164,14 +165,14 @@ fn habits_show_in_the_verdicts() {
                 }
                 Habit::Improves => {}
             }
-            assert!(*habit != Habit::Newcomer || overall == Verdict::KeepCounting);
+            let new = *habit == Habit::Newcomer;
+            assert!(!new || overall == Verdict::KeepCounting && *trees < 30);
         }
         let found = |wanted: fn(Verdict) -> bool| judged.iter().any(|j| wanted(j.2.overall));
         assert!(
             found(|v| v == Verdict::InBalance),
             "{seed}: nobody is in balance"
         );
-        assert!(found(|v| v == Verdict::KeepCounting));
     }
 }
 

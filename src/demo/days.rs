@@ -17,6 +17,8 @@ use crate::store::{Store, StoreError};
 
 /// Trees drawn a day for each pruner who worked.
 const DRAWN_EACH: f64 = 5.5;
+/// The most that anybody gets, however far from a verdict: nobody is watched all day.
+const MOST_EACH: usize = 8;
 /// When counting begins, seconds after midnight.
 const COUNTING_BEGINS: i64 = 27_900;
 /// Share of counts that look at half of the stems only, where trees have several.
@@ -43,7 +45,7 @@ pub(super) struct Counting<'a> {
 pub(super) struct Day<'w> {
     /// From 0.
     pub(super) at: usize,
-    pub(super) day: NaiveDate,
+    pub(super) date: NaiveDate,
     /// The day of `work`.
     pub(super) before: NaiveDate,
     /// The last working day's work.
@@ -86,8 +88,8 @@ impl<'a> Counting<'a> {
         Ok(Some(place))
     }
 
-    /// Makes the draw of a day and counts its trees, then some by eye. Gives the draw's first
-    /// tree that is still waiting.
+    /// Makes the draw of a day and counts its trees, then some by eye. Where counting stops in the
+    /// middle, the next tree is begun and left open.
     pub(super) fn day(&mut self, maker: &mut Maker, day: &Day<'_>) -> Result<(), StoreError> {
         self.clock = COUNTING_BEGINS;
         let trees = self.trees(day.work);
@@ -110,7 +112,7 @@ impl<'a> Counting<'a> {
             }
         }
         if let Some((place, pruner, _)) = draw.get(look_at) {
-            let head = self.head(day.day, *place, Some(*pruner), Chosen::Drawn);
+            let head = self.head(day.date, *place, Some(*pruner), Chosen::Drawn);
             self.keep(maker, head, begun_tree(), false)?;
         }
         Ok(())
@@ -160,7 +162,7 @@ impl<'a> Counting<'a> {
             .filter_map(|(member, own)| {
                 let sample = self.samples.get(&member.pruner.id)?;
                 Some(Need {
-                    trees_available: own.len(),
+                    trees_available: own.len().min(MOST_EACH),
                     more: judge(sample, &bands).more,
                     n: sample.trees(),
                 })
@@ -199,9 +201,9 @@ impl<'a> Counting<'a> {
             fate: fate.clone(),
         });
         self.store.add_draw(&Draw {
-            id: DrawId(maker.id(moment(day.day, COUNTING_BEGINS - 60))),
+            id: DrawId(maker.id(moment(day.date, COUNTING_BEGINS - 60))),
             winter: self.orchard.winter.id,
-            day: day.day,
+            day: day.date,
             since: day.before,
             until: day.before,
             seed: draw_seed(day),
@@ -224,7 +226,7 @@ impl<'a> Counting<'a> {
     ) -> Result<(), StoreError> {
         let planting = self.planting(place);
         let stems = planting.block.stems;
-        let mut head = self.head(day.day, place, Some(pruner), chosen);
+        let mut head = self.head(day.date, place, Some(pruner), chosen);
         let mut pieces = planting.pieces;
         if stems > 1 && maker.chance(IN_PART) {
             head.part = Part::Stems(stems / 2);
@@ -295,5 +297,5 @@ impl<'a> Counting<'a> {
 /// The seed of a day's draw: the day's number, so that it can be told over the telephone.
 fn draw_seed(day: &Day<'_>) -> u64 {
     use chrono::Datelike;
-    u64::from(day.day.num_days_from_ce().unsigned_abs())
+    u64::from(day.date.num_days_from_ce().unsigned_abs())
 }

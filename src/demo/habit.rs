@@ -39,6 +39,7 @@ impl Habit {
             Self::LittleOneYear => [0.14, 0.43, 0.42, 0.01],
             Self::Improves if !later => [0.16, 0.42, 0.41, 0.01],
             Self::OldWood => [0.30, 0.30, 0.26, 0.14],
+            Self::Newcomer => [0.33, 0.33, 0.315, 0.025],
             _ => [0.335, 0.335, 0.324, 0.006],
         }
     }
@@ -54,6 +55,7 @@ impl Habit {
             (Self::ManyBuds, Size::Thick) => 0.12,
             (Self::ManyBuds, Size::Medium) => 0.75,
             (Self::Erratic, _) => 0.93,
+            (Self::Newcomer, _) => 0.88,
             _ => 0.95,
         }
     }

@@ -12,7 +12,7 @@ use crate::store::StoreError;
 /// The block of each pruner in the first and in the second week, by place.
 const PLACES: [[usize; 8]; 2] = [[0, 0, 1, 1, 1, 2, 2, 2], [1, 2, 0, 2, 0, 1, 2, 1]];
 /// The day on which the newcomer begins, counted from 0.
-const NEWCOMER_BEGINS: usize = 9;
+const NEWCOMER_BEGINS: usize = 10;
 /// Share of days on which a pruner stays away.
 const AWAY: f64 = 0.04;
 
@@ -54,7 +54,12 @@ impl Labour {
         let mut entries = Vec::new();
         for who in 0..orchard.crew.len() {
             let new = orchard.crew[who].habit == super::Habit::Newcomer;
-            if (new && at < NEWCOMER_BEGINS) || maker.chance(AWAY) {
+            let away = if new {
+                at < NEWCOMER_BEGINS
+            } else {
+                maker.chance(AWAY)
+            };
+            if away {
                 continue;
             }
             let pieces = self.pruner_day(orchard, maker, who, at);

@@ -67,7 +67,7 @@ pub fn fill(store: &Store, seed: u64, today: NaiveDate) -> Result<DemoFacts, Sto
             if let Some((before, from, offered)) = last {
                 let day = Day {
                     at,
-                    day,
+                    date: day,
                     before,
                     work: &work[from..begin],
                     offered,

@@ -1,66 +1,17 @@
-//! What is exported imports again unchanged: over random orchards, and named hard cases.
-#![allow(clippy::unwrap_used, missing_docs)]
+//! Random orchards.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::Path;
 
 use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
-use thirdwood::exchange::{ImportOptions, ImportReport, Table, export, export_all, import_folder};
 use thirdwood::orchard::*;
-use thirdwood::store::{CountFilter, Store};
+use thirdwood::store::Store;
 use uuid::Uuid;
 
-fn today() -> NaiveDate {
-    NaiveDate::from_ymd_opt(2027, 1, 20).unwrap()
-}
-
-fn load(store: &Store, folder: &Path) -> Vec<ImportReport> {
-    let options = ImportOptions {
-        dry_run: false,
-        today: today(),
-        new_id: &mut Uuid::now_v7,
-    };
-    import_folder(store, folder, options).unwrap()
-}
-
-fn texts(store: &Store) -> Vec<String> {
-    let table = |table| {
-        let mut bytes = Vec::new();
-        export(store, table, &mut bytes).unwrap();
-        String::from_utf8(bytes).unwrap()
-    };
-    Table::ALL.map(table).to_vec()
-}
-
-/// Exports, imports into an empty file, exports again; and imports a second time into both.
-fn goes_round(store: &Store) {
-    let folder = tempfile::tempdir().unwrap();
-    export_all(store, folder.path()).unwrap();
-    let written =
-        |table: Table| std::fs::read_to_string(folder.path().join(table.file_name())).unwrap();
-    let first = texts(store);
-    assert_eq!(Table::ALL.map(written).to_vec(), first);
-    let other = Store::in_memory().unwrap();
-    for report in load(&other, folder.path()) {
-        assert!(report.kept && report.problems.is_empty(), "{report:?}");
-        // a winter always has a general rule: one of its own replaces the house's
-        let rules = report.table == Table::Rules;
-        assert!(report.changed == 0 || rules, "{report:?}");
-    }
-    assert_eq!(texts(&other), first);
-    assert_eq!(other.check().unwrap().problems, Vec::<String>::new());
-    for store in [store, &other] {
-        for report in load(store, folder.path()) {
-            assert!(report.kept, "{report:?}");
-            assert_eq!((report.added, report.changed), (0, 0), "{report:?}");
-        }
-        assert_eq!(texts(store), first);
-    }
-}
+use crate::roundtrip::today;
 
 /// A name that tries the way of writing.
-fn hard_text() -> impl Strategy<Value = String> {
+pub fn hard_text() -> impl Strategy<Value = String> {
     prop_oneof![
         "[a-z]{1,8}",
         "['=+@\"-][=+@'\" a-z,;-]{0,12}",
@@ -70,22 +21,22 @@ fn hard_text() -> impl Strategy<Value = String> {
 }
 
 /// Name, variety, stems, spacing, rows with their places, missing trees.
-type BlockSeed = (String, String, u8, f64, Vec<(u16, u16)>, Vec<u16>);
+pub type BlockSeed = (String, String, u8, f64, Vec<(u16, u16)>, Vec<u16>);
 /// Choices, taps, text, milliseconds.
-type CountSeed = ([u16; 8], Vec<(u8, u8)>, String, i64);
+pub type CountSeed = ([u16; 8], Vec<(u8, u8)>, String, i64);
 
 #[derive(Debug, Clone)]
-struct Seeds {
-    blocks: Vec<BlockSeed>,
-    crew: Vec<(u16, String, bool, bool)>,
-    winters: Vec<(String, u8, bool, Option<u8>)>,
-    work: Vec<[u16; 6]>,
-    counts: Vec<CountSeed>,
-    draws: Vec<(u64, Vec<[u16; 4]>)>,
-    back: Vec<([u16; 5], String)>,
+pub struct Seeds {
+    pub blocks: Vec<BlockSeed>,
+    pub crew: Vec<(u16, String, bool, bool)>,
+    pub winters: Vec<(String, u8, bool, Option<u8>)>,
+    pub work: Vec<[u16; 6]>,
+    pub counts: Vec<CountSeed>,
+    pub draws: Vec<(u64, Vec<[u16; 4]>)>,
+    pub back: Vec<([u16; 5], String)>,
 }
 
-fn seeds() -> impl Strategy<Value = Seeds> {
+pub fn seeds() -> impl Strategy<Value = Seeds> {
     let rows = proptest::collection::vec((1u16..30, 2u16..40), 1..5);
     let missing = proptest::collection::vec(0u16..2_000, 0..6);
     let block = (
@@ -138,14 +89,14 @@ fn seeds() -> impl Strategy<Value = Seeds> {
         })
 }
 
-struct World {
-    store: Store,
-    blocks: Vec<Block>,
-    crew: Vec<PrunerId>,
-    winters: Vec<Winter>,
+pub struct World {
+    pub store: Store,
+    pub blocks: Vec<Block>,
+    pub crew: Vec<PrunerId>,
+    pub winters: Vec<Winter>,
 }
 
-fn pick<T>(from: &[T], at: u16) -> &T {
+pub fn pick<T>(from: &[T], at: u16) -> &T {
     &from[usize::from(at) % from.len()]
 }
 
@@ -158,7 +109,7 @@ impl World {
     }
 }
 
-fn build(seeds: &Seeds) -> World {
+pub fn build(seeds: &Seeds) -> World {
     let store = Store::in_memory().unwrap();
     let mut taken = BTreeSet::new();
     let mut blocks = Vec::new();
@@ -246,7 +197,7 @@ fn build(seeds: &Seeds) -> World {
     }
 }
 
-fn fill(world: &World, seeds: &Seeds) {
+pub fn fill(world: &World, seeds: &Seeds) {
     for w in &seeds.work {
         let (block, row, tree) = world.tree([w[0], w[1], w[2]]);
         let draft = WorkDraft {
@@ -317,7 +268,7 @@ fn fill(world: &World, seeds: &Seeds) {
     }
 }
 
-fn count(world: &World, n: &[u16; 8], taps: &[(u8, u8)], text: &str, ms: i64) -> TreeCount {
+pub fn count(world: &World, n: &[u16; 8], taps: &[(u8, u8)], text: &str, ms: i64) -> TreeCount {
     let (block, row, tree) = world.tree([n[0], n[1], n[2]]);
     let before = n[3].is_multiple_of(4);
     let offset = i32::from(n[4] % 97) * 15 - 720;
@@ -365,57 +316,4 @@ fn count(world: &World, n: &[u16; 8], taps: &[(u8, u8)], text: &str, ms: i64) ->
         tally,
         closed: !n[6].is_multiple_of(5),
     }
-}
-
-proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(96) })]
-    #[test]
-    fn any_orchard_goes_round(seeds in seeds()) {
-        let world = build(&seeds);
-        if !world.blocks.is_empty() && !world.winters.is_empty() {
-            fill(&world, &seeds);
-        }
-        goes_round(&world.store);
-    }
-}
-
-#[test]
-fn an_empty_file_goes_round() {
-    goes_round(&Store::in_memory().unwrap());
-}
-
-/// A tree that died after it was counted, and stems that were put right, do not keep a count out.
-#[test]
-fn counts_of_what_has_changed_since_go_round() {
-    let seeds = Seeds {
-        blocks: vec![("River".into(), String::new(), 6, 4.0, vec![(1, 20)], vec![])],
-        crew: vec![(3, "Mele".into(), true, false)],
-        winters: vec![("2027".into(), 9, false, None)],
-        work: vec![],
-        counts: vec![],
-        draws: vec![(7, vec![[0, 0, 4, 1]])],
-        back: vec![],
-    };
-    let world = build(&seeds);
-    fill(&world, &seeds);
-    let mut count = count(&world, &[0, 0, 4, 1, 0, 1, 8, 0], &[(1, 0)], "a", 0);
-    assert_eq!((count.head.tree, count.head.part), (5, Part::Stems(5)));
-    world.store.add_count(&count).unwrap();
-    let changed = BlockDraft {
-        stems: 2,
-        rows: RowPlan::parse("1x20", "1:5").unwrap(),
-        ..world.blocks[0].draft().clone()
-    };
-    let changed = Block::new(world.blocks[0].id, changed).unwrap();
-    world.store.save_block(&changed).unwrap();
-    goes_round(&world.store);
-
-    // a removed count comes back when a table that has it is read again
-    let folder = tempfile::tempdir().unwrap();
-    export_all(&world.store, folder.path()).unwrap();
-    world.store.remove_count(count.id, true).unwrap();
-    load(&world.store, folder.path());
-    count.head.winter = world.winters[0].id;
-    let all = CountFilter::Winter(world.winters[0].id);
-    assert_eq!(world.store.counts(all).unwrap(), vec![count]);
 }
