@@ -4,7 +4,9 @@ use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
 use crate::judge::{Judgement, Verdict};
-use crate::tui::widgets::{self, Tone};
+use crate::tui::app::Model;
+use crate::tui::keymap::{key_name, stack};
+use crate::tui::widgets::{self, Button, Tone};
 use crate::tui::{Action, Pen, Theme};
 
 /// Which way a verdict leans.
@@ -45,4 +47,19 @@ pub fn moved(at: usize, lines: usize, page: usize, action: Action) -> usize {
         _ => at,
     }
     .min(last)
+}
+
+/// The room of a screen below the tabs and above the foot.
+pub fn body((columns, lines): (u16, u16)) -> Rect {
+    Rect::new(0, 3, columns, lines.saturating_sub(4))
+}
+
+/// A button with the key that does the same in a place of the house.
+pub fn keyed<'a>(model: &Model, label: &'a str, action: Action) -> Button<'a> {
+    let button = Button::new(label, action);
+    let here = stack(model.screen, model.layer());
+    match key_name(here, action, &model.look.bud_keys) {
+        Some(key) => button.key(key),
+        None => button,
+    }
 }
