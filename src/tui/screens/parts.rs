@@ -3,7 +3,8 @@
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
-use crate::judge::{Judgement, Verdict};
+use crate::judge::{Judgement, Metric, Verdict};
+use crate::report::words;
 use crate::tui::app::Model;
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::widgets::{self, Button, Tone};
@@ -19,9 +20,15 @@ pub fn tone(verdict: Verdict) -> Tone {
     }
 }
 
+/// The verdict on the whole in a word, as it is said of what it rests on.
+pub fn verdict_word(overall: Verdict, lead: Option<Metric>) -> &'static str {
+    lead.map_or(overall.word(), |lead| words::verdict(lead, overall))
+}
+
 /// Draws the verdict on the whole; says how many columns it took.
 pub fn badge(pen: &mut Pen, area: Rect, judgement: &Judgement) -> u16 {
-    widgets::badge(pen, area, tone(judgement.overall), judgement.overall.word())
+    let word = verdict_word(judgement.overall, judgement.lead);
+    widgets::badge(pen, area, tone(judgement.overall), word)
 }
 
 /// The ink of words that tell a verdict beside its mark, on the ordinary ground.

@@ -29,9 +29,13 @@ pub fn today() -> NaiveDate {
 
 /// What is in the file; ids count up from 1, so that all runs are the same.
 pub struct Orchard {
+    /// The file.
     pub store: Store,
+    /// The winter.
     pub winter: Winter,
+    /// The blocks, in the order of their making.
     pub blocks: Vec<Block>,
+    /// The crew, by number.
     pub pruners: Vec<Pruner>,
     next: u128,
 }
@@ -73,11 +77,11 @@ impl Orchard {
         orchard.work(1, top, 2, (1, 20), 15);
         for n in 0..30u16 {
             let d = 5 + u32::from(n) / 2;
-            orchard.count(0, (river, 1, 2 * n + 1), d, [8, 8, 8, 0], [4, 4, 2]);
-            orchard.count(1, (river, 2, 2 * n + 1), d, [3, 9, 10, 2], [6, 6, 3]);
+            orchard.count(0, (river, 1, 2 * n + 1), d, [8, 8, 8, 0], [2, 3, 4]);
+            orchard.count(1, (river, 2, 2 * n + 1), d, [3, 9, 10, 2], [2, 4, 6]);
         }
         for n in 1..=4 {
-            orchard.count(2, (river, 3, n), 19, [7, 9, 8, 1], [4, 3, 2]);
+            orchard.count(2, (river, 3, n), 19, [7, 9, 8, 1], [2, 3, 4]);
         }
         orchard.go_back(1, river, 2, (8, "upright wood left in"), None);
         let mended = Some((Outcome::Mended, 11));
@@ -126,14 +130,7 @@ impl Orchard {
     }
 
     /// Logs the trees `first` to `last` of a row.
-    pub fn work(
-        &mut self,
-        who: usize,
-        block: usize,
-        row: u16,
-        (first, last): (u16, u16),
-        on: u32,
-    ) {
+    pub fn work(&mut self, who: usize, block: usize, row: u16, (first, last): (u16, u16), on: u32) {
         let draft = WorkDraft {
             winter: self.winter.id,
             pruner: self.pruners[who].id,

@@ -102,19 +102,16 @@ fn cells(model: &Model, standing: &Standing, pen: &Pen, wide: bool) -> Vec<Cell>
 fn progress(model: &Model, standing: &Standing) -> Option<u32> {
     let block = block_of(standing)?;
     let mut all = model.figures.progress.iter();
-    all.find(|known| known.block == block).map(|known| known.left)
+    all.find(|known| known.block == block)
+        .map(|known| known.left)
 }
 
 /// The selected block in words.
 fn about(model: &Model, pen: &mut Pen, area: Rect, standing: &Standing) {
-    let line = StandingLine::new(standing);
-    let mut whom = standing.subject.shown().to_owned();
-    if line.trees > 0 {
-        whom = format!("{whom}: {}", line.words());
-    }
+    let whom = list::whom(standing);
     let mut trees = list::trees(standing);
     if let Some(left) = progress(model, standing) {
-        trees = format!("{trees}; {} left to prune", words::trees(left));
+        trees = format!("{trees}; {left} left to prune");
     }
     if !standing.not_looked_at.is_empty() {
         let names = words::list(&standing.not_looked_at);

@@ -3,11 +3,11 @@
 use super::{Opened, go_backs, selected, sheet};
 use crate::orchard::BlockId;
 use crate::report::GoBackLine;
-use crate::tui::{Action, Screen};
 use crate::tui::app::{Effect, Job, Model, Moment};
 use crate::tui::forms;
 use crate::tui::screens::parts::body;
 use crate::tui::screens::standing::{At, Part, list};
+use crate::tui::{Action, Screen};
 
 /// What an action does here. What came of a row is written by its form.
 pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect> {
@@ -76,7 +76,9 @@ fn settle_in(model: &mut Model, opened: &Opened) {
 /// Opens the form where one row is open; where several are, the list to choose from.
 fn settle(model: &mut Model, block: BlockId) {
     let lines = go_backs(model, block);
-    let mut open_ones = lines.iter().filter(|line: &&GoBackLine| line.outcome.is_none());
+    let mut open_ones = lines
+        .iter()
+        .filter(|line: &&GoBackLine| line.outcome.is_none());
     match (open_ones.next(), open_ones.next()) {
         (None, _) => model.note("no row of this block is sent back and open"),
         (Some(only), None) => forms::open(model, Job::Settle(only.id)),

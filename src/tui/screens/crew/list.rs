@@ -87,7 +87,7 @@ fn columns(wide: bool) -> Vec<Column<'static>> {
         Column::right("Buds", Fixed(4)),
         Column::new("Verdict", Fixed(15)),
         Column::new("Rests on", Fixed(10)),
-        Column::new("Trees more", Fixed(10)),
+        Column::new("More trees", Fixed(10)),
     ]);
     columns
 }
@@ -122,8 +122,8 @@ fn name(crew: &[Standing], standing: &Standing) -> String {
 /// How many more trees, in a narrow column.
 fn more(line: &StandingLine) -> String {
     match line.more {
-        _ if line.trees == 0 => String::new(),
         More::Settled => String::new(),
+        _ if line.trees == 0 => String::new(),
         More::About(trees) => format!("about {trees}"),
         More::TooClose => "too close".to_owned(),
         More::Unknown => "too few".to_owned(),
@@ -132,11 +132,7 @@ fn more(line: &StandingLine) -> String {
 
 /// The selected pruner in words: nothing is cut off here that the table had no room for.
 fn about(pen: &mut Pen, area: Rect, standing: &Standing) {
-    let line = StandingLine::new(standing);
-    let mut whom = standing.subject.shown().to_owned();
-    if line.trees > 0 {
-        whom = format!("{whom}: {}", line.words());
-    }
+    let whom = list::whom(standing);
     let mut trees = list::trees(standing);
     if !standing.blocks.is_empty() {
         trees = format!("{trees}; in {}", words::list(&standing.blocks));

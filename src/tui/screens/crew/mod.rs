@@ -49,8 +49,11 @@ fn selected(model: &Model) -> Option<&Standing> {
 fn sheet<'m>(model: &'m Model, opened: &Opened) -> Option<Sheet<'m>> {
     let same = |standing: &&Standing| same_pruner(standing, &opened.like);
     let crew = model.figures.crew.iter();
-    let standing = (crew.clone().filter(same).find(|s| same_rule(s, &opened.like)))
-        .or_else(|| crew.clone().find(same))?;
+    let standing = (crew
+        .clone()
+        .filter(same)
+        .find(|s| same_rule(s, &opened.like)))
+    .or_else(|| crew.clone().find(same))?;
     let go_backs = model.season.as_ref().map_or_else(Vec::new, |season| {
         let mut lines = season.go_back_lines(model.now.day);
         lines.retain(|line| Some(line.pruner) == pruner(standing));

@@ -19,11 +19,11 @@ pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {
         within(sheet, pen, line_of(area, 0));
     }
     let rest = below(area, if roomy { 2 } else { 0 });
-    let width = area.width.saturating_sub(4) / 3;
+    let width = area.width.saturating_sub(2) / 3;
     for (n, (size, figures)) in (0..).zip(Size::ALL.into_iter().zip(&sheet.standing.buds)) {
         let column = Rect {
             width,
-            ..right_of(rest, n * (width + 2))
+            ..right_of(rest, n * (width + 1))
         };
         one_size(pen, column, size, figures);
     }
@@ -43,9 +43,9 @@ fn within(sheet: &Sheet, pen: &mut Pen, line: Rect) {
     );
     let words = match buds.mean {
         Some(share) => format!(
-            "{} of the units keep the rule; {} is asked for",
+            "{} of the units keep the rule, which asks for {}",
             percent(share),
-            words::band(buds.band)
+            percent(buds.band.lo)
         ),
         None => "no unit counted in these days".to_owned(),
     };

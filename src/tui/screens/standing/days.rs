@@ -23,7 +23,7 @@ pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {
         one(sheet, pen, place(n), metric);
     }
     let style = pen.theme.faint();
-    pen.wrapped(place(5), &explained(&sheet.standing.by_day), style);
+    pen.wrapped(place(5), explained(&sheet.standing.by_day), style);
 }
 
 fn one(sheet: &Sheet, pen: &mut Pen, area: Rect, metric: Metric) {
@@ -71,13 +71,10 @@ fn short(day: NaiveDate) -> String {
     day.format("%-d %b").to_string()
 }
 
-fn explained(days: &[DayFigures]) -> String {
-    let (Some(first), Some(last)) = (days.first(), days.last()) else {
-        return "No tree was counted in these days.".to_owned();
-    };
-    format!(
-        "Across: {} to {}. Up: mean share of the trees of one day (●; ▲ ▼ beyond the axis). ░ accepted, ┄ wanted. One day alone settles nothing.",
-        short(first.day),
-        short(last.day)
-    )
+fn explained(days: &[DayFigures]) -> &'static str {
+    if days.is_empty() {
+        "No tree was counted in these days."
+    } else {
+        "● mean of a day's trees, ▲ ▼ beyond the axis; ░ accepted, ┄ wanted. One day alone settles nothing."
+    }
 }

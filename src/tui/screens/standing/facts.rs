@@ -6,9 +6,9 @@ use super::{Sheet, list};
 use crate::judge::WrongAge;
 use crate::orchard::Age;
 use crate::report::{Standing, changes, words};
+use crate::tui::Pen;
 use crate::tui::pen::line_of;
 use crate::tui::text::{self, percent};
-use crate::tui::Pen;
 
 /// Draws the part, scrolled down by so many lines.
 pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, scroll: usize) {
@@ -51,7 +51,7 @@ fn said(sheet: &Sheet) -> Vec<String> {
     for change in changes(standing) {
         said.extend(words::change(&change, standing));
     }
-    said.push(format!("{}.", words::sentence(&list::trees(standing))));
+    said.push(format!("By the work log {}.", list::trees(standing)));
     said.extend(not_looked_at(standing));
     if standing.trees == 0 {
         said.push("Draw trees on Today (F2, d), then count them on Count (F3).".to_owned());

@@ -4,7 +4,7 @@ use ratatui::layout::Rect;
 
 use crate::report::{Standing, StandingLine, words};
 use crate::tui::pen::{below, line_of};
-use crate::tui::screens::parts::tone;
+use crate::tui::screens::parts::{tone, verdict_word};
 use crate::tui::text::{self, Align};
 use crate::tui::widgets::{Cell, badge_text};
 use crate::tui::{Action, Pen, Theme};
@@ -86,9 +86,7 @@ pub fn shares(standing: &StandingLine) -> Vec<Cell> {
 
 /// The whole verdict as mark and word.
 pub fn verdict(line: &StandingLine, theme: Theme) -> Cell {
-    let word = line
-        .lead
-        .map_or(line.overall.word(), |lead| words::verdict(lead, line.overall));
+    let word = verdict_word(line.overall, line.lead);
     let tone = tone(line.overall);
     Cell::styled(badge_text(tone, word), tone.style(theme))
 }
@@ -98,9 +96,19 @@ pub fn counted(line: &StandingLine) -> Cell {
     Cell::new(format!("{} ({})", line.trees, line.drawn))
 }
 
+/// Whom or what it is about, and how it stands; what to do next where nothing is known.
+pub fn whom(standing: &Standing) -> String {
+    let said = if standing.trees > 0 {
+        StandingLine::new(standing).words()
+    } else {
+        "draw trees on Today (F2, d), count them on Count (F3)".to_owned()
+    };
+    format!("{}: {said}", standing.subject.shown())
+}
+
 /// How many trees were pruned, counted and drawn, in words.
 pub fn trees(standing: &Standing) -> String {
-    let pruned = format!("{} pruned by the work log", words::trees(standing.pruned));
+    let pruned = format!("{} pruned", words::trees(standing.pruned));
     if standing.trees == 0 {
         return format!("{pruned}, none counted in these days");
     }

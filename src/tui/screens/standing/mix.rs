@@ -10,7 +10,7 @@ use crate::tui::screens::parts::tone;
 use crate::tui::text::{Align, percent};
 use crate::tui::widgets::{IntervalBar, Unit, badge, interval_bar, mix_bar};
 
-const LEGEND: &str = "● mean   ├──┤ where the true share may lie   ░ accepted by the rule   ┼ wanted";
+const LEGEND: &str = "● mean; ├──┤ interval of the true share; ░ accepted by the rule; ┼ wanted";
 
 /// Draws the part.
 pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {

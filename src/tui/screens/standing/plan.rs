@@ -6,7 +6,7 @@ use super::Part;
 use crate::tui::pen::{below, line_of, right_of};
 
 /// Columns and lines of the body from which all parts are shown at once.
-const LARGE: (u16, u16) = (116, 35);
+const LARGE: (u16, u16) = (120, 36);
 const BUTTONS: u16 = 3;
 const HEAD: u16 = 3;
 
@@ -79,8 +79,8 @@ fn all_at_once(body: Rect) -> Vec<(Part, Rect)> {
         right,
         &[
             (Part::Triangle, 11, 3),
-            (Part::Words, 11, 2),
-            (Part::GoBacks, 8, 1),
+            (Part::Words, 14, 2),
+            (Part::GoBacks, 5, 1),
         ],
     ));
     rooms
@@ -114,7 +114,7 @@ mod tests {
 
     #[test]
     fn rooms_stay_on_the_area_and_apart() {
-        for (width, height) in [(80, 20), (116, 35), (120, 36), (240, 70), (10, 4), (0, 0)] {
+        for (width, height) in [(80, 20), (119, 35), (120, 36), (240, 70), (10, 4), (0, 0)] {
             let area = Rect::new(3, 2, width, height);
             for shown in Part::OF_BLOCK {
                 let plan = plan(area, Part::OF_BLOCK, *shown);

@@ -21,8 +21,12 @@ pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, chosen: usize) {
         height: map_height(area),
         ..area
     };
+    let digits = map
+        .rows
+        .last()
+        .map_or(1, |row| row.number.to_string().len());
     let lines: Vec<RowLine> = (map.rows.iter().enumerate())
-        .map(|(at, row)| row_line(row, at == chosen))
+        .map(|(at, row)| row_line(row, at == chosen, digits))
         .collect();
     // by whole pages, so that a touched row stays where it was touched
     let shown = row_map_lines(room.height).max(1);
@@ -49,11 +53,11 @@ fn map_height(area: Rect) -> u16 {
     area.height.saturating_sub(ABOUT)
 }
 
-fn row_line(row: &RowMarks, chosen: bool) -> RowLine {
+fn row_line(row: &RowMarks, chosen: bool, digits: usize) -> RowLine {
     let open = is_open(row);
     RowLine {
         label: format!(
-            "{}{}{}",
+            "{}{:>digits$}{}",
             if chosen { '▸' } else { ' ' },
             row.number,
             if open { "!" } else { "" }

@@ -11,7 +11,7 @@ use crate::tui::widgets::{Ternary, ternary};
 const EXPLAINED: &str = "Each dot is a counted tree. Only the first three ages are taken, as shares of one another; four-plus wood is left out. \
     A tree in a corner has wood of one age only. Inside the outline around + all three are as the rule accepts them. ◆ is the mean.";
 /// Columns of the words beside the picture.
-const WORDS: u16 = 28;
+const WORDS: u16 = 27;
 
 /// Draws the part.
 pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {
