@@ -9,5 +9,5 @@ pub mod standing;
 pub mod today;
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
+#[allow(clippy::unwrap_used, clippy::missing_panics_doc)]
 pub mod testing;

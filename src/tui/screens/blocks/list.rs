@@ -5,7 +5,6 @@ use ratatui::layout::Rect;
 use super::{block_of, sheet};
 use crate::report::{Standing, StandingLine, words};
 use crate::tui::app::Model;
-use crate::tui::pen::line_of;
 use crate::tui::screens::parts::keyed;
 use crate::tui::screens::standing::{self, list};
 use crate::tui::text::percent;
@@ -62,7 +61,7 @@ fn columns(wide: bool) -> Vec<Column<'static>> {
         Column::new("Block", Share(1)),
         Column::right("Pruned", Fixed(6)),
         Column::right("Left", Fixed(5)),
-        Column::right("Counted", Fixed(7)),
+        Column::right("Counted", Fixed(list::COUNTED)),
     ];
     columns.extend(["1y", "2y", "3y", "4+"].map(|age| Column::right(age, Fixed(3))));
     columns.extend([
@@ -108,7 +107,6 @@ fn progress(model: &Model, standing: &Standing) -> Option<u32> {
 
 /// The selected block in words.
 fn about(model: &Model, pen: &mut Pen, area: Rect, standing: &Standing) {
-    let whom = list::whom(standing);
     let mut trees = list::trees(standing);
     if let Some(left) = progress(model, standing) {
         trees = format!("{trees}; {left} left to prune");
@@ -117,9 +115,7 @@ fn about(model: &Model, pen: &mut Pen, area: Rect, standing: &Standing) {
         let names = words::list(&standing.not_looked_at);
         trees = format!("{trees}; not looked at: {names}");
     }
-    let (style, faint) = (pen.theme.text(), pen.theme.faint());
-    pen.text(line_of(area, 0), &whom, style);
-    pen.text(line_of(area, 1), &trees, faint);
+    list::about(pen, area, standing, &trees);
 }
 
 fn list_buttons(model: &Model, none: bool) -> [Button<'static>; 5] {

@@ -6,7 +6,6 @@ use super::sheet;
 use crate::judge::More;
 use crate::report::{Standing, StandingLine, Subject, words};
 use crate::tui::app::Model;
-use crate::tui::pen::line_of;
 use crate::tui::screens::parts::keyed;
 use crate::tui::screens::standing::{self, list};
 use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, table};
@@ -81,13 +80,13 @@ fn columns(wide: bool) -> Vec<Column<'static>> {
         columns.push(Column::new("Blocks", Share(1)));
         columns.push(Column::right("Pruned", Fixed(6)));
     }
-    columns.push(Column::right("Counted", Fixed(7)));
+    columns.push(Column::right("Counted", Fixed(list::COUNTED)));
     columns.extend(["1y", "2y", "3y", "4+"].map(|age| Column::right(age, Fixed(3))));
     columns.extend([
         Column::right("Buds", Fixed(4)),
         Column::new("Verdict", Fixed(15)),
         Column::new("Rests on", Fixed(10)),
-        Column::new("More trees", Fixed(10)),
+        Column::new("More", Fixed(9)),
     ]);
     columns
 }
@@ -132,14 +131,11 @@ fn more(line: &StandingLine) -> String {
 
 /// The selected pruner in words: nothing is cut off here that the table had no room for.
 fn about(pen: &mut Pen, area: Rect, standing: &Standing) {
-    let whom = list::whom(standing);
     let mut trees = list::trees(standing);
     if !standing.blocks.is_empty() {
         trees = format!("{trees}; in {}", words::list(&standing.blocks));
     }
-    let (style, faint) = (pen.theme.text(), pen.theme.faint());
-    pen.text(line_of(area, 0), &whom, style);
-    pen.text(line_of(area, 1), &trees, faint);
+    list::about(pen, area, standing, &trees);
 }
 
 fn list_buttons(model: &Model, none: bool) -> [Button<'static>; 5] {

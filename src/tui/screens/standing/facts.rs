@@ -52,8 +52,8 @@ fn said(sheet: &Sheet) -> Vec<String> {
         said.extend(words::change(&change, standing));
     }
     said.push(format!("By the work log {}.", list::trees(standing)));
-    said.extend(not_looked_at(standing));
     if standing.trees == 0 {
+        said.extend(not_looked_at(standing));
         said.push("Draw trees on Today (F2, d), then count them on Count (F3).".to_owned());
         return said;
     }
@@ -72,6 +72,7 @@ fn said(sheet: &Sheet) -> Vec<String> {
     if !sheet.is_block() && !standing.blocks.is_empty() {
         said.push(format!("Counted in {}.", words::list(&standing.blocks)));
     }
+    said.extend(not_looked_at(standing));
     said
 }
 

@@ -91,19 +91,35 @@ pub fn verdict(line: &StandingLine, theme: Theme) -> Cell {
     Cell::styled(badge_text(tone, word), tone.style(theme))
 }
 
-/// Trees counted, and how many of them were drawn.
+/// Columns for [`counted`].
+pub const COUNTED: u16 = 9;
+
+/// Trees counted, and how many of them were drawn where there is room for it.
 pub fn counted(line: &StandingLine) -> Cell {
-    Cell::new(format!("{} ({})", line.trees, line.drawn))
+    let both = format!("{} ({})", line.trees, line.drawn);
+    if both.len() > usize::from(COUNTED) {
+        return Cell::new(line.trees.to_string());
+    }
+    Cell::new(both)
 }
 
-/// Whom or what it is about, and how it stands; what to do next where nothing is known.
-pub fn whom(standing: &Standing) -> String {
-    let said = if standing.trees > 0 {
+/// Writes the selected one in words over two lines: whom or what it is about and how it stands (or
+/// what to do next), then what that rests on. A long name gives way to the verdict.
+pub fn about(pen: &mut Pen, area: Rect, standing: &Standing, rests_on: &str) {
+    let said = said(standing);
+    let (style, faint) = (pen.theme.text(), pen.theme.faint());
+    let room = usize::from(area.width).saturating_sub(text::width(&said) + 2);
+    let whom = text::cut(standing.subject.shown(), room.max(8));
+    pen.text(line_of(area, 0), &format!("{whom}: {said}"), style);
+    pen.text(line_of(area, 1), rests_on, faint);
+}
+
+fn said(standing: &Standing) -> String {
+    if standing.trees > 0 {
         StandingLine::new(standing).words()
     } else {
         "draw trees on Today (F2, d), count them on Count (F3)".to_owned()
-    };
-    format!("{}: {said}", standing.subject.shown())
+    }
 }
 
 /// How many trees were pruned, counted and drawn, in words.

@@ -97,7 +97,7 @@ fn what_came_of_a_row_is_written_and_shown() {
     let outcomes: Vec<_> = entries.iter().map(|e| e.settled.unwrap().outcome).collect();
     assert_eq!(outcomes, [Outcome::Mended, Outcome::Mended]);
     let rows = shown(&desk);
-    assert!(rows.contains(" 2  ●▒●▒"), "the picture is fresh:\n{rows}");
+    assert!(rows.contains(" 2 ●▒●▒"), "the picture is fresh:\n{rows}");
     press(&mut desk, &[Key::Char('g')]);
     assert!(shown(&desk).contains("no row of this block is sent back and open"));
 }
