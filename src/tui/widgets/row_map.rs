@@ -34,8 +34,8 @@ impl Place {
 
 /// Stands for several trees of which some are pruned and some are not.
 const PARTLY: char = '░';
-const LEGEND: &str = "· left ▒ pruned ● counted ! go back x missing";
-const LEGEND_OF_MANY: &str = "· left ░ partly ▒ pruned ● counted ! go back x missing";
+const LEGEND: &str = "· to prune ▒ pruned ● counted ! go back x missing";
+const LEGEND_OF_MANY: &str = "· to do ░ some ▒ pruned ● counted ! go back x missing";
 
 /// One row of the block.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -86,7 +86,7 @@ pub fn row_map(pen: &mut Pen, area: Rect, map: &RowMap) {
     if area.height > 1 {
         let mut words = LEGEND.to_owned();
         if a_cell > 1 {
-            words = format!("{LEGEND_OF_MANY} ({a_cell} a mark)");
+            words = format!("{LEGEND_OF_MANY} ({a_cell} each)");
         }
         if map.rows.len() > shown {
             let last = (first + shown).min(map.rows.len());

@@ -5,7 +5,7 @@ use crate::orchard::BlockId;
 use crate::report::GoBackLine;
 use crate::tui::app::{Effect, Job, Model, Moment};
 use crate::tui::forms;
-use crate::tui::screens::parts::body;
+use crate::tui::screens::parts::{body, moved};
 use crate::tui::screens::standing::{At, Part, list};
 use crate::tui::{Action, Screen};
 
@@ -36,7 +36,7 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
             let lines = model.figures.blocks.len();
             let page = list::page(body(model.size), lines);
             let line = model.blocks.selected;
-            model.blocks.selected = list::stepped(line, lines.saturating_sub(1), page, action);
+            model.blocks.selected = moved(line, lines, page, action);
         }
     }
     Vec::new()

@@ -5,7 +5,7 @@ use crate::report::Standing;
 use crate::report::text::{TextOptions, day_sheets};
 use crate::tui::Action;
 use crate::tui::app::{Cover, Effect, Model, Moment};
-use crate::tui::screens::parts::body;
+use crate::tui::screens::parts::{body, moved};
 use crate::tui::screens::standing::{At, list};
 
 /// What an action does here. Nothing is written from this screen.
@@ -38,7 +38,7 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
             let lines = model.figures.crew.len();
             let page = list::page(body(model.size), lines);
             let line = model.crew.selected;
-            model.crew.selected = list::stepped(line, lines.saturating_sub(1), page, action);
+            model.crew.selected = moved(line, lines, page, action);
         }
     }
     Vec::new()

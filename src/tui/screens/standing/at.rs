@@ -5,6 +5,7 @@ use ratatui::layout::Rect;
 use super::plan::plan;
 use super::{Part, Sheet, facts, go_backs, rows};
 use crate::tui::Action;
+use crate::tui::screens::parts::moved;
 
 /// Which part is shown, and how far down its lines one is.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -62,7 +63,7 @@ impl At {
         let line = self.lines[part as usize].min(last);
         self.lines[part as usize] = match action {
             Action::Select(line) if part != Part::Words => line.min(last),
-            other => super::list::stepped(line, last, page, other),
+            other => moved(line, last + 1, page, other),
         };
     }
 }

@@ -7,7 +7,7 @@ use crate::tui::pen::{below, line_of};
 use crate::tui::screens::parts::{tone, verdict_word};
 use crate::tui::text::{self, Align};
 use crate::tui::widgets::{Cell, badge_text};
-use crate::tui::{Action, Pen, Theme};
+use crate::tui::{Pen, Theme};
 
 const BUTTONS: u16 = 3;
 /// Lines about the selected one.
@@ -54,21 +54,6 @@ pub fn page(area: Rect, lines: usize) -> usize {
     let room = usize::from(rooms(area).table.height.saturating_sub(1));
     let paged = lines > room && room > 1;
     (room - usize::from(paged)).max(1)
-}
-
-/// Where an action leads from a line: unchanged where it is none of those that move.
-pub fn stepped(line: usize, last: usize, page: usize, action: Action) -> usize {
-    let to = match action {
-        Action::Up => line.saturating_sub(1),
-        Action::Down => line + 1,
-        Action::PageUp => line.saturating_sub(page),
-        Action::PageDown => line + page,
-        Action::First => 0,
-        Action::Last => last,
-        Action::Select(line) => line,
-        _ => line,
-    };
-    to.min(last)
 }
 
 /// A share for a narrow column: whole percents without their sign; `-` where there is none.

@@ -69,11 +69,7 @@ fn verdict(standing: &Standing) -> String {
     let found = line
         .lead
         .map_or_else(String::new, |lead| words::metric(lead).to_owned());
-    let counted = format!(
-        "{} counted ({} drawn)",
-        words::trees(line.trees),
-        line.drawn
-    );
+    let counted = format!("{} ({} drawn)", words::trees(line.trees), line.drawn);
     let said = [found, words::more(line.more), counted];
     let said: Vec<&str> = said.iter().map(String::as_str).collect();
     let said: Vec<&str> = said.into_iter().filter(|part| !part.is_empty()).collect();
