@@ -2,7 +2,7 @@
 
 use super::Cover;
 use crate::orchard::{Block, Pruner, Stamp, Winter};
-use crate::report::{Period, Season, Standing, Walk};
+use crate::report::{BlockProgress, Period, Season, Standing, Walk};
 use crate::tui::{BudKeys, Layer, Screen, Theme, screens};
 
 /// All that the screens know.
@@ -79,6 +79,8 @@ pub struct Figures {
     pub crew: Vec<Standing>,
     /// How each block stands over the same days.
     pub blocks: Vec<Standing>,
+    /// Trees done and left in each block.
+    pub progress: Vec<BlockProgress>,
     /// How each pruner stands over the winter so far.
     pub so_far: Vec<Standing>,
     /// Which trees come next, and who stands where; none without a winter.
@@ -201,6 +203,7 @@ impl Model {
     pub fn refresh(&mut self) {
         let Some(season) = &self.season else {
             self.figures = Figures::default();
+            screens::blocks::refreshed(self);
             return;
         };
         let today = self.now.day;
@@ -210,7 +213,9 @@ impl Model {
             other => season.crew_standings(other.period(today)),
         };
         self.figures.blocks = season.block_standings(self.span.period(today));
+        self.figures.progress = season.progress(today);
         self.figures.so_far = so_far;
         self.figures.walk = Some(season.walk(today));
+        screens::blocks::refreshed(self);
     }
 }

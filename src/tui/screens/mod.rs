@@ -5,4 +5,9 @@ pub mod count;
 pub mod crew;
 pub mod parts;
 pub mod setup;
+pub mod standing;
 pub mod today;
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::missing_panics_doc)]
+pub mod testing;

@@ -3,8 +3,11 @@
 use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
-use crate::judge::{Judgement, Verdict};
-use crate::tui::widgets::{self, Tone};
+use crate::judge::{Judgement, Metric, Verdict};
+use crate::report::words;
+use crate::tui::app::Model;
+use crate::tui::keymap::{key_name, stack};
+use crate::tui::widgets::{self, Button, Tone};
 use crate::tui::{Action, Pen, Theme};
 
 /// Which way a verdict leans.
@@ -17,9 +20,15 @@ pub fn tone(verdict: Verdict) -> Tone {
     }
 }
 
+/// The verdict on the whole in a word, as it is said of what it rests on.
+pub fn verdict_word(overall: Verdict, lead: Option<Metric>) -> &'static str {
+    lead.map_or(overall.word(), |lead| words::verdict(lead, overall))
+}
+
 /// Draws the verdict on the whole; says how many columns it took.
 pub fn badge(pen: &mut Pen, area: Rect, judgement: &Judgement) -> u16 {
-    widgets::badge(pen, area, tone(judgement.overall), judgement.overall.word())
+    let word = verdict_word(judgement.overall, judgement.lead);
+    widgets::badge(pen, area, tone(judgement.overall), word)
 }
 
 /// The ink of words that tell a verdict beside its mark, on the ordinary ground.
@@ -45,4 +54,19 @@ pub fn moved(at: usize, lines: usize, page: usize, action: Action) -> usize {
         _ => at,
     }
     .min(last)
+}
+
+/// The room of a screen below the tabs and above the foot.
+pub fn body((columns, lines): (u16, u16)) -> Rect {
+    Rect::new(0, 3, columns, lines.saturating_sub(4))
+}
+
+/// A button with the key that does the same in a place of the house.
+pub fn keyed<'a>(model: &Model, label: &'a str, action: Action) -> Button<'a> {
+    let button = Button::new(label, action);
+    let here = stack(model.screen, model.layer());
+    match key_name(here, action, &model.look.bud_keys) {
+        Some(key) => button.key(key),
+        None => button,
+    }
 }

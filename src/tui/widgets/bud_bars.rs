@@ -85,12 +85,11 @@ fn bar(pen: &mut Pen, column: Rect, (count, most): (u32, u32), allowed: bool) {
     }
     let top = full + u16::from(rest > 0);
     let style = pen.theme.text();
-    pen.aligned(
-        line(top.min(room)),
-        &count.to_string(),
-        Align::Centre,
-        style,
-    );
+    let words = count.to_string();
+    let mut label = line(top.min(room));
+    // a long number may use the gap before the next bar
+    label.width += u16::from(words.len() > usize::from(label.width));
+    pen.aligned(label, &words, Align::Centre, style);
 }
 
 /// The bracket under what the rule allows.

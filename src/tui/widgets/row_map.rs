@@ -34,7 +34,8 @@ impl Place {
 
 /// Stands for several trees of which some are pruned and some are not.
 const PARTLY: char = '░';
-const LEGEND: &str = "· to prune  ░ partly  ▒ pruned  ● counted  ! go back  x missing";
+const LEGEND: &str = "· to prune ▒ pruned ● counted ! go back x missing";
+const LEGEND_OF_MANY: &str = "· to do ░ some ▒ pruned ● counted ! go back x missing";
 
 /// One row of the block.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -85,15 +86,11 @@ pub fn row_map(pen: &mut Pen, area: Rect, map: &RowMap) {
     if area.height > 1 {
         let mut words = LEGEND.to_owned();
         if a_cell > 1 {
-            words = format!("{words}  ({a_cell} trees a mark)");
+            words = format!("{LEGEND_OF_MANY} ({a_cell} each)");
         }
         if map.rows.len() > shown {
             let last = (first + shown).min(map.rows.len());
-            words = format!(
-                "rows {} to {last} of {}  {words}",
-                first + 1,
-                map.rows.len()
-            );
+            words = format!("{}-{last} of {}  {words}", first + 1, map.rows.len());
         }
         let faint = pen.theme.faint();
         pen.text(line_of(below(area, area.height - 1), 0), &words, faint);

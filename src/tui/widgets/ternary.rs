@@ -161,7 +161,11 @@ fn label(pen: &mut Pen, area: Rect, plot: Rect) {
         pen.aligned(base, "three-year", Align::Right, title);
     }
     let faint = pen.theme.faint();
-    let caption = "shares among the first three ages; + target, ◆ mean";
+    let caption = if area.width >= 51 {
+        "shares among the first three ages; + target, ◆ mean"
+    } else {
+        "first three ages; + target, ◆ mean"
+    };
     pen.aligned(
         line_of(area, area.height - 1),
         caption,

@@ -1,0 +1,108 @@
+//! What the figures say, in sentences.
+
+use ratatui::layout::Rect;
+
+use super::{Sheet, list};
+use crate::judge::WrongAge;
+use crate::orchard::Age;
+use crate::report::{Standing, changes, words};
+use crate::tui::Pen;
+use crate::tui::pen::line_of;
+use crate::tui::text::{self, percent};
+
+/// Draws the part, scrolled down by so many lines.
+pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, scroll: usize) {
+    let lines = lines(sheet, area.width);
+    let (last, _) = last_and_page(sheet, area);
+    let style = pen.theme.text();
+    for (y, line) in (0..area.height).zip(lines.iter().skip(scroll.min(last))) {
+        pen.text(line_of(area, y), line, style);
+    }
+    if last > scroll.min(last) {
+        let faint = pen.theme.faint();
+        let end = line_of(area, area.height.saturating_sub(1));
+        pen.fill(end, ' ', faint);
+        pen.text(end, "  (more below)", faint);
+    }
+}
+
+/// How far it can be scrolled down, and the lines of a page.
+pub fn last_and_page(sheet: &Sheet, area: Rect) -> (usize, usize) {
+    let room = usize::from(area.height);
+    let many = lines(sheet, area.width).len();
+    (many.saturating_sub(room), room.saturating_sub(1).max(1))
+}
+
+fn lines(sheet: &Sheet, width: u16) -> Vec<String> {
+    let room = usize::from(width.saturating_sub(2)).max(1);
+    let wrapped = |said: &String| {
+        let lines = text::wrap(said, room).into_iter().enumerate();
+        lines
+            .map(|(at, line)| format!("{}{line}", if at == 0 { "· " } else { "  " }))
+            .collect::<Vec<_>>()
+    };
+    said(sheet).iter().flat_map(wrapped).collect()
+}
+
+/// The sentences: first what is asked for, then what it rests on.
+fn said(sheet: &Sheet) -> Vec<String> {
+    let standing = sheet.standing;
+    let mut said = Vec::new();
+    for change in changes(standing) {
+        said.extend(words::change(&change, standing));
+    }
+    said.push(format!("By the work log {}.", list::trees(standing)));
+    if standing.trees == 0 {
+        said.extend(not_looked_at(standing));
+        said.push("Draw trees on Today (F2, d), then count them on Count (F3).".to_owned());
+        return said;
+    }
+    said.extend(standing.wrong_age.as_ref().map(wrong_age));
+    said.push(pieces(standing));
+    if standing.in_part > 0 {
+        said.push(format!(
+            "{} counted on some stems only; figures for the average tree are scaled up by stems.",
+            words::trees(standing.in_part)
+        ));
+    }
+    said.push(format!(
+        "On the average tree {:.1} upright one-year pieces and {:.1} thick pieces in the top (for information).",
+        standing.upright_a_tree, standing.thick_top_a_tree
+    ));
+    if !sheet.is_block() && !standing.blocks.is_empty() {
+        said.push(format!("Counted in {}.", words::list(&standing.blocks)));
+    }
+    said.extend(not_looked_at(standing));
+    said
+}
+
+fn not_looked_at(standing: &Standing) -> Option<String> {
+    (!standing.not_looked_at.is_empty()).then(|| {
+        format!(
+            "Not looked at in these days: {}, who pruned {} of the trees that are done.",
+            words::list(&standing.not_looked_at),
+            percent(standing.unsampled)
+        )
+    })
+}
+
+fn wrong_age(found: &WrongAge) -> String {
+    let of_hundred = |share: f64| format!("{:.0}", share * 100.0);
+    format!(
+        "Of 100 pieces, {} would have to be of another age (about {} by chance alone, were all on target); on the single tree {} on average.",
+        of_hundred(found.share),
+        of_hundred(found.noise),
+        of_hundred(found.mean_tree)
+    )
+}
+
+fn pieces(standing: &Standing) -> String {
+    let by_age: Vec<String> = (Age::ALL.iter().zip(standing.pieces))
+        .map(|(age, pieces)| format!("{pieces} {}", age.word()))
+        .collect();
+    format!(
+        "Pieces counted: {}; {:.1} on the average tree.",
+        words::list(&by_age),
+        standing.pieces_a_tree
+    )
+}

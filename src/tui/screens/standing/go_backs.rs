@@ -1,0 +1,70 @@
+//! Rows that were sent back, and what came of them.
+
+use ratatui::layout::Rect;
+
+use super::Sheet;
+use crate::report::GoBackLine;
+use crate::tui::Pen;
+use crate::tui::widgets::{Cell, Column, Table, Width, table};
+
+const NONE: &str = "No row was sent back. On Count (F3), Send back (7) puts a row on this list.";
+
+/// Draws the part with one line chosen.
+pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, chosen: usize) {
+    let wide = area.width >= 70;
+    let mut columns = vec![
+        Column::right("Row", Width::Fixed(4)),
+        Column::new(
+            if sheet.is_block() { "Pruner" } else { "Block" },
+            Width::Share(2),
+        ),
+    ];
+    if wide {
+        columns.push(Column::new("Sent back", Width::Fixed(10)));
+        columns.push(Column::new("What to mend", Width::Share(3)));
+    }
+    columns.push(Column::new(
+        "What came of it",
+        Width::Fixed(if wide { 22 } else { 15 }),
+    ));
+    let rows: Vec<Vec<Cell>> = (sheet.go_backs.iter())
+        .map(|line| cells(sheet, pen, line, wide))
+        .collect();
+    let last = rows.len().saturating_sub(1);
+    table(
+        pen,
+        area,
+        &Table {
+            columns: &columns,
+            rows: &rows,
+            selected: Some(chosen.min(last)),
+            empty: NONE,
+        },
+    );
+}
+
+/// Lines of a page.
+pub fn page(area: Rect, sheet: &Sheet) -> usize {
+    let room = usize::from(area.height.saturating_sub(1));
+    let paged = sheet.go_backs.len() > room && room > 1;
+    (room - usize::from(paged)).max(1)
+}
+
+fn cells(sheet: &Sheet, pen: &Pen, line: &GoBackLine, wide: bool) -> Vec<Cell> {
+    let whose = if sheet.is_block() {
+        &line.pruner_shown
+    } else {
+        &line.block_name
+    };
+    let mut cells: Vec<Cell> = vec![line.row.to_string().into(), whose.as_str().into()];
+    if wide {
+        cells.push(line.day.to_string().into());
+        cells.push(line.reason.as_str().into());
+    }
+    cells.push(match (line.outcome, line.settled_on) {
+        (Some(outcome), Some(day)) if wide => Cell::new(format!("{outcome} {day}")),
+        (Some(outcome), _) => Cell::new(outcome),
+        _ => Cell::styled("! open", pen.theme.undecided()),
+    });
+    cells
+}

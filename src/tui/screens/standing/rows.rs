@@ -1,0 +1,106 @@
+//! A block's rows from above, and the chosen row in words.
+
+use ratatui::layout::Rect;
+
+use super::Sheet;
+use crate::report::{Mark, RowMarks, words};
+use crate::tui::Pen;
+use crate::tui::pen::{below, line_of};
+use crate::tui::widgets::{Place, RowLine, RowMap, row_map, row_map_lines};
+
+/// Lines about the chosen row.
+const ABOUT: u16 = 3;
+
+/// Draws the part with one row chosen.
+pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, chosen: usize) {
+    let Some(map) = sheet.map else {
+        return;
+    };
+    let chosen = chosen.min(map.rows.len().saturating_sub(1));
+    let room = Rect {
+        height: map_height(area),
+        ..area
+    };
+    let digits = map
+        .rows
+        .last()
+        .map_or(1, |row| row.number.to_string().len());
+    let lines: Vec<RowLine> = (map.rows.iter().enumerate())
+        .map(|(at, row)| row_line(row, at == chosen, digits))
+        .collect();
+    // by whole pages, so that a touched row stays where it was touched
+    let shown = row_map_lines(room.height).max(1);
+    let first = chosen / shown * shown;
+    row_map(
+        pen,
+        room,
+        &RowMap {
+            rows: &lines,
+            first,
+        },
+    );
+    if let Some(row) = map.rows.get(chosen) {
+        about(pen, below(area, room.height), row);
+    }
+}
+
+/// Rows of a page.
+pub fn page(area: Rect) -> usize {
+    row_map_lines(map_height(area)).max(1)
+}
+
+fn map_height(area: Rect) -> u16 {
+    area.height.saturating_sub(ABOUT)
+}
+
+fn row_line(row: &RowMarks, chosen: bool, digits: usize) -> RowLine {
+    let open = is_open(row);
+    RowLine {
+        label: format!(
+            "{}{:>digits$}{}",
+            if chosen { '▸' } else { ' ' },
+            row.number,
+            if open { "!" } else { "" }
+        ),
+        places: row.places.iter().map(|mark| place(*mark, open)).collect(),
+    }
+}
+
+fn is_open(row: &RowMarks) -> bool {
+    row.sent_back
+        .as_ref()
+        .is_some_and(|line| line.outcome.is_none())
+}
+
+fn place(mark: Mark, open: bool) -> Place {
+    match mark {
+        Mark::Missing => Place::Missing,
+        Mark::Unpruned => Place::Unpruned,
+        Mark::Pruned if open => Place::SentBack,
+        Mark::Pruned => Place::Pruned,
+        Mark::Counted => Place::Counted,
+    }
+}
+
+fn about(pen: &mut Pen, area: Rect, row: &RowMarks) {
+    let who: Vec<String> = (row.pruners.iter())
+        .map(|part| format!("{} {}-{}", part.pruner_shown, part.first, part.last))
+        .collect();
+    let mut words = vec![format!(
+        "Row {}: {} of {} pruned, {} counted",
+        row.number,
+        row.pruned,
+        words::trees(row.trees),
+        row.counted
+    )];
+    if !who.is_empty() {
+        words.push(format!("by {}", who.join(", ")));
+    }
+    if let Some(line) = &row.sent_back {
+        words.push(words::go_back(line, true));
+    }
+    let style = pen.theme.text();
+    for (y, words) in (0..).zip(&words) {
+        pen.text(line_of(area, y), words, style);
+    }
+}
