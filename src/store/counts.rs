@@ -24,6 +24,8 @@ pub enum CountFilter {
     Winter(WinterId),
     /// Those of a winter that were not closed yet.
     Open(WinterId),
+    /// Those of a winter that were taken out of the figures; only these.
+    Removed(WinterId),
     /// All of one tree in a winter.
     Tree(WinterId, BlockId, u16, u16),
 }
@@ -36,15 +38,16 @@ pub struct Tapped {
 }
 
 impl Store {
-    /// Counts in order of their beginning; removed ones are left out.
+    /// Counts in order of their beginning; removed ones are left out but where they are asked for.
     pub fn counts(&self, filter: CountFilter) -> Result<Vec<TreeCount>, StoreError> {
         let select = |condition: &str| {
             format!(
-                "SELECT {COLUMNS} FROM tree_count WHERE removed = 0 AND {condition} ORDER BY at_ms, id"
+                "SELECT {COLUMNS} FROM tree_count WHERE removed = {} AND {condition} ORDER BY at_ms, id",
+                i32::from(matches!(filter, CountFilter::Removed(_)))
             )
         };
         match filter {
-            CountFilter::Winter(winter) => {
+            CountFilter::Winter(winter) | CountFilter::Removed(winter) => {
                 let mut find = self.conn.prepare_cached(&select("winter = ?1"))?;
                 all(find.query([winter.0.as_bytes()])?, read)
             }

@@ -36,3 +36,6 @@ mod looks;
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]
 mod odd_tests;
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod trial;

@@ -13,7 +13,7 @@ use super::terminal::Taken;
 use super::{BudKeys, HitMap, Key, Screen, Theme};
 use crate::orchard::{CountId, Stamp, TreeCount, WinterId};
 use crate::report::Season;
-use crate::store::{Setting, Store, StoreError};
+use crate::store::{CountFilter, Setting, Store, StoreError};
 
 /// How long to wait for an event before looking at the clock and at what other programs wrote.
 const IDLE: Duration = Duration::from_secs(1);
@@ -273,17 +273,23 @@ fn read(
         counter: word(Setting::Counter)?,
         extras: word(Setting::Extras)? == "yes",
     };
+    let winters = store.winters()?;
+    let chosen = winter.and_then(|id| winters.iter().find(|known| known.id == id).cloned());
+    let season = match chosen {
+        Some(winter) => Some(winter),
+        None => store.winter_on(today)?,
+    };
+    let removed = match &season {
+        Some(winter) => store.counts(CountFilter::Removed(winter.id))?,
+        None => Vec::new(),
+    };
     let house = House {
         orchard: word(Setting::Orchard)?,
         blocks: store.blocks()?,
         pruners: store.pruners()?,
-        winters: store.winters()?,
+        winters,
         look,
-    };
-    let chosen = winter.and_then(|id| house.winters.iter().find(|known| known.id == id).cloned());
-    let season = match chosen {
-        Some(winter) => Some(winter),
-        None => store.winter_on(today)?,
+        removed,
     };
     Ok((
         house,

@@ -1,7 +1,7 @@
 //! What lies over a screen: a form, a question, the help, a page to read.
 
 use super::Effect;
-use crate::orchard::{BlockId, CountId, GoBackId, PrunerId, WinterId, WorkId};
+use crate::orchard::{BlockId, CountId, DrawId, GoBackId, PrunerId, WinterId, WorkId};
 use crate::tui::{Form, Layer};
 
 /// What lies over the screen.
@@ -57,10 +57,14 @@ pub enum Job {
     SendBack,
     /// Say what came of a row that was sent back.
     Settle(GoBackId),
+    /// A row of the go-back list with all that is recorded of it.
+    GoBack(Option<GoBackId>),
     /// Log work.
     Work(Option<WorkId>),
     /// Draw trees.
     Draw,
+    /// Put a tree of a draw that was left out back on the list.
+    PutBack(DrawId),
     /// A block.
     Block(Option<BlockId>),
     /// A pruner.

@@ -1,7 +1,7 @@
 //! All that the screens know.
 
 use super::Cover;
-use crate::orchard::{Block, Pruner, Stamp, Winter};
+use crate::orchard::{Block, Pruner, Stamp, TreeCount, Winter};
 use crate::report::{BlockProgress, Period, Season, Standing, Walk};
 use crate::tui::{BudKeys, Layer, Screen, Theme, screens};
 
@@ -55,6 +55,8 @@ pub struct House {
     pub winters: Vec<Winter>,
     /// How the screens look and answer.
     pub look: Look,
+    /// Counts of the winter looked at that were taken out of the figures, and can be brought back.
+    pub removed: Vec<TreeCount>,
 }
 
 /// How the screens look and answer on this tablet.

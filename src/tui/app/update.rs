@@ -41,9 +41,7 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             model.house = *house;
             model.season = season.map(|season| *season);
             model.refresh();
-            if std::mem::take(&mut model.saving) {
-                model.cover = None;
-            }
+            saved(model);
             screens::count::reloaded(model);
             Vec::new()
         }
@@ -56,10 +54,14 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             Vec::new()
         }
         Event::CountChanged(count) => {
+            let id = count.id;
             screens::count::changed(model, *count);
+            screens::setup::count_is_back(model, id);
+            saved(model);
             Vec::new()
         }
         Event::CountRemoved(count) => {
+            screens::setup::count_goes(model, count);
             if let Some(season) = &mut model.season {
                 season.take(count);
             }
@@ -67,6 +69,16 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             screens::count::removed(model, count);
             Vec::new()
         }
+    }
+}
+
+/// Closes the form that was being saved: what it asked for is on disk.
+fn saved(model: &mut Model) {
+    if !std::mem::take(&mut model.saving) {
+        return;
+    }
+    if let Some(Cover::Form(_, job)) = model.cover.take() {
+        screens::setup::saved(model, job);
     }
 }
 
@@ -175,12 +187,15 @@ fn check_form(model: &mut Model, job: Job, moment: Moment) {
     let Some(Cover::Form(form, _)) = &model.cover else {
         return;
     };
-    let refused = forms::read(model, form, job, moment).err();
+    let reading = forms::read(model, form, job, moment);
     let Some(Cover::Form(form, _)) = &mut model.cover else {
         return;
     };
     form.clear_errors();
-    if let Some(refused) = refused {
+    if form.summary.is_some() {
+        form.summary = Some(forms::summary(&reading));
+    }
+    if let Err(refused) = reading {
         show_refusal(form, &refused, true);
     }
 }
@@ -205,6 +220,11 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
         return Vec::new();
     };
     match forms::read(model, form, job, moment) {
+        Ok(Reading::Write(effects)) if effects.is_empty() => {
+            model.cover = None;
+            model.note("nothing was changed");
+            Vec::new()
+        }
         Ok(Reading::Write(effects)) => {
             // the form stays until the change is on disk: nothing typed is lost if that fails
             model.saving = true;
@@ -212,6 +232,7 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
         }
         Ok(Reading::Tree(head, drawn)) => {
             model.cover = None;
+            model.screen = Screen::Count;
             screens::count::begin(model, *head, drawn, moment)
         }
         Ok(Reading::Details(head)) => {

@@ -33,6 +33,8 @@ pub struct Form {
     pub fields: Vec<Field>,
     /// What is wrong with the form as a whole.
     pub problem: Option<String>,
+    /// What follows from the values, shown below the fields; `None` in forms that have no such line.
+    pub summary: Option<String>,
     focus: usize,
     search: String,
 }
@@ -44,9 +46,17 @@ impl Form {
             title: title.into(),
             fields,
             problem: None,
+            summary: None,
             focus: 0,
             search: String::new(),
         }
+    }
+
+    /// With room below the fields for what follows from them.
+    #[must_use]
+    pub fn with_summary(mut self) -> Self {
+        self.summary = Some(String::new());
+        self
     }
 
     /// The place of the field in focus.

@@ -25,8 +25,30 @@ pub fn view(form: &Form, pen: &mut Pen, area: Rect) {
         let lines = pen.wrapped(room, problem, pen.theme.error());
         room = below(room, lines);
     }
+    if let Some(summary) = &form.summary {
+        room = draw_summary(pen, room, summary);
+    }
     fields(form, pen, room);
     draw_buttons(form, pen, buttons);
+}
+
+/// Lines kept for what follows from the values.
+const SUMMARY: u16 = 2;
+
+/// Draws what follows from the values at the foot of the room; gives the room that is left. It is kept
+/// while something is wrong and nothing follows, so that the fields stay in place.
+fn draw_summary(pen: &mut Pen, room: Rect, summary: &str) -> Rect {
+    let lines = if room.height > 4 * SUMMARY {
+        SUMMARY
+    } else {
+        0
+    };
+    let foot = below(room, room.height - lines);
+    pen.wrapped(foot, summary, pen.theme.text());
+    Rect {
+        height: room.height - lines,
+        ..room
+    }
 }
 
 fn draw_buttons(form: &Form, pen: &mut Pen, area: Rect) {

@@ -54,7 +54,7 @@ pub fn read_send(model: &Model, form: &Form, moment: Moment) -> Result<Reading, 
     Ok(Reading::save(Thing::GoBack(entry.check(block)?)))
 }
 
-fn find(model: &Model, entry: GoBackId) -> Option<&GoBack> {
+pub(super) fn find(model: &Model, entry: GoBackId) -> Option<&GoBack> {
     model
         .season
         .as_ref()?
@@ -74,22 +74,7 @@ pub fn settle(model: &Model, entry: GoBackId) -> Result<Form, String> {
         season.pruner_shown(known.pruner),
         known.day
     );
-    let mut outcomes = vec!["not known yet".to_owned()];
-    outcomes.extend(Outcome::ALL.map(|outcome| outcome.word().to_owned()));
-    let chosen = known
-        .settled
-        .and_then(|s| Outcome::ALL.iter().position(|o| *o == s.outcome))
-        .map_or(0, |at| at + 1);
-    let day = known.settled.map_or(model.now.day, |settled| settled.day);
-    let fields = vec![
-        Field::choice_of("outcome", "What came of it", outcomes)
-            .chosen(chosen)
-            .hint("left and right"),
-        Field::day("settled_day", "Seen on")
-            .with(day.to_string())
-            .hint("such as 2027-01-14"),
-        Field::note("reason", "What to mend").with(&known.reason),
-    ];
+    let fields = outcome_fields(model, Some(known)).to_vec();
     Ok(Form::new(title, fields))
 }
 
@@ -103,23 +88,46 @@ pub fn read_settle(model: &Model, form: &Form, entry: GoBackId) -> Result<Readin
         .iter()
         .find(|block| block.id == known.block)
         .ok_or_else(|| Invalid::new("block", "is gone"))?;
-    let settled = match form
-        .choice("outcome")
-        .checked_sub(1)
-        .and_then(|at| Outcome::ALL.get(at))
-    {
-        Some(outcome) => Some(Settled {
-            outcome: *outcome,
-            day: parse_day("settled_day", form.value("settled_day"))?,
-        }),
-        None => None,
-    };
     let changed = GoBack {
-        settled,
+        settled: settled(form)?,
         reason: form.value("reason").to_owned(),
         ..known.clone()
     };
     Ok(Reading::Write(vec![Effect::Save(Box::new(Thing::GoBack(
         changed.check(block)?,
     )))]))
+}
+
+/// Fields for what is to be mended, and what came of it.
+pub(super) fn outcome_fields(model: &Model, known: Option<&GoBack>) -> [Field; 3] {
+    let settled = known.and_then(|entry| entry.settled);
+    let mut outcomes = vec!["not known yet".to_owned()];
+    outcomes.extend(Outcome::ALL.map(|outcome| outcome.word().to_owned()));
+    let chosen = settled
+        .and_then(|s| Outcome::ALL.iter().position(|o| *o == s.outcome))
+        .map_or(0, |at| at + 1);
+    let day = settled.map_or(model.now.day, |settled| settled.day);
+    [
+        Field::choice_of("outcome", "What came of it", outcomes)
+            .chosen(chosen)
+            .hint("left and right"),
+        Field::day("settled_day", "Seen on")
+            .with(day.to_string())
+            .hint("such as 2027-01-14; counts only once something came of it"),
+        Field::note("reason", "What to mend")
+            .with(known.map_or("", |entry| entry.reason.as_str()))
+            .hint("such as: thick tops left in"),
+    ]
+}
+
+/// Reads what came of a row.
+pub(super) fn settled(form: &Form) -> Result<Option<Settled>, Invalid> {
+    let place = form.choice("outcome").checked_sub(1);
+    let Some(outcome) = place.and_then(|at| Outcome::ALL.get(at)) else {
+        return Ok(None);
+    };
+    Ok(Some(Settled {
+        outcome: *outcome,
+        day: parse_day("settled_day", form.value("settled_day"))?,
+    }))
 }

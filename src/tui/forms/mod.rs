@@ -3,12 +3,25 @@
 //! A file per kind of thing: `open` fills the form from the model, `read` makes the checked thing
 //! from the form or says which field is wrong.
 
+mod block;
+mod count;
 mod draw;
+mod faults;
 mod goback;
+mod goback_entry;
+mod pruner;
+mod put_back;
+mod rule;
+mod settings;
 mod tree;
+mod winter;
 mod work;
 
-use crate::orchard::{Block, BlockId, CountHead, DrawId, Invalid, Pruner, WinterId};
+pub use rule::{parts_text, percent, summary as rule_summary, tolerance_text};
+pub use settings::{label as setting_label, value as setting_value};
+pub use winter::with_budburst;
+
+use crate::orchard::{Block, BlockId, CountHead, DrawId, Invalid, Pruner, PrunerId, WinterId};
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Thing};
 use crate::tui::{Field, Form};
 
@@ -38,11 +51,22 @@ pub fn open(model: &mut Model, job: Job) {
         Job::SendBack => goback::send(model),
         Job::Settle(entry) => goback::settle(model, entry),
         Job::Work(entry) => work::form(model, entry),
+        Job::GoBack(entry) => goback_entry::form(model, entry),
         Job::Draw => draw::form(model),
-        _ => Err("not yet".to_owned()),
+        Job::PutBack(draw) => put_back::form(model, draw),
+        Job::Block(block) => block::form(model, block),
+        Job::Pruner(pruner) => pruner::form(model, pruner),
+        Job::Winter(winter) => winter::form(model, winter),
+        Job::Budburst(block) => winter::budburst(model, block),
+        Job::Rule(block) => rule::form(model, block),
+        Job::Count(count) => count::form(model, count),
+        Job::Settings => Ok(settings::form(model)),
     };
     match form {
-        Ok(form) => model.cover = Some(Cover::Form(Box::new(form), job)),
+        Ok(mut form) => {
+            summarise(model, &mut form, job);
+            model.cover = Some(Cover::Form(Box::new(form), job));
+        }
         Err(why) => model.note(why),
     }
 }
@@ -56,8 +80,43 @@ pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Read
         Job::SendBack => goback::read_send(model, form, moment),
         Job::Settle(entry) => goback::read_settle(model, form, entry),
         Job::Work(entry) => work::read(model, form, entry, moment),
+        Job::GoBack(entry) => goback_entry::read(model, form, entry, moment),
         Job::Draw => draw::read(model, form, moment),
-        _ => Err(Invalid::new("form", "not yet")),
+        Job::PutBack(draw) => put_back::read(model, form, draw),
+        Job::Block(block) => block::read(model, form, block, moment),
+        Job::Pruner(pruner) => pruner::read(model, form, pruner, moment),
+        Job::Winter(winter) => winter::read(model, form, winter, moment),
+        Job::Budburst(block) => winter::read_budburst(model, form, block),
+        Job::Rule(block) => rule::read(model, form, block),
+        Job::Count(count) => count::read(model, form, count),
+        Job::Settings => settings::read(model, form),
+    }
+}
+
+/// What follows from a filled form, to be shown below its fields; empty while something is wrong.
+pub fn summary(reading: &Result<Reading, Invalid>) -> String {
+    let Ok(Reading::Write(effects)) = reading else {
+        return String::new();
+    };
+    let Some(Effect::Save(thing)) = effects.first() else {
+        return String::new();
+    };
+    match &**thing {
+        Thing::Block(block) => block::summary(block),
+        Thing::Winter(winter) => winter::summary(winter),
+        Thing::Rule(_, _, rule) => rule::summary(rule),
+        Thing::Pruner(_) | Thing::Work(_) | Thing::GoBack(_) | Thing::Draw(_) => String::new(),
+    }
+}
+
+/// Shows what follows from a form as it was opened.
+fn summarise(model: &Model, form: &mut Form, job: Job) {
+    if form.summary.is_some() {
+        let moment = Moment {
+            now: model.now,
+            id: uuid::Uuid::nil(),
+        };
+        form.summary = Some(summary(&read(model, form, job, moment)));
     }
 }
 
@@ -100,13 +159,22 @@ fn chosen_block<'m>(model: &'m Model, form: &Form) -> Result<&'m Block, Invalid>
 }
 
 /// Pruners to choose from: those who work this winter, and whoever stands in the entry already.
-fn crew(model: &Model) -> Vec<&Pruner> {
+fn crew(model: &Model, named: Option<PrunerId>) -> Vec<&Pruner> {
     model
         .house
         .pruners
         .iter()
-        .filter(|pruner| pruner.active)
+        .filter(|pruner| pruner.active || Some(pruner.id) == named)
         .collect()
+}
+
+/// A choice of pruner.
+fn crew_field(pruners: &[&Pruner], chosen: Option<PrunerId>) -> Field {
+    let names = pruners.iter().map(|pruner| pruner.shown()).collect();
+    let place = pruners.iter().position(|known| Some(known.id) == chosen);
+    Field::choice_of("pruner", "Pruner", names)
+        .hint("left and right, or type the number or the name")
+        .chosen(place.unwrap_or(0))
 }
 
 /// A whole number from a field.

@@ -1,7 +1,9 @@
 //! The forms of the Count screen: another tree, what is recorded with it, leaving one out.
 
+use chrono::NaiveDate;
+
 use super::{NO_WINTER, Reading, block_field, chosen_block, crew, whole, winter};
-use crate::orchard::{Block, Chosen, CountHead, Fate, Invalid, Part, PrunerId, Stage};
+use crate::orchard::{Block, BlockId, Chosen, CountHead, Fate, Invalid, Part, PrunerId, Stage};
 use crate::tui::app::{Effect, Model, Moment};
 use crate::tui::{Field, Form};
 
@@ -32,7 +34,7 @@ pub fn other(model: &Model) -> Result<Form, String> {
 }
 
 /// Fields that hold for any count; `pruner` chosen where it is known.
-fn detail_fields(model: &Model, head: Option<&CountHead>, part: Part) -> Vec<Field> {
+pub(super) fn detail_fields(model: &Model, head: Option<&CountHead>, part: Part) -> Vec<Field> {
     let stage = head.map_or(Stage::After, |head| head.stage);
     let part = match part {
         Part::Whole => String::new(),
@@ -63,7 +65,7 @@ fn detail_fields(model: &Model, head: Option<&CountHead>, part: Part) -> Vec<Fie
 }
 
 fn pruner_field(model: &Model, pruner: Option<PrunerId>) -> Field {
-    let crew = crew(model);
+    let crew = crew(model, pruner);
     let mut names = vec![BY_LOG.to_owned()];
     names.extend(crew.iter().map(|pruner| pruner.shown()));
     let place = crew
@@ -75,18 +77,20 @@ fn pruner_field(model: &Model, pruner: Option<PrunerId>) -> Field {
         .hint("left and right, or type the number or the name")
 }
 
-/// The pruner that the form names; by the work log where it does not.
-fn pruner(model: &Model, form: &Form, block: &Block, row: u16, tree: u16) -> Option<PrunerId> {
+/// The pruner that the form names; by the work log up to a day where it does not. `known` was the
+/// pruner when the form was opened.
+fn pruner(
+    model: &Model,
+    form: &Form,
+    place: (BlockId, u16, u16),
+    until: NaiveDate,
+    known: Option<PrunerId>,
+) -> Option<PrunerId> {
     let named = form
         .choice("pruner")
         .checked_sub(1)
-        .and_then(|at| crew(model).get(at).map(|pruner| pruner.id));
-    named.or_else(|| {
-        model
-            .season
-            .as_ref()?
-            .pruner_of((block.id, row, tree), model.now.day)
-    })
+        .and_then(|at| crew(model, known).get(at).map(|pruner| pruner.id));
+    named.or_else(|| model.season.as_ref()?.pruner_of(place, until))
 }
 
 fn stage(form: &Form) -> Stage {
@@ -114,7 +118,7 @@ pub fn read_other(model: &Model, form: &Form, moment: Moment) -> Result<Reading,
         block: block.id,
         row,
         tree,
-        pruner: pruner(model, form, block, row, tree),
+        pruner: pruner(model, form, (block.id, row, tree), model.now.day, None),
         stage: stage(form),
         part: part(form)?,
         chosen: Chosen::ByEye,
@@ -182,7 +186,13 @@ pub fn changed_head(model: &Model, form: &Form, head: &CountHead) -> Result<Coun
         .find(|block| block.id == head.block)
         .ok_or_else(|| Invalid::new("block", "is gone"))?;
     let changed = CountHead {
-        pruner: pruner(model, form, block, head.row, head.tree),
+        pruner: pruner(
+            model,
+            form,
+            (block.id, head.row, head.tree),
+            head.at.day,
+            head.pruner,
+        ),
         stage: stage(form),
         part: part(form)?,
         note: form.value("note").to_owned(),

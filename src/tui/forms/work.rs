@@ -1,9 +1,7 @@
 //! The form for an entry of the work log.
 
-use super::{NO_WINTER, Reading, block_field, chosen_block, crew, whole, winter};
-use crate::orchard::{
-    Invalid, Pruner, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours,
-};
+use super::{NO_WINTER, Reading, block_field, chosen_block, crew, crew_field, whole, winter};
+use crate::orchard::{Invalid, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours};
 use crate::tui::app::{Model, Moment, Thing};
 use crate::tui::{Field, Form};
 
@@ -14,18 +12,14 @@ pub fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
         return Err("set up a block first: F8 Set-up".to_owned());
     }
     let known = entry.and_then(|id| season.work.iter().find(|work| work.id == id));
-    let pruners = choices(model, known);
+    let pruners = crew(model, known.map(|work| work.pruner));
     if pruners.is_empty() {
         return Err("set up a pruner first: F8 Set-up".to_owned());
     }
-    let names = pruners.iter().map(|pruner| pruner.shown()).collect();
-    let pruner = known.and_then(|work| pruners.iter().position(|pruner| pruner.id == work.pruner));
     let block = known.or(season.work.last()).map(|work| work.block);
     let number = |value: Option<u16>| value.map_or_else(String::new, |n| n.to_string());
     let fields = vec![
-        Field::choice_of("pruner", "Pruner", names)
-            .hint("left and right, or type the number or the name")
-            .chosen(pruner.unwrap_or(0)),
+        crew_field(&pruners, known.map(|work| work.pruner)),
         block_field(model, block),
         Field::number("row", "Row")
             .with(number(known.map(|w| w.row)))
@@ -51,22 +45,6 @@ pub fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
     Ok(Form::new(title, fields))
 }
 
-/// Pruners to choose from: those who are active, and the one who stands in the entry.
-fn choices<'m>(model: &'m Model, known: Option<&WorkEntry>) -> Vec<&'m Pruner> {
-    let mut pruners = crew(model);
-    let named = known.and_then(|work| {
-        model
-            .house
-            .pruners
-            .iter()
-            .find(|pruner| pruner.id == work.pruner)
-    });
-    if let Some(named) = named.filter(|named| !named.active) {
-        pruners.push(named);
-    }
-    pruners
-}
-
 /// Reads the form.
 pub fn read(
     model: &Model,
@@ -82,7 +60,7 @@ pub fn read(
             .iter()
             .find(|work| work.id == id)
     });
-    let pruner = choices(model, known)
+    let pruner = crew(model, known.map(|work| work.pruner))
         .get(form.choice("pruner"))
         .map(|pruner| pruner.id)
         .ok_or_else(|| Invalid::new("pruner", "is not named"))?;

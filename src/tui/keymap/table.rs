@@ -77,6 +77,7 @@ pub const TABLE: &[Binding] = &[
     bind(SetUp, &[Key::Char('n')], Action::New, "new", "make a new entry"),
     bind(SetUp, &[Key::Char('e')], Action::Edit, "edit", "change the selected entry"),
     bind(SetUp, &[Key::Char('x')], Action::Remove, "remove", "remove the selected entry, after asking"),
+    bind(SetUp, &[Key::Backspace], Action::Undo, "", "bring back a count that was taken out"),
 
     bind(List, &[Key::Enter], Action::Open, "open", "open the selected line"),
     bind(List, &[Key::Up], Action::Up, "", "one line up"),

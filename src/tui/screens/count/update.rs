@@ -222,6 +222,8 @@ pub fn changed(model: &mut Model, count: TreeCount) {
     let (id, closed) = (count.id, count.closed);
     let ages = count.tally.ages;
     let place = (count.head.row, count.head.tree);
+    let known = model.season.as_ref().and_then(|season| season.count(id));
+    let reopened = !closed && known.is_some_and(|known| known.closed);
     if let Some(season) = &mut model.season {
         season.put(count);
     }
@@ -241,7 +243,7 @@ pub fn changed(model: &mut Model, count: TreeCount) {
             "row {} tree {} closed: {one} / {two} / {three} / {four}",
             place.0, place.1
         ));
-    } else if !closed {
+    } else if reopened || in_hand {
         if !in_hand {
             model.count.last_closed = None;
             model.note(format!("row {} tree {} is open again", place.0, place.1));
@@ -271,6 +273,11 @@ pub fn reloaded(model: &mut Model) {
         model.count.current = None;
         return;
     };
+    if let Some(closed) = model.count.last_closed
+        && season.count(closed).is_none()
+    {
+        model.count.last_closed = None;
+    }
     let stays = match &model.count.current {
         None => return,
         Some(current) if current.begun => season.count(current.id).is_some(),
@@ -281,7 +288,14 @@ pub fn reloaded(model: &mut Model) {
             let mut waiting = model.figures.walk.iter().flat_map(|walk| &walk.next);
             waiting.any(|tree| (tree.draw, tree.place_in_draw) == (*draw, *place))
         }
-        Some(_) => true,
+        // by eye, not begun: another winter may be looked at now, or the tree be gone
+        Some(current) => {
+            let head = &current.head;
+            head.winter == season.winter.id
+                && season
+                    .block(head.block)
+                    .is_some_and(|block| block.check_tree(head.row, head.tree).is_ok())
+        }
     };
     if !stays {
         model.count.current = None;

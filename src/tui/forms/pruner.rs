@@ -1,0 +1,155 @@
+//! The form of a pruner.
+
+use super::faults::Faults;
+use super::{Reading, whole};
+use crate::orchard::{Invalid, Pruner, PrunerDraft, PrunerId, optional_name};
+use crate::tui::app::{Model, Moment, Thing};
+use crate::tui::{Field, Form};
+
+/// The form: the next free number, or filled with a pruner.
+pub fn form(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
+    let known = match pruner {
+        Some(id) => Some(find(model, id).ok_or("this pruner is gone")?),
+        None => None,
+    };
+    let number = known.map_or_else(|| next_number(model), |pruner| pruner.number);
+    let text = |of: fn(&Pruner) -> String| known.map_or_else(String::new, of);
+    let fields = vec![
+        Field::number("number", "Number")
+            .with(number.to_string())
+            .hint("on the crew list"),
+        Field::text("name", "Name")
+            .with(text(|p| p.name.clone()))
+            .hint("may stay empty where the crew goes by number"),
+        Field::text("label", "Short label")
+            .with(text(|p| p.label.clone()))
+            .hint("up to 4 characters for narrow columns; empty: the number"),
+        Field::toggle(
+            "active",
+            "Works this winter",
+            known.is_none_or(|p| p.active),
+        )
+        .hint("no: not offered for work any more; what was counted stays"),
+        Field::toggle(
+            "number_only",
+            "By number only",
+            known.is_some_and(|p| p.number_only),
+        )
+        .hint("yes: the name is on no screen and no sheet but this form"),
+    ];
+    let title = known.map_or_else(
+        || "New pruner".to_owned(),
+        |pruner| format!("Change Nr {}", pruner.number),
+    );
+    Ok(Form::new(title, fields))
+}
+
+fn find(model: &Model, pruner: PrunerId) -> Option<&Pruner> {
+    model.house.pruners.iter().find(|known| known.id == pruner)
+}
+
+/// The number after the highest; the lowest free one where that is the last there is.
+fn next_number(model: &Model) -> u16 {
+    let taken = |number: u16| model.house.pruners.iter().any(|p| p.number == number);
+    let highest = model.house.pruners.iter().map(|p| p.number).max();
+    let next = highest.map_or(1, |number| number.saturating_add(1));
+    if next <= 9_999 {
+        return next;
+    }
+    (1..next).find(|number| !taken(*number)).unwrap_or(next)
+}
+
+/// Reads the form.
+pub fn read(
+    model: &Model,
+    form: &Form,
+    pruner: Option<PrunerId>,
+    moment: Moment,
+) -> Result<Reading, Invalid> {
+    let id = pruner.unwrap_or(PrunerId(moment.id));
+    let mut faults = Faults::default();
+    let draft = PrunerDraft {
+        number: faults.take(free_number(model, form, id), 1),
+        name: faults.take(optional_name("name", form.value("name")), String::new()),
+        label: form.value("label").to_owned(),
+        active: form.is_on("active"),
+        number_only: form.is_on("number_only"),
+    };
+    let pruner = faults.first(form, Pruner::new(id, draft))?;
+    Ok(Reading::save(Thing::Pruner(pruner)))
+}
+
+/// The number, if it is no other pruner's.
+fn free_number(model: &Model, form: &Form, id: PrunerId) -> Result<u16, Invalid> {
+    let number = whole(form, "number")?;
+    let mut crew = model.house.pruners.iter();
+    match crew.find(|known| known.id != id && known.number == number) {
+        Some(other) => Err(Invalid::new(
+            "number",
+            format!("{number} is taken: {}", other.shown()),
+        )),
+        None => Ok(number),
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::tui::app::Job;
+    use crate::tui::trial::{crew_of, fill, model, refusal, saved};
+
+    #[test]
+    fn a_pruner_is_read_with_the_next_number() {
+        let mut model = model();
+        assert_eq!(form(&model, None).unwrap().value("number"), "1");
+        model.house.pruners = crew_of(&[3, 7]);
+        let mut form = form(&model, None).unwrap();
+        fill(&mut form, &[("name", "Aroha 梨"), ("label", "Ar")]);
+        let Thing::Pruner(pruner) = saved(&model, &form, Job::Pruner(None)) else {
+            panic!("not a pruner");
+        };
+        assert_eq!(pruner.shown(), "Nr 8 Aroha 梨");
+        assert!(pruner.active && !pruner.number_only);
+    }
+
+    #[test]
+    fn the_last_number_leaves_the_gaps() {
+        let mut model = model();
+        model.house.pruners = crew_of(&[1, 2, 9_999]);
+        assert_eq!(next_number(&model), 3);
+    }
+
+    #[test]
+    fn each_wrong_field_is_named() {
+        let mut model = model();
+        model.house.pruners = crew_of(&[3]);
+        for (key, wrong) in [
+            ("number", ""),
+            ("number", "0"),
+            ("number", "3"),
+            ("number", "70000"),
+            ("name", "a\u{202e}b"),
+            ("label", "Aroha"),
+        ] {
+            let mut form = form(&model, None).unwrap();
+            fill(&mut form, &[(key, wrong)]);
+            assert_eq!(refusal(&model, &form, Job::Pruner(None)).field, key);
+            fill(&mut form, &[("label", "Aroha")]);
+            assert_eq!(refusal(&model, &form, Job::Pruner(None)).field, key);
+        }
+    }
+
+    #[test]
+    fn a_change_keeps_the_own_number() {
+        let mut model = model();
+        model.house.pruners = crew_of(&[3]);
+        let id = model.house.pruners[0].id;
+        let mut form = form(&model, Some(id)).unwrap();
+        fill(&mut form, &[("active", "no")]);
+        let Thing::Pruner(pruner) = saved(&model, &form, Job::Pruner(Some(id))) else {
+            panic!("not a pruner");
+        };
+        assert_eq!((pruner.id, pruner.number, pruner.active), (id, 3, false));
+    }
+}

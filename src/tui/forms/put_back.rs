@@ -1,0 +1,71 @@
+//! The form that puts a drawn tree which was left out back on the list.
+
+use super::{NO_WINTER, Reading};
+use crate::orchard::{Draw, DrawId, DrawnTree, Fate, Invalid};
+use crate::report::words;
+use crate::tui::app::{Effect, Model};
+use crate::tui::{Field, Form};
+
+/// Trees of a draw that were left out: place in the draw, tree, why.
+fn left_out(draw: &Draw) -> Vec<(usize, &DrawnTree, &str)> {
+    let each = draw.trees.iter().enumerate();
+    each.filter_map(|(place, tree)| match &tree.fate {
+        Fate::Skipped(reason) => Some((place, tree, reason.as_str())),
+        Fate::Waiting | Fate::Counted => None,
+    })
+    .collect()
+}
+
+/// Asks which tree is to be counted after all.
+pub fn form(model: &Model, draw: DrawId) -> Result<Form, String> {
+    let season = model.season.as_ref().ok_or(NO_WINTER)?;
+    let draw = season.draws.iter().find(|known| known.id == draw);
+    let draw = draw.ok_or("this draw is gone")?;
+    let trees: Vec<String> = left_out(draw)
+        .into_iter()
+        .map(|(_, tree, reason)| {
+            let place = words::place(season.block_name(tree.block), tree.row, tree.tree);
+            format!("{place}: {reason}")
+        })
+        .collect();
+    if trees.is_empty() {
+        return Err("no tree of this draw was left out; a draw itself stays as it fell".to_owned());
+    }
+    let field = Field::choice_of("tree", "Tree", trees).hint("left and right; save puts it back");
+    Ok(Form::new(
+        format!("Put a tree of the draw of {} back on the list", draw.day),
+        vec![field],
+    ))
+}
+
+/// Reads the form.
+pub fn read(model: &Model, form: &Form, draw: DrawId) -> Result<Reading, Invalid> {
+    let gone = || Invalid::new("tree", "is not left out any more");
+    let season = model.season.as_ref().ok_or_else(gone)?;
+    let mut draws = season.draws.iter();
+    let known = draws.find(|known| known.id == draw).ok_or_else(gone)?;
+    let (place, ..) = *left_out(known).get(form.choice("tree")).ok_or_else(gone)?;
+    Ok(Reading::Write(vec![Effect::SkipDrawn(draw, place, None)]))
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::tui::trial::orchard;
+
+    #[test]
+    fn a_tree_left_out_is_put_back() {
+        let mut model = orchard();
+        let draw = model.season.as_ref().unwrap().draws[0].id;
+        assert!(form(&model, draw).unwrap_err().contains("left out"));
+        let trees = &mut model.season.as_mut().unwrap().draws[0].trees;
+        trees[1].fate = Fate::Skipped("dead".to_owned());
+        let form = form(&model, draw).unwrap();
+        assert!(form.value("tree").ends_with(": dead"));
+        let Reading::Write(effects) = read(&model, &form, draw).unwrap() else {
+            panic!("nothing to write");
+        };
+        assert_eq!(effects, [Effect::SkipDrawn(draw, 1, None)]);
+    }
+}

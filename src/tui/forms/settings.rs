@@ -1,0 +1,133 @@
+//! The form of the settings.
+
+use super::Reading;
+use super::faults::Faults;
+use crate::orchard::{Invalid, optional_name};
+use crate::store::Setting;
+use crate::tui::app::{Effect, Model};
+use crate::tui::{BudKeys, Field, Form, Theme};
+
+/// The name of a setting on the screen.
+pub fn label(setting: Setting) -> &'static str {
+    match setting {
+        Setting::Orchard => "Orchard",
+        Setting::Counter => "Counted by",
+        Setting::Keyboard => "Keyboard",
+        Setting::Theme => "Colours",
+        Setting::Extras => "Count extras",
+    }
+}
+
+/// What a setting says now, as the file has it.
+pub fn value(model: &Model, setting: Setting) -> String {
+    // the theme of this run may be another one, chosen at its start: the house has the setting's
+    let look = &model.house.look;
+    match setting {
+        Setting::Orchard => model.house.orchard.clone(),
+        Setting::Counter => look.counter.clone(),
+        Setting::Keyboard => look.bud_keys.word().to_owned(),
+        Setting::Theme => look.theme.word().to_owned(),
+        Setting::Extras => if look.extras { "yes" } else { "no" }.to_owned(),
+    }
+}
+
+/// The form, filled with the settings.
+pub fn form(model: &Model) -> Form {
+    let fields = Setting::ALL.map(|setting| {
+        let field = blank(setting).with(value(model, setting));
+        field.hint(hint(model, setting))
+    });
+    Form::new("Settings", fields.to_vec())
+}
+
+fn blank(setting: Setting) -> Field {
+    let (key, label) = (setting.key(), label(setting));
+    let words = |words: &[&str]| words.iter().map(|word| (*word).to_owned()).collect();
+    match setting {
+        Setting::Orchard | Setting::Counter => Field::text(key, label),
+        Setting::Keyboard => {
+            Field::choice_of(key, label, words(&BudKeys::ALL.map(|keys| keys.word())))
+        }
+        Setting::Theme => Field::choice_of(key, label, words(&Theme::ALL.map(Theme::word))),
+        Setting::Extras => Field::toggle(key, label, false),
+    }
+}
+
+fn hint(model: &Model, setting: Setting) -> &'static str {
+    match setting {
+        Setting::Orchard => "its name, at the head of sheets; may stay empty",
+        Setting::Counter => "who counts on this tablet; stands with each new count; may stay empty",
+        Setting::Keyboard => "the layout, so that the bud field lies in three rows under the hand",
+        Setting::Theme if model.look.theme_fixed => {
+            "this run's colours were chosen when it was started; the setting holds from the next run on"
+        }
+        Setting::Theme => "dark; bright, for the sun; plain, without colours",
+        Setting::Extras => "yes: also upright one-year wood (8) and thick wood in the top (9)",
+    }
+}
+
+/// Reads the form: what differs is set.
+pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+    let mut faults = Faults::default();
+    let mut changes = Vec::new();
+    for setting in Setting::ALL {
+        let key = setting.key();
+        let wanted = faults.take(optional_name(key, form.value(key)), String::new());
+        if wanted != value(model, setting) {
+            changes.push(Effect::Set(setting, wanted));
+        }
+    }
+    faults.first(form, Ok(Reading::Write(changes)))
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::tui::app::Job;
+    use crate::tui::trial::{fill, model, refusal};
+
+    fn changes(model: &Model, form: &Form) -> Vec<Effect> {
+        match read(model, form).unwrap() {
+            Reading::Write(changes) => changes,
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn only_what_differs_is_set() {
+        let model = model();
+        let mut form = form(&model);
+        assert_eq!(changes(&model, &form), []);
+        fill(
+            &mut form,
+            &[
+                ("orchard", " 梨園 "),
+                ("counter", "Sina"),
+                ("keyboard", "azerty"),
+                ("theme", "bright"),
+                ("extras", "yes"),
+            ],
+        );
+        let set = |setting, word: &str| Effect::Set(setting, word.to_owned());
+        assert_eq!(
+            changes(&model, &form),
+            [
+                set(Setting::Orchard, "梨園"),
+                set(Setting::Counter, "Sina"),
+                set(Setting::Keyboard, "azerty"),
+                set(Setting::Theme, "bright"),
+                set(Setting::Extras, "yes"),
+            ]
+        );
+    }
+
+    #[test]
+    fn each_wrong_field_is_named() {
+        for key in ["orchard", "counter"] {
+            let mut form = form(&model());
+            fill(&mut form, &[(key, "x".repeat(61).as_str())]);
+            assert_eq!(refusal(&model(), &form, Job::Settings).field, key);
+        }
+    }
+}

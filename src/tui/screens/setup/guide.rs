@@ -1,0 +1,64 @@
+//! The first steps: shown until the first tree is counted.
+
+use super::Section;
+use crate::tui::app::Model;
+
+/// One step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Step {
+    /// What to do.
+    pub words: &'static str,
+    /// It is done.
+    pub done: bool,
+}
+
+/// The steps from an empty file to the first counted tree.
+pub(super) fn steps(model: &Model) -> [Step; 6] {
+    let season = model.season.as_ref();
+    let step = |words, done| Step { words, done };
+    [
+        step("a winter: Winters, n", !model.house.winters.is_empty()),
+        step("the blocks: Blocks, n", !model.house.blocks.is_empty()),
+        step("the crew: Crew, n", !model.house.pruners.is_empty()),
+        step(
+            "log work: F2 Today, then w",
+            season.is_some_and(|season| !season.work.is_empty()),
+        ),
+        step(
+            "draw trees: F2 Today, then d",
+            season.is_some_and(|season| !season.draws.is_empty()),
+        ),
+        step(
+            "count them: F3",
+            season.is_some_and(|season| !season.counts().is_empty()),
+        ),
+    ]
+}
+
+/// Whether the steps are shown: in the first winter, in the sections that they begin with.
+pub(super) fn is_shown(model: &Model) -> bool {
+    let first = matches!(
+        model.setup.section(),
+        Section::Winters | Section::Blocks | Section::Crew
+    );
+    first && model.house.winters.len() <= 1 && next(model).is_some()
+}
+
+/// The place of the first step that is not done.
+pub(super) fn next(model: &Model) -> Option<usize> {
+    steps(model).iter().position(|step| !step.done)
+}
+
+/// What comes after something was set up, to go on with; empty after the first days.
+pub(super) fn go_on(model: &Model) -> &'static str {
+    if model.house.winters.len() > 1 {
+        return "";
+    }
+    match next(model) {
+        Some(0) => "; next a winter: go to Winters and press n",
+        Some(1) => "; next the blocks: go to Blocks (→) and press n",
+        Some(2) => "; next the crew: go to Crew (→) and press n for each",
+        Some(3) => "; next, when all are in: F2 Today, and w logs who pruned what",
+        _ => "",
+    }
+}

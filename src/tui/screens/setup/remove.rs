@@ -1,0 +1,154 @@
+//! Removing: what is asked first, and what follows on yes.
+
+use super::lines::{Line, count};
+use crate::orchard::{BlockId, CountId, GoBackId, Rule, WinterId, WorkId};
+use crate::report::words;
+use crate::tui::app::{Cover, Effect, Model, Question, Thing, ThingId};
+use crate::tui::forms;
+
+/// Asks whether the line is to be removed, or says why it is not.
+pub(super) fn ask(model: &mut Model, line: Line) {
+    match question(model, line) {
+        Ok((words, yes)) => {
+            let yes = vec![yes];
+            model.cover = Some(Cover::Question(Question { words, yes }));
+        }
+        Err(why) => model.note(why),
+    }
+}
+
+fn question(model: &Model, line: Line) -> Result<(String, Effect), String> {
+    const GONE: &str = "this is gone already";
+    let season = model.season.as_ref();
+    match line {
+        Line::Winter(id) => winter(model, id).ok_or(GONE.to_owned()),
+        Line::Budburst(block) => budburst(model, block),
+        Line::Block(id) => {
+            let found = model.house.blocks.iter().find(|known| known.id == id);
+            let words = format!(
+                "Remove block {}? Its own rules and its own budburst go with it. Where work, \
+                 counts, draws or rows sent back name it, this is refused and nothing changes.",
+                found.ok_or(GONE)?.name
+            );
+            Ok((words, Effect::Remove(ThingId::Block(id))))
+        }
+        Line::Pruner(id) => {
+            let found = model.house.pruners.iter().find(|known| known.id == id);
+            let words = format!(
+                "Remove {}? Where work, counts, draws or rows sent back name the pruner, this is \
+                 refused and nothing changes: set works this winter to no (e) instead.",
+                found.ok_or(GONE)?.shown()
+            );
+            Ok((words, Effect::Remove(ThingId::Pruner(id))))
+        }
+        Line::Rule(block) => rule(model, block),
+        Line::Work(id) => work(model, id).ok_or(GONE.to_owned()),
+        Line::Count(id) => tree_count(model, id),
+        Line::GoBack(id) => go_back(model, id).ok_or(GONE.to_owned()),
+        Line::Draw(_) => {
+            season.ok_or(GONE)?;
+            Err("a draw stays on record: what fell, and what was left out and why".to_owned())
+        }
+        Line::Setting(_) => Err("a setting is changed (e), not removed".to_owned()),
+    }
+}
+
+fn winter(model: &Model, id: WinterId) -> Option<(String, Effect)> {
+    let winter = model.house.winters.iter().find(|known| known.id == id)?;
+    let words = format!(
+        "Remove winter {}? Its rules and the blocks' own budburst days go with it. Where it has \
+         work, counts, draws or rows sent back, this is refused and nothing changes.",
+        winter.label
+    );
+    Some((words, Effect::Remove(ThingId::Winter(id))))
+}
+
+fn budburst(model: &Model, block: BlockId) -> Result<(String, Effect), String> {
+    let season = model.season.as_ref().ok_or("no winter is looked at")?;
+    let name = season.block_name(block);
+    if !season.winter.block_budburst.contains_key(&block) {
+        return Err(format!(
+            "{name} has no day of its own; e gives it one, for this winter"
+        ));
+    }
+    let changed = forms::with_budburst(model, block, None).map_err(|e| e.to_string())?;
+    let words = format!(
+        "Take the own budburst of {name} away? The day of winter {}, {}, holds there again.",
+        season.winter.label, season.winter.budburst
+    );
+    Ok((words, Effect::Save(Box::new(Thing::Winter(changed)))))
+}
+
+fn rule(model: &Model, block: Option<BlockId>) -> Result<(String, Effect), String> {
+    let season = model.season.as_ref().ok_or("no winter is looked at")?;
+    let label = &season.winter.label;
+    let words = match block {
+        None => format!(
+            "Take the rule for all blocks of winter {label} away? The one that the program starts \
+             with holds again, and all verdicts of the winter are worked out by it, those shown \
+             before too. It is: {}",
+            forms::rule_summary(&Rule::default())
+        ),
+        Some(id) if !season.rules.by_block.contains_key(&id) => {
+            return Err(format!(
+                "{} has no rule of its own; e gives it one",
+                season.block_name(id)
+            ));
+        }
+        Some(id) => format!(
+            "Take the own rule of {} away? The rule for all blocks holds there again, and all its \
+             verdicts of winter {label} are worked out by that.",
+            season.block_name(id)
+        ),
+    };
+    let rule = ThingId::Rule(season.winter.id, block);
+    Ok((words, Effect::Remove(rule)))
+}
+
+fn work(model: &Model, id: WorkId) -> Option<(String, Effect)> {
+    let season = model.season.as_ref()?;
+    let entry = season.work.iter().find(|known| known.id == id)?;
+    let words = format!(
+        "Remove the work of {} in {}, row {}, trees {} to {}, on {}? Its trees count as not pruned \
+         then, and no more are drawn from them. Counts on them stay, with the pruner they name.",
+        season.pruner_shown(entry.pruner),
+        season.block_name(entry.block),
+        entry.row,
+        entry.first,
+        entry.last,
+        entry.day
+    );
+    Some((words, Effect::Remove(ThingId::Work(id))))
+}
+
+fn tree_count(model: &Model, id: CountId) -> Result<(String, Effect), String> {
+    let season = model.season.as_ref().ok_or("no winter is looked at")?;
+    let (found, removed) = count(model, id).ok_or("this count is gone already")?;
+    if removed {
+        return Err(
+            "this count is out of the figures already; Backspace brings it back".to_owned(),
+        );
+    }
+    let head = &found.head;
+    let place = words::place(season.block_name(head.block), head.row, head.tree);
+    let words = format!(
+        "Take the count of {place}, with its {} and {}, out of all figures? All its taps stay in \
+         the file: it stays in this list as removed, and Backspace brings it back.",
+        words::plural(found.tally.pieces(), "piece", "pieces"),
+        words::plural(found.tally.unit_count(), "unit", "units"),
+    );
+    Ok((words, Effect::RemoveCount(id, true)))
+}
+
+fn go_back(model: &Model, id: GoBackId) -> Option<(String, Effect)> {
+    let season = model.season.as_ref()?;
+    let entry = season.go_backs.iter().find(|known| known.id == id)?;
+    let words = format!(
+        "Remove row {} of {} from the go-back list, as if {} had not been sent back to it? To say \
+         what came of it, change it (e) instead.",
+        entry.row,
+        season.block_name(entry.block),
+        season.pruner_shown(entry.pruner)
+    );
+    Some((words, Effect::Remove(ThingId::GoBack(id))))
+}

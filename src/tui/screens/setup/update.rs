@@ -1,0 +1,266 @@
+//! What keys and touches do on the Set-up screen.
+
+use super::lines::{Line, count, lines, selected};
+use super::{Section, guide, remove, view};
+use crate::orchard::{CountId, DrawId};
+use crate::report::{FateLine, words};
+use crate::tui::app::{Cover, Effect, Job, Model, Moment};
+use crate::tui::{Action, Screen, forms, screens};
+
+/// What to say where there is no line to act on.
+const NO_LINE: &str = "there is no entry yet: n makes one";
+
+/// What an action does here.
+pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect> {
+    let section = model.setup.section();
+    match action {
+        Action::NextSection => model.setup.show(section.further(1)),
+        Action::PrevSection => model.setup.show(section.further(-1)),
+        Action::Section(place) => {
+            if let Some(section) = Section::ALL.get(place) {
+                model.setup.show(*section);
+            }
+        }
+        Action::New => new(model),
+        Action::Edit => edit(model),
+        Action::Open => return open(model),
+        Action::Remove => match selected(model) {
+            Some(line) => remove::ask(model, line),
+            None => model.note(NO_LINE),
+        },
+        Action::Undo => return bring_back(model),
+        other => step(model, other),
+    }
+    Vec::new()
+}
+
+/// Moves the selection.
+fn step(model: &mut Model, action: Action) {
+    let all = lines(model).len();
+    let at = model.setup.selected(all);
+    let page = view::page(model);
+    let to = match action {
+        Action::Up => at.saturating_sub(1),
+        Action::Down => at + 1,
+        Action::PageUp => at.saturating_sub(page),
+        Action::PageDown => at + page,
+        Action::First => 0,
+        Action::Last => all,
+        Action::Select(line) => line,
+        _ => return,
+    };
+    model.setup.select(to.min(all.saturating_sub(1)));
+}
+
+fn new(model: &mut Model) {
+    let job = match model.setup.section() {
+        Section::Winters => Job::Winter(None),
+        Section::Blocks => Job::Block(None),
+        Section::Crew => Job::Pruner(None),
+        Section::Rules => return own_rule(model),
+        Section::Work => Job::Work(None),
+        Section::Counts => Job::OtherTree,
+        Section::GoBacks => Job::GoBack(None),
+        Section::Draws => Job::Draw,
+        Section::Settings => return edit(model),
+    };
+    forms::open(model, job);
+}
+
+/// A rule is made for the block selected.
+fn own_rule(model: &mut Model) {
+    match selected(model) {
+        Some(Line::Rule(Some(block))) => forms::open(model, Job::Rule(Some(block))),
+        Some(_) => model.note("select a block: n gives it a rule of its own; e changes this one"),
+        None => forms::open(model, Job::Rule(None)),
+    }
+}
+
+fn edit(model: &mut Model) {
+    let Some(line) = selected(model) else {
+        model.note(NO_LINE);
+        return;
+    };
+    let job = match line {
+        Line::Winter(id) => Job::Winter(Some(id)),
+        Line::Budburst(block) => Job::Budburst(block),
+        Line::Block(id) => Job::Block(Some(id)),
+        Line::Pruner(id) => Job::Pruner(Some(id)),
+        Line::Rule(block) => Job::Rule(block),
+        Line::Work(id) => Job::Work(Some(id)),
+        Line::Count(id) if is_out(model, id) => {
+            model.note(OUT);
+            return;
+        }
+        Line::Count(id) => Job::Count(id),
+        Line::GoBack(id) => Job::GoBack(Some(id)),
+        Line::Draw(id) => Job::PutBack(id),
+        Line::Setting(_) => Job::Settings,
+    };
+    forms::open(model, job);
+    if let (Line::Setting(setting), Some(Cover::Form(form, _))) = (line, &mut model.cover) {
+        let place = form.fields.iter().position(|f| f.key == setting.key());
+        form.set_focus(place.unwrap_or(0));
+    }
+}
+
+/// What to say of a count that was taken out.
+const OUT: &str = "this count is out of the figures: Backspace brings it back";
+
+fn is_out(model: &Model, id: CountId) -> bool {
+    count(model, id).is_some_and(|(_, removed)| removed)
+}
+
+fn open(model: &mut Model) -> Vec<Effect> {
+    match selected(model) {
+        Some(Line::Winter(winter)) => {
+            let known = model.house.winters.iter().find(|known| known.id == winter);
+            if let Some(label) = known.map(|known| known.label.clone()) {
+                model.note(format!("all screens look at winter {label} now"));
+            }
+            vec![Effect::UseWinter(winter)]
+        }
+        Some(Line::Count(id)) => go_on_counting(model, id),
+        Some(Line::Draw(id)) => {
+            show_draw(model, id);
+            Vec::new()
+        }
+        _ => {
+            edit(model);
+            Vec::new()
+        }
+    }
+}
+
+/// Takes a count up on the Count screen; a closed one is opened again for that.
+fn go_on_counting(model: &mut Model, id: CountId) -> Vec<Effect> {
+    let Some((found, false)) = count(model, id) else {
+        model.note(OUT);
+        return Vec::new();
+    };
+    let closed = found.closed;
+    model.screen = Screen::Count;
+    if closed {
+        return vec![Effect::Close(id, false)];
+    }
+    screens::count::resume(model, id);
+    Vec::new()
+}
+
+/// Shows the trees of a draw and what became of each.
+fn show_draw(model: &mut Model, id: DrawId) {
+    let Some(season) = &model.season else { return };
+    let Some(draw) = season.draws.iter().find(|known| known.id == id) else {
+        return;
+    };
+    let trees = season.draw_lines(draw);
+    let lines = trees.iter().map(|tree| {
+        let fate = match &tree.fate {
+            FateLine::Waiting => "waits".to_owned(),
+            FateLine::Counted => "counted".to_owned(),
+            FateLine::Skipped { reason } => format!("left out: {reason}"),
+        };
+        format!("{}, {}: {fate}", tree.place_words(), tree.pruner_shown)
+    });
+    let (lines, day) = (lines.collect(), draw.day);
+    model.cover = Some(Cover::Page {
+        title: format!("Draw of {day}, in walking order"),
+        lines,
+        scroll: 0,
+    });
+}
+
+/// Brings back the selected count if it was taken out, or else the last that was.
+fn bring_back(model: &mut Model) -> Vec<Effect> {
+    if model.setup.section() != Section::Counts {
+        return Vec::new();
+    }
+    let chosen = match selected(model) {
+        Some(Line::Count(id)) if is_out(model, id) => Some(id),
+        _ => model.house.removed.last().map(|count| count.id),
+    };
+    let Some(id) = chosen else {
+        model.note("no count was taken out of the figures");
+        return Vec::new();
+    };
+    vec![Effect::RemoveCount(id, false)]
+}
+
+fn words_of(model: &Model, id: CountId) -> Option<String> {
+    let season = model.season.as_ref()?;
+    let head = &count(model, id)?.0.head;
+    let block = season.block_name(head.block);
+    Some(words::place(block, head.row, head.tree))
+}
+
+/// A count is about to leave the figures: it stays in the list.
+pub fn count_goes(model: &mut Model, id: CountId) {
+    let found = model.season.as_ref().and_then(|season| season.count(id));
+    let Some(found) = found.cloned() else { return };
+    if let Some(place) = words_of(model, id) {
+        model.note(format!(
+            "{place} is out of the figures: Backspace brings it back"
+        ));
+    }
+    model.house.removed.push(found);
+}
+
+/// A count changed; where it had been taken out, it is in the figures again.
+pub fn count_is_back(model: &mut Model, id: CountId) {
+    let before = model.house.removed.len();
+    model.house.removed.retain(|count| count.id != id);
+    if model.house.removed.len() < before
+        && let Some(place) = words_of(model, id)
+    {
+        model.note(format!("{place} is in the figures again"));
+    }
+}
+
+/// A form was saved: says so, selects what is new, and says what comes next on the first days.
+pub fn saved(model: &mut Model, job: Job) {
+    if model.screen != Screen::SetUp {
+        return;
+    }
+    let what = match job {
+        Job::Winter(_) => "the winter is saved",
+        Job::Block(_) => "the block is saved",
+        Job::Pruner(_) => "the pruner is saved",
+        Job::Budburst(_) => "budburst is saved",
+        Job::Rule(_) => "the rule is saved; all verdicts of the winter are worked out by it",
+        Job::Work(_) => "the work is logged",
+        Job::Count(_) => "the count is changed",
+        Job::GoBack(_) => "the row is saved",
+        Job::Draw => "the trees are drawn: F3 counts the first of them",
+        Job::PutBack(_) => "the tree is back on the list",
+        Job::Settings => "the settings are saved",
+        Job::OtherTree | Job::TreeDetails | Job::SkipTree | Job::SendBack | Job::Settle(_) => {
+            return;
+        }
+    };
+    let go_on = match job {
+        Job::Winter(_) | Job::Block(_) | Job::Pruner(_) => guide::go_on(model),
+        _ => "",
+    };
+    if is_new(job) {
+        select_newest(model);
+    }
+    model.note(format!("{what}{go_on}"));
+}
+
+fn is_new(job: Job) -> bool {
+    matches!(
+        job,
+        Job::Winter(None)
+            | Job::Block(None)
+            | Job::Pruner(None)
+            | Job::Work(None)
+            | Job::GoBack(None)
+            | Job::Draw
+    )
+}
+
+fn select_newest(model: &mut Model) {
+    let lines = lines(model);
+    let newest = (0..lines.len()).max_by_key(|at| lines[*at].made());
+    model.setup.select(newest.unwrap_or(0));
+}

@@ -1,0 +1,220 @@
+//! What the Set-up screen shows.
+
+use ratatui::layout::Rect;
+
+use super::lines::{Line, lines, selected};
+use super::{Section, cells, guide};
+use crate::report::words;
+use crate::tui::app::Model;
+use crate::tui::keymap::{key_name, stack};
+use crate::tui::pen::{below, line_of, right_of};
+use crate::tui::widgets::{Button, Cell, Table, button, button_bar, table};
+use crate::tui::{Action, Layer, Pen, Screen, text};
+
+/// Lines of the sections and of the buttons.
+const BAR: u16 = 3;
+/// Lines of the first steps.
+const GUIDE: u16 = 5;
+/// Lines that the screen does not get: the tabs above it and the foot below.
+const AROUND: u16 = 4;
+/// Fewest columns of a section's button.
+const NARROWEST: u16 = 8;
+
+/// Draws the screen.
+pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
+    let places = Places::share(area, guide::is_shown(model));
+    sections(model, pen, places.sections);
+    steps(model, pen, places.guide);
+    pen.text(places.caption, &caption(model), pen.theme.title());
+    list(model, pen, places.table);
+    buttons(model, pen, places.buttons);
+}
+
+/// How the height is shared.
+struct Places {
+    sections: Rect,
+    guide: Rect,
+    caption: Rect,
+    table: Rect,
+    buttons: Rect,
+}
+
+impl Places {
+    fn share(area: Rect, guided: bool) -> Self {
+        let part = |y: u16, height: u16| Rect {
+            height: height.min(area.height.saturating_sub(y)),
+            ..below(area, y)
+        };
+        let guide = if guided { GUIDE } else { 0 };
+        let list = BAR + guide + 1;
+        let foot = area.height.saturating_sub(BAR).max(list);
+        Self {
+            sections: part(0, BAR),
+            guide: part(BAR, guide),
+            caption: part(BAR + guide, 1),
+            table: part(list, foot - list),
+            buttons: part(foot, BAR),
+        }
+    }
+}
+
+/// Lines that a page of the list has.
+pub(super) fn page(model: &Model) -> usize {
+    let (columns, all) = model.size;
+    let area = Rect::new(0, 0, columns, all.saturating_sub(AROUND));
+    let table = Places::share(area, guide::is_shown(model)).table;
+    page_of(table)
+}
+
+/// A table has its heading, and where there is more than one page a line that says so.
+fn page_of(table: Rect) -> usize {
+    usize::from(table.height.saturating_sub(2)).max(1)
+}
+
+/// The sections as buttons, each as wide as its word, sharing what is left.
+fn sections(model: &Model, pen: &mut Pen, area: Rect) {
+    let own = |section: Section| NARROWEST.max(text::width(section.title()) as u16 + 2);
+    let all: u16 = Section::ALL.into_iter().map(own).sum();
+    let mut spare = area.width.saturating_sub(all);
+    let mut rest = area;
+    for (place, section) in Section::ALL.into_iter().enumerate() {
+        let more = spare / (Section::ALL.len() - place) as u16;
+        spare -= more;
+        let width = (own(section) + more).min(rest.width);
+        let place_of = Rect { width, ..rest };
+        let shown = section == model.setup.section();
+        let one = Button::new(section.title(), Action::Section(place)).active(shown);
+        button(pen, place_of, &one);
+        rest = right_of(rest, width);
+    }
+}
+
+fn steps(model: &Model, pen: &mut Pen, area: Rect) {
+    if area.is_empty() {
+        return;
+    }
+    pen.text(line_of(area, 0), "First steps", pen.theme.title());
+    let next = guide::next(model);
+    let half = area.width / 2;
+    for (place, step) in guide::steps(model).into_iter().enumerate() {
+        let (column, line) = (place / 3, place % 3);
+        let line = line_of(area, 1 + line as u16);
+        let cell = Rect {
+            width: half,
+            ..right_of(line, half * column as u16)
+        };
+        let (mark, style) = match (step.done, next == Some(place)) {
+            (true, _) => (" [x]", pen.theme.faint()),
+            (false, true) => ("▸[ ]", pen.theme.title()),
+            (false, false) => (" [ ]", pen.theme.text()),
+        };
+        pen.text(cell, &format!("{mark} {} {}", place + 1, step.words), style);
+    }
+}
+
+/// What the list is of.
+fn caption(model: &Model) -> String {
+    let section = model.setup.section();
+    let Some(season) = &model.season else {
+        return match section {
+            of if of.of_winter() => "No winter is set up yet".to_owned(),
+            _ => plain_caption(model).to_owned(),
+        };
+    };
+    let label = &season.winter.label;
+    match section {
+        Section::Rules => format!("What to leave in winter {label}"),
+        Section::Work => format!("Who pruned what in winter {label}"),
+        Section::Counts => {
+            let open = season.counts().iter().filter(|count| !count.closed).count();
+            let all = words::plural(season.counts().len() as u32, "count", "counts");
+            let removed = match model.house.removed.len() {
+                0 => String::new(),
+                out => format!(", and {out} out of the figures"),
+            };
+            format!("{all} in winter {label}, {open} open{removed}")
+        }
+        Section::GoBacks => format!("Rows sent back in winter {label}"),
+        Section::Draws => format!("Trees drawn at random in winter {label}"),
+        _ => plain_caption(model).to_owned(),
+    }
+}
+
+fn plain_caption(model: &Model) -> &'static str {
+    match model.setup.section() {
+        Section::Winters => "Winters, and budburst by block in the one looked at",
+        Section::Blocks => "Blocks (V: stems lean to two sides)",
+        Section::Crew => "The crew",
+        _ => "Settings",
+    }
+}
+
+fn list(model: &Model, pen: &mut Pen, area: Rect) {
+    let section = model.setup.section();
+    let lines = lines(model);
+    let selected = model.setup.selected(lines.len());
+    let empty = if section.of_winter() && model.season.is_none() {
+        "Set up a winter first: in Winters, n."
+    } else {
+        section.empty()
+    };
+    table(
+        pen,
+        area,
+        &Table {
+            columns: &section.columns(),
+            rows: &rows(model, &lines, selected, page_of(area)),
+            selected: (!lines.is_empty()).then_some(selected),
+            empty,
+        },
+    );
+}
+
+/// The lines' cells. Only lines that may be on the page in view are filled: the list may be long.
+fn rows(model: &Model, lines: &[Line], selected: usize, page: usize) -> Vec<Vec<Cell>> {
+    // one line more than the page where all fit without a line for the place
+    let near = selected.saturating_sub(page + 1)..=selected.saturating_add(page + 1);
+    lines
+        .iter()
+        .enumerate()
+        .map(|(place, line)| {
+            if near.contains(&place) {
+                cells::cells(model, *line)
+            } else {
+                Vec::new()
+            }
+        })
+        .collect()
+}
+
+fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
+    let section = model.setup.section();
+    let selected = selected(model);
+    let none = selected.is_none();
+    let here = stack(Screen::SetUp, Layer::Base);
+    let with_key = |label, action| {
+        let name = key_name(here, action, &model.look.bud_keys).unwrap_or_default();
+        Button::new(label, action).key(name)
+    };
+    let mut bar = vec![
+        with_key("New", Action::New).off(section == Section::Settings),
+        with_key(section.edits(), Action::Edit).off(none),
+    ];
+    if let Some(word) = section.opens() {
+        // on budburst of a block, Enter changes it, as Edit does
+        let other = matches!(selected, Some(Line::Budburst(_)));
+        bar.push(with_key(word, Action::Open).off(none || other));
+    }
+    let stays = matches!(section, Section::Draws | Section::Settings);
+    bar.push(with_key("Remove", Action::Remove).off(none || stays));
+    if section == Section::Counts {
+        // the key's name is too long for the button
+        let back = Button::new("Restore", Action::Undo).key("Bksp");
+        bar.push(back.off(model.house.removed.is_empty()));
+    }
+    bar.push(Button::new("Up", Action::Up).key("↑").off(none));
+    bar.push(Button::new("Down", Action::Down).key("↓").off(none));
+    bar.push(Button::new("Page ↑", Action::PageUp).off(none));
+    bar.push(Button::new("Page ↓", Action::PageDown).off(none));
+    button_bar(pen, area, &bar);
+}
