@@ -14,7 +14,8 @@ use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use rusqlite::Connection;
 use thirdwood::demo::{LargeSpec, fill_large};
-use thirdwood::orchard::Winter;
+use thirdwood::orchard::{DrawId, Winter};
+use thirdwood::report::Season;
 use thirdwood::store::Store;
 use thirdwood::tui::app::{Event, view};
 use thirdwood::tui::run::{Desk, Start};
@@ -22,6 +23,7 @@ use thirdwood::tui::{Key, Screen, Theme};
 
 const TAPS: usize = 2_000;
 const OPENINGS: usize = 15;
+const CLOSINGS: usize = 40;
 const SIZE: (u16, u16) = (80, 24);
 
 fn main() {
@@ -81,8 +83,21 @@ fn bare(folder: &Path) -> Connection {
     conn
 }
 
+/// Trees to walk to: a draw out of the last winter's work.
+fn draw_trees(store: &Store) {
+    let winter = store.winters().unwrap().pop().unwrap();
+    let (since, until) = (winter.start, last_day(std::slice::from_ref(&winter)));
+    let season = Season::load(store, winter).unwrap();
+    let id = DrawId(uuid::Uuid::now_v7());
+    let draw = season
+        .plan_draw(CLOSINGS + 5, since, until, 1, id, until)
+        .unwrap();
+    store.add_draw(&draw).unwrap();
+}
+
 fn taps(folder: &Path, file: &Path, today: NaiveDate, counts: usize) {
     let store = Store::open(file).unwrap();
+    draw_trees(&store);
     let mut desk = Desk::new(&store, start(today), SIZE).unwrap();
     let mut terminal = Terminal::new(TestBackend::new(SIZE.0, SIZE.1)).unwrap();
     desk.take(Event::Key(Key::F(3)));

@@ -129,8 +129,8 @@ impl Season {
     /// Trees done and left in every block, by name.
     pub fn progress(&self, today: NaiveDate) -> Vec<BlockProgress> {
         let mut done: BTreeMap<BlockId, u32> = BTreeMap::new();
-        for (block, _, _) in self.pruned(Period::so_far(today)).keys() {
-            *done.entry(*block).or_default() += 1;
+        for ((_, block), trees) in self.trees_pruned(Period::so_far(today)) {
+            *done.entry(block).or_default() += trees;
         }
         let of = |block: &Block| {
             let pruned = done.get(&block.id).copied().unwrap_or(0);

@@ -151,19 +151,51 @@ impl Season {
 
     /// Who pruned each tree up to a day: where a tree stands in the log twice, the later entry holds.
     pub fn pruned(&self, period: Period) -> BTreeMap<Place, &WorkEntry> {
-        let mut owner = BTreeMap::new();
-        for entry in self.work.iter().filter(|entry| period.holds(entry.day)) {
-            let Some(row) = self
-                .block(entry.block)
-                .and_then(|block| block.rows.row(entry.row))
-            else {
-                continue;
-            };
-            for place in (entry.first..=entry.last).filter(|place| row.has_tree(*place)) {
-                owner.insert((entry.block, entry.row, place), entry);
+        let rows = self.pruned_by_row(period).into_iter();
+        rows.flat_map(|((block, row), places)| {
+            let known = (1..).zip(places);
+            known.filter_map(move |(place, entry)| Some(((block, row, place), entry?)))
+        })
+        .collect()
+    }
+
+    /// Trees pruned, by pruner and block. Quick, since it is asked for after each closed count.
+    pub fn trees_pruned(&self, period: Period) -> BTreeMap<(PrunerId, BlockId), u32> {
+        let mut trees = BTreeMap::new();
+        for ((block, _), places) in self.pruned_by_row(period) {
+            let mut rest = places.as_slice();
+            while let Some(first) = rest.first() {
+                let same = |entry: &&Option<&WorkEntry>| entry.map(|e| e.id) == first.map(|e| e.id);
+                let run = rest.iter().take_while(same).count();
+                if let Some(entry) = first {
+                    *trees.entry((entry.pruner, block)).or_default() += run as u32;
+                }
+                rest = &rest[run..];
             }
         }
-        owner
+        trees
+    }
+
+    /// The entry that holds for each place of each row with work; none where no tree stands or none
+    /// was pruned.
+    fn pruned_by_row(&self, period: Period) -> BTreeMap<(BlockId, u16), Vec<Option<&WorkEntry>>> {
+        let mut rows: BTreeMap<_, Vec<Option<&WorkEntry>>> = BTreeMap::new();
+        for entry in self.work.iter().filter(|entry| period.holds(entry.day)) {
+            let row = self
+                .block(entry.block)
+                .and_then(|block| block.rows.row(entry.row));
+            let Some(row) = row else { continue };
+            let places = rows
+                .entry((entry.block, entry.row))
+                .or_insert_with(|| vec![None; usize::from(row.places)]);
+            let from = usize::from(entry.first) - 1;
+            let to = usize::from(entry.last).min(places.len());
+            places[from.min(to)..to].fill(Some(entry));
+            for gap in row.missing.range(entry.first..=entry.last) {
+                places[usize::from(*gap) - 1] = None;
+            }
+        }
+        rows
     }
 
     /// Who pruned a tree, by the log up to a day.

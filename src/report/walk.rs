@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::lines::{FateLine, GoBackLine, StandingLine, WalkTree};
 use super::season::{Period, Season};
+use super::standing::Standing;
 use super::words;
 use crate::orchard::{BlockId, CountId, TreeCount};
 
@@ -55,6 +56,11 @@ pub struct Walk {
 impl Season {
     /// What Today shows.
     pub fn walk(&self, today: NaiveDate) -> Walk {
+        self.walk_among(today, &self.crew_standings(Period::so_far(today)))
+    }
+
+    /// As [`Season::walk`], where the crew's standings over the winter so far are known already.
+    pub fn walk_among(&self, today: NaiveDate, crew: &[Standing]) -> Walk {
         let next = self.waiting();
         Walk {
             day: today,
@@ -68,9 +74,7 @@ impl Season {
                 .filter(|count| !count.tally.is_empty())
                 .count() as u32,
             open_go_backs: self.open_go_backs(today),
-            who: (self.crew_standings(Period::so_far(today)).iter())
-                .map(StandingLine::new)
-                .collect(),
+            who: crew.iter().map(StandingLine::new).collect(),
         }
     }
 

@@ -12,13 +12,29 @@ use crate::orchard::{Block, BlockId, Part, Pruner, PrunerId, Rule, Size, Stage, 
 use crate::report::season::{Period, Season};
 
 impl Season {
+    /// Crew and blocks at once, as [`Season::crew_standings`] and [`Season::block_standings`] give them.
+    pub fn all_standings(&self, period: Period) -> (Vec<Standing>, Vec<Standing>) {
+        let strata = self.strata(period);
+        (self.of_crew(&strata), self.of_blocks(&strata))
+    }
+
     /// All pruners who pruned or were counted in the period, in order of number. Where a pruner
     /// worked under different rules, one standing for each rule.
     pub fn crew_standings(&self, period: Period) -> Vec<Standing> {
-        let strata = self.strata(period);
+        self.of_crew(&self.strata(period))
+    }
+
+    fn of_crew(&self, strata: &Strata<'_>) -> Vec<Standing> {
         self.pruners
             .iter()
-            .flat_map(|pruner| self.of_pruner(pruner, &strata))
+            .flat_map(|pruner| self.of_pruner(pruner, strata))
+            .collect()
+    }
+
+    fn of_blocks(&self, strata: &Strata<'_>) -> Vec<Standing> {
+        self.blocks
+            .iter()
+            .map(|block| self.of_block(block, strata))
             .collect()
     }
 
@@ -31,21 +47,14 @@ impl Season {
 
     /// All blocks, by name.
     pub fn block_standings(&self, period: Period) -> Vec<Standing> {
-        let strata = self.strata(period);
-        self.blocks
-            .iter()
-            .map(|block| self.of_block(block, &strata))
-            .collect()
+        self.of_blocks(&self.strata(period))
     }
 
     /// Trees pruned and counts after pruning, by pruner and block.
     fn strata(&self, period: Period) -> Strata<'_> {
         let mut strata = Strata::new();
-        for entry in self.pruned(Period::so_far(period.until)).values() {
-            strata
-                .entry((entry.pruner, entry.block))
-                .or_default()
-                .pruned += 1;
+        for (of, trees) in self.trees_pruned(Period::so_far(period.until)) {
+            strata.entry(of).or_default().pruned = trees;
         }
         for count in self.standing_counts(Stage::After, period) {
             if let Some(pruner) = count.head.pruner {

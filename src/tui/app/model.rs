@@ -209,15 +209,14 @@ impl Model {
             return;
         };
         let today = self.now.day;
-        let so_far = season.crew_standings(Period::so_far(today));
-        self.figures.crew = match self.span {
-            Span::Winter => so_far.clone(),
-            other => season.crew_standings(other.period(today)),
+        let (so_far, blocks_so_far) = season.all_standings(Period::so_far(today));
+        (self.figures.crew, self.figures.blocks) = match self.span {
+            Span::Winter => (so_far.clone(), blocks_so_far),
+            other => season.all_standings(other.period(today)),
         };
-        self.figures.blocks = season.block_standings(self.span.period(today));
         self.figures.progress = season.progress(today);
+        self.figures.walk = Some(season.walk_among(today, &so_far));
         self.figures.so_far = so_far;
-        self.figures.walk = Some(season.walk(today));
         screens::blocks::refreshed(self);
     }
 }
