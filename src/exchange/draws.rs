@@ -53,7 +53,7 @@ pub(super) fn export<W: Write>(
             for (tree, place) in draw.trees.iter().zip(1..) {
                 let skipped = match &tree.fate {
                     Fate::Skipped(reason) => safe(reason),
-                    Fate::Waiting | Fate::Counted => String::new(),
+                    Fate::Waiting => String::new(),
                 };
                 let place: u32 = place;
                 rows.push([
@@ -274,6 +274,6 @@ fn drawn(draw: &Draw) -> Draw {
 fn reason(fate: &Fate) -> Option<&str> {
     match fate {
         Fate::Skipped(reason) => Some(reason),
-        Fate::Waiting | Fate::Counted => None,
+        Fate::Waiting => None,
     }
 }

@@ -4,13 +4,11 @@ use chrono::NaiveDate;
 
 use super::{BlockId, DrawId, Invalid, PrunerId, WinterId, note};
 
-/// What became of a drawn tree.
+/// Whether a drawn tree was left out. That it was counted follows from the counts.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Fate {
-    /// Not visited yet.
+    /// Not left out: it waits until it is counted.
     Waiting,
-    /// Counted.
-    Counted,
     /// Left out, and why.
     Skipped(String),
 }
@@ -40,7 +38,7 @@ pub struct DrawnTree {
     pub tree: u16,
     /// Who pruned it.
     pub pruner: PrunerId,
-    /// What became of it.
+    /// Whether it was left out.
     pub fate: Fate,
 }
 

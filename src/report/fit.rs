@@ -30,15 +30,23 @@ fn steers(c: char) -> bool {
 /// The text with each control and direction character made visible as `\u{fffd}`. What people type
 /// is checked before it is stored; this guards what comes from elsewhere.
 pub fn safe(text: &str) -> Cow<'_, str> {
-    if text.contains(steers) {
+    if !plain(text) && text.contains(steers) {
         Cow::Owned(text.replace(steers, &BAD.to_string()))
     } else {
         Cow::Borrowed(text)
     }
 }
 
+/// Printable ASCII, of which each byte takes a column: most of what is drawn, and quick to measure.
+pub fn plain(text: &str) -> bool {
+    text.bytes().all(|byte| (b' '..=b'~').contains(&byte))
+}
+
 /// Columns that a text takes. Letters are measured one by one, as the terminal's cells hold them.
 pub fn width(text: &str) -> usize {
+    if plain(text) {
+        return text.len();
+    }
     text.graphemes(true).map(UnicodeWidthStr::width).sum()
 }
 

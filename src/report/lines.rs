@@ -272,19 +272,35 @@ impl Season {
 
     /// As [`Season::draw_lines`], for many draws at once.
     pub(super) fn draw_lines_with(&self, draw: &Draw, counted: &LastCounted) -> Vec<WalkTree> {
-        let line = |(place_in_draw, tree): (usize, &DrawnTree)| WalkTree {
+        let line = |(place, tree)| self.walk_tree(draw, place, tree, fate(draw, tree, counted));
+        draw.trees.iter().enumerate().map(line).collect()
+    }
+
+    /// The trees of a draw that wait to be counted.
+    pub(super) fn waiting_of<'a>(
+        &'a self,
+        draw: &'a Draw,
+        counted: &LastCounted,
+    ) -> impl Iterator<Item = WalkTree> {
+        let waits =
+            |(_, tree): &(usize, &DrawnTree)| fate(draw, tree, counted) == FateLine::Waiting;
+        let line = |(place, tree)| self.walk_tree(draw, place, tree, FateLine::Waiting);
+        draw.trees.iter().enumerate().filter(waits).map(line)
+    }
+
+    fn walk_tree(&self, draw: &Draw, place: usize, tree: &DrawnTree, fate: FateLine) -> WalkTree {
+        WalkTree {
             draw: draw.id,
             drawn_on: draw.day,
-            place_in_draw,
+            place_in_draw: place,
             block: tree.block,
             block_name: self.block_name(tree.block).to_owned(),
             row: tree.row,
             tree: tree.tree,
             pruner: tree.pruner,
             pruner_shown: self.pruner_shown(tree.pruner),
-            fate: fate(draw, tree, counted),
-        };
-        draw.trees.iter().enumerate().map(line).collect()
+            fate,
+        }
     }
 
     /// The last day on which each tree has a closed count after pruning.
@@ -314,6 +330,6 @@ fn fate(draw: &Draw, tree: &DrawnTree, counted: &LastCounted) -> FateLine {
         Fate::Skipped(reason) => FateLine::Skipped {
             reason: reason.clone(),
         },
-        Fate::Waiting | Fate::Counted => FateLine::Waiting,
+        Fate::Waiting => FateLine::Waiting,
     }
 }

@@ -165,8 +165,11 @@ impl Season {
         for ((block, _), places) in self.pruned_by_row(period) {
             let mut rest = places.as_slice();
             while let Some(first) = rest.first() {
-                let same = |entry: &&Option<&WorkEntry>| entry.map(|e| e.id) == first.map(|e| e.id);
-                let run = rest.iter().take_while(same).count();
+                let id = |entry: Option<&WorkEntry>| entry.map(|work| work.id);
+                let run = rest
+                    .iter()
+                    .take_while(|entry| id(**entry) == id(*first))
+                    .count();
                 if let Some(entry) = first {
                     *trees.entry((entry.pruner, block)).or_default() += run as u32;
                 }

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::lines::{FateLine, GoBackLine, StandingLine, WalkTree};
+use super::lines::{GoBackLine, StandingLine, WalkTree};
 use super::season::{Period, Season};
 use super::standing::Standing;
 use super::words;
@@ -83,10 +83,8 @@ impl Season {
         let counted = self.last_counted();
         let mut draws: Vec<_> = self.draws.iter().collect();
         draws.sort_by_key(|draw| (draw.day, draw.id));
-        (draws.into_iter())
-            .flat_map(|draw| self.draw_lines_with(draw, &counted))
-            .filter(|tree| tree.fate == FateLine::Waiting)
-            .collect()
+        let of = |draw| self.waiting_of(draw, &counted);
+        draws.into_iter().flat_map(of).collect()
     }
 
     /// Rows sent back up to a day and not settled on it.

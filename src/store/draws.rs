@@ -7,46 +7,43 @@ use super::{Store, StoreError};
 use crate::orchard::{BlockId, Draw, DrawId, DrawnTree, Fate, PrunerId, WinterId};
 
 impl Store {
-    /// The draws of a winter, oldest first, each tree with what became of it.
+    /// The draws of a winter, oldest first.
     pub fn draws(&self, winter: WinterId) -> Result<Vec<Draw>, StoreError> {
         let mut find = self
             .conn
             .prepare_cached("SELECT * FROM draw WHERE winter = ?1 ORDER BY day, id")?;
-        all(find.query([winter.0.as_bytes()])?, |row| {
-            let draw = DrawId(id(row, "id")?);
+        let mut draws = all(find.query([winter.0.as_bytes()])?, |row| {
             Ok(Draw {
-                id: draw,
+                id: DrawId(id(row, "id")?),
                 winter,
                 day: day(row, "day")?,
                 since: day(row, "since")?,
                 until: day(row, "until")?,
                 seed: row.get::<_, i64>("seed")? as u64,
-                trees: self.drawn_trees(draw)?,
+                trees: Vec::new(),
             })
-        })
+        })?;
+        for draw in &mut draws {
+            draw.trees = self.drawn_trees(draw.id)?;
+        }
+        Ok(draws)
     }
 
     fn drawn_trees(&self, draw: DrawId) -> Result<Vec<DrawnTree>, StoreError> {
-        // a tree is counted once a closed count after pruning stands for it
         let mut find = self.conn.prepare_cached(
-            "SELECT t.*, EXISTS (
-                SELECT 1 FROM tree_count c WHERE c.block = t.block AND c.row = t.row AND c.tree = t.tree
-                AND c.winter = d.winter AND c.stage = 'after' AND c.closed = 1 AND c.removed = 0 AND c.day >= d.day
-             ) AS counted
-             FROM drawn_tree t JOIN draw d ON d.id = t.draw WHERE t.draw = ?1 ORDER BY t.place",
+            "SELECT block, row, tree, pruner, skipped FROM drawn_tree WHERE draw = ?1 ORDER BY place",
         )?;
         all(find.query([draw.0.as_bytes()])?, |row| {
-            let skipped: Option<String> = row.get("skipped")?;
-            let fate = match (row.get("counted")?, skipped) {
-                (true, _) => Fate::Counted,
-                (false, Some(reason)) => Fate::skipped(&reason).map_err(damaged("drawn tree"))?,
-                (false, None) => Fate::Waiting,
+            let skipped: Option<String> = row.get(4)?;
+            let fate = match skipped {
+                Some(reason) => Fate::skipped(&reason).map_err(damaged("drawn tree"))?,
+                None => Fate::Waiting,
             };
             Ok(DrawnTree {
-                block: BlockId(id(row, "block")?),
-                row: row.get("row")?,
-                tree: row.get("tree")?,
-                pruner: PrunerId(id(row, "pruner")?),
+                block: BlockId(id(row, 0)?),
+                row: row.get(1)?,
+                tree: row.get(2)?,
+                pruner: PrunerId(id(row, 3)?),
                 fate,
             })
         })
@@ -73,7 +70,7 @@ impl Store {
             for (tree, place) in draw.trees.iter().zip(0i64..) {
                 let skipped = match &tree.fate {
                     Fate::Skipped(reason) => Some(reason),
-                    Fate::Waiting | Fate::Counted => None,
+                    Fate::Waiting => None,
                 };
                 add.execute(params![
                     draw.id.0.as_bytes(),

@@ -1,7 +1,7 @@
 //! Reading columns into domain types.
 
 use chrono::NaiveDate;
-use rusqlite::Row;
+use rusqlite::{Row, RowIndex};
 use uuid::Uuid;
 
 use super::StoreError;
@@ -13,15 +13,18 @@ pub(super) fn damaged(what: &'static str) -> impl Fn(Invalid) -> StoreError {
 }
 
 /// A day column.
-pub(super) fn day(row: &Row<'_>, column: &'static str) -> Result<NaiveDate, StoreError> {
-    let text: String = row.get(column)?;
-    parse_day("day", &text).map_err(damaged("day"))
+pub(super) fn day(row: &Row<'_>, column: impl RowIndex) -> Result<NaiveDate, StoreError> {
+    let text = row
+        .get_ref(column)?
+        .as_str()
+        .map_err(rusqlite::Error::from)?;
+    parse_day("day", text).map_err(damaged("day"))
 }
 
 /// A day column that may be empty.
 pub(super) fn optional_day(
     row: &Row<'_>,
-    column: &'static str,
+    column: impl RowIndex,
 ) -> Result<Option<NaiveDate>, StoreError> {
     let text: Option<String> = row.get(column)?;
     text.map(|text| parse_day("day", &text).map_err(damaged("day")))
@@ -29,13 +32,16 @@ pub(super) fn optional_day(
 }
 
 /// An id column.
-pub(super) fn id(row: &Row<'_>, column: &'static str) -> Result<Uuid, StoreError> {
+pub(super) fn id(row: &Row<'_>, column: impl RowIndex) -> Result<Uuid, StoreError> {
     let bytes: [u8; 16] = row.get(column)?;
     Ok(Uuid::from_bytes(bytes))
 }
 
 /// An id column that may be empty.
-pub(super) fn optional_id(row: &Row<'_>, column: &'static str) -> Result<Option<Uuid>, StoreError> {
+pub(super) fn optional_id(
+    row: &Row<'_>,
+    column: impl RowIndex,
+) -> Result<Option<Uuid>, StoreError> {
     let bytes: Option<[u8; 16]> = row.get(column)?;
     Ok(bytes.map(Uuid::from_bytes))
 }

@@ -2,7 +2,7 @@
 
 use super::text::{self, Align};
 use super::{Action, HitMap, Theme};
-use ratatui::buffer::Buffer;
+use ratatui::buffer::{Buffer, Cell};
 use ratatui::layout::{Position, Rect};
 use ratatui::style::Style;
 
@@ -36,24 +36,14 @@ impl<'a> Pen<'a> {
     /// Fills an area with one character.
     pub fn fill(&mut self, area: Rect, mark: char, style: Style) {
         let area = self.clip(area);
-        self.halve(area);
-        for position in area.positions() {
-            self.buf[position].reset();
-            self.buf[position].set_char(mark).set_style(style);
-        }
-    }
-
-    /// Blanks wide letters of which only the right half lies under an area: the terminal would draw
-    /// them over its edge.
-    fn halve(&mut self, area: Rect) {
-        if area.is_empty() || area.x <= self.buf.area.x {
+        if area.is_empty() {
             return;
         }
+        let mut cell = Cell::default();
+        cell.set_char(mark).set_style(style);
         for y in area.top()..area.bottom() {
-            let before = &mut self.buf[(area.x - 1, y)];
-            if text::width(before.symbol()) > 1 {
-                before.set_symbol(" ");
-            }
+            let from = self.buf.index_of(area.x, y);
+            self.buf.content[from..from + usize::from(area.width)].fill(cell.clone());
         }
     }
 
@@ -75,16 +65,23 @@ impl<'a> Pen<'a> {
         if area.is_empty() {
             return;
         }
-        let words = text::align(text, usize::from(area.width), align);
-        let blank = words.len() - words.trim_start_matches(' ').len();
-        let x = area.x + blank as u16;
-        self.buf.set_stringn(
-            x,
-            area.y,
-            words.trim_matches(' '),
-            usize::from(area.right() - x),
-            style,
-        );
+        let words = text::cut(text, usize::from(area.width));
+        let spare = area.width.saturating_sub(text::width(&words) as u16);
+        let x = area.x
+            + match align {
+                Align::Left => 0,
+                Align::Right => spare,
+                Align::Centre => spare / 2,
+            };
+        if text::plain(&words) {
+            let from = self.buf.index_of(x, area.y);
+            for (cell, letter) in self.buf.content[from..].iter_mut().zip(words.chars()) {
+                cell.set_char(letter).set_style(style);
+            }
+            return;
+        }
+        let room = usize::from(area.right() - x);
+        self.buf.set_stringn(x, area.y, words, room, style);
     }
 
     /// Writes a text broken between words over the lines of an area; says how many lines it took.

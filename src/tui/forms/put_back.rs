@@ -11,7 +11,7 @@ fn left_out(draw: &Draw) -> Vec<(usize, &DrawnTree, &str)> {
     let each = draw.trees.iter().enumerate();
     each.filter_map(|(place, tree)| match &tree.fate {
         Fate::Skipped(reason) => Some((place, tree, reason.as_str())),
-        Fate::Waiting | Fate::Counted => None,
+        Fate::Waiting => None,
     })
     .collect()
 }
