@@ -166,27 +166,49 @@ fn first_frames(folder: &Path) {
     let empty_day = last_day(&Store::open(&empty).unwrap().winters().unwrap());
     let nothing = folder.join("nothing.db");
     drop(Store::open(&nothing).unwrap());
-    let mut times: [Vec<Duration>; 3] = Default::default();
+    let files = [(&nothing, today), (&empty, empty_day), (&full, today)];
+    let mut first: [Vec<Duration>; 3] = Default::default();
+    let mut whole: [Vec<Duration>; 3] = Default::default();
     for _ in 0..OPENINGS {
-        for ((file, day), times) in [(&nothing, today), (&empty, empty_day), (&full, today)]
-            .into_iter()
-            .zip(&mut times)
-        {
+        for (((file, day), first), whole) in files.into_iter().zip(&mut first).zip(&mut whole) {
             let began = Instant::now();
             let store = Store::open(file).unwrap();
-            let desk = Desk::new(&store, start(day), SIZE).unwrap();
+            let mut desk = Desk::opening(&store, start(day), SIZE).unwrap();
             let mut terminal = Terminal::new(TestBackend::new(SIZE.0, SIZE.1)).unwrap();
             draw(&mut terminal, &desk);
-            times.push(began.elapsed());
+            first.push(began.elapsed());
+            desk.open().unwrap();
+            draw(&mut terminal, &desk);
+            whole.push(began.elapsed());
         }
     }
-    let [nothing, empty, full] = times.map(|mut times| {
+    let median = |mut times: Vec<Duration>| {
         times.sort();
         times[OPENINGS / 2]
-    });
-    println!("\nfirst frame, median of {OPENINGS} openings");
-    println!("file with nothing in it     {:>8} µs", nothing.as_micros());
-    println!("30 blocks, 40 pruners       {:>8} µs", empty.as_micros());
-    println!("the same, 100,000 counts    {:>8} µs", full.as_micros());
-    println!("ratio to no counts          {:>8.2}", ratio(full, empty));
+    };
+    println!("\nopening, median of {OPENINGS}");
+    println!("{:<28}{:>12}{:>18}", "", "first frame", "with all figures");
+    let names = [
+        "nothing in the file",
+        "30 blocks, 40 pruners",
+        "the same, 100,000 counts",
+    ];
+    let rows: Vec<_> = first
+        .into_iter()
+        .map(median)
+        .zip(whole.into_iter().map(median))
+        .collect();
+    for (name, (first, whole)) in names.into_iter().zip(&rows) {
+        println!(
+            "{name:<28}{:>9} µs{:>15} µs",
+            first.as_micros(),
+            whole.as_micros()
+        );
+    }
+    println!(
+        "{:<28}{:>12.2}{:>18.2}",
+        "ratio of the last two",
+        ratio(rows[2].0, rows[1].0),
+        ratio(rows[2].1, rows[1].1)
+    );
 }

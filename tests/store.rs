@@ -294,6 +294,16 @@ fn what_others_rely_on_cannot_be_taken_away() {
 }
 
 #[test]
+fn work_stays_readable_when_its_trees_die() {
+    let s = small();
+    s.store.save_work(&s.work(1, 4, 6)).unwrap();
+    let died = Block::new(s.block.id, block("River", "1-3x40, 5x12", "1:4-6")).unwrap();
+    s.store.save_block(&died).unwrap();
+    assert_eq!(s.store.work(s.winter.id).unwrap().len(), 1);
+    assert_eq!(s.store.check().unwrap().problems, Vec::<String>::new());
+}
+
+#[test]
 fn names_and_numbers_are_unique() {
     let s = small();
     let twin = Block::new(BlockId(Uuid::now_v7()), block("River", "1x2", "")).unwrap();

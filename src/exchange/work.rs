@@ -106,7 +106,13 @@ fn one(
     };
     let nobody = WorkId(uuid::Uuid::nil());
     let mend = |draft: &mut WorkDraft, field: &str| mend(draft, field);
-    let make = |draft| WorkEntry::new(nobody, draft, &block.now);
+    // an entry with an id was made earlier, and its trees may have died since
+    let check = if given.is_some() {
+        WorkEntry::known
+    } else {
+        WorkEntry::new
+    };
+    let make = |draft| check(nobody, draft, &block.now);
     if cells.judge(draft.clone(), make, mend).is_none() {
         return Ok(None);
     }
@@ -132,7 +138,7 @@ fn one(
         Some(_) => Change::Changed,
     };
     if change != Change::Unchanged
-        && let Ok(entry) = WorkEntry::new(WorkId(id), draft, &block.now)
+        && let Ok(entry) = WorkEntry::known(WorkId(id), draft, &block.now)
     {
         import.store.save_work(&entry)?;
     }

@@ -46,6 +46,19 @@ impl Deref for WorkEntry {
 impl WorkEntry {
     /// Checks a draft against its block: the row exists, the places lie in it, a tree stands there.
     pub fn new(id: WorkId, draft: WorkDraft, block: &Block) -> Result<Self, Invalid> {
+        let entry = Self::known(id, draft, block)?;
+        let row = block.rows.row(entry.row);
+        if row.is_none_or(|row| row.trees_between(entry.first, entry.last) == 0) {
+            return Err(Invalid::new(
+                "first",
+                "no tree stands at these places: all are listed as missing",
+            ));
+        }
+        Ok(entry)
+    }
+
+    /// As [`WorkEntry::new`], for an entry made earlier: its trees may have died since.
+    pub fn known(id: WorkId, draft: WorkDraft, block: &Block) -> Result<Self, Invalid> {
         if block.id != draft.block {
             return Err(Invalid::new("block", "is another block"));
         }
@@ -62,12 +75,6 @@ impl WorkEntry {
             i64::from(draft.first),
             i64::from(row.places),
         )?;
-        if row.trees_between(draft.first, draft.last) == 0 {
-            return Err(Invalid::new(
-                "first",
-                "no tree stands at these places: all are listed as missing",
-            ));
-        }
         if let Some(minutes) = draft.minutes {
             whole_within("hours", i64::from(minutes), 1, 1_440)?;
         }

@@ -30,7 +30,7 @@ impl Store {
             let block = blocks.get(&block).ok_or_else(|| {
                 damaged("work entry")(Invalid::new("block", "is not in the file"))
             })?;
-            WorkEntry::new(WorkId(id(row, "id")?), draft, block).map_err(damaged("work entry"))
+            WorkEntry::known(WorkId(id(row, "id")?), draft, block).map_err(damaged("work entry"))
         })
     }
 

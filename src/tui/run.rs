@@ -44,7 +44,9 @@ pub struct Start {
 pub fn run(store: &Store, start: Start) -> Result<(), RunError> {
     let mut terminal = Taken::take()?;
     let size = terminal.size()?;
-    let mut desk = Desk::new(store, start, (size.width, size.height))?;
+    let mut desk = Desk::opening(store, start, (size.width, size.height))?;
+    draw(&mut terminal, &desk)?;
+    desk.open()?;
     let mut hits = draw(&mut terminal, &desk)?;
     loop {
         if event::poll(IDLE)? {
@@ -116,6 +118,14 @@ pub struct Desk<'s> {
 impl<'s> Desk<'s> {
     /// Reads the file.
     pub fn new(store: &'s Store, start: Start, size: (u16, u16)) -> Result<Self, StoreError> {
+        let mut desk = Self::opening(store, start, size)?;
+        desk.open()?;
+        Ok(desk)
+    }
+
+    /// A desk that has read nothing but how the screens look: it can be drawn at once, however long
+    /// the winter. [`Desk::open`] reads the rest.
+    pub fn opening(store: &'s Store, start: Start, size: (u16, u16)) -> Result<Self, StoreError> {
         let look = Look {
             theme: start.theme.unwrap_or_default(),
             theme_fixed: start.theme.is_some(),
@@ -130,14 +140,23 @@ impl<'s> Desk<'s> {
             winter: None,
             seen: store.changes_by_others()?,
         };
-        desk.reload()?;
-        if desk.model.season.is_none() {
-            desk.model.screen = Screen::SetUp;
+        if start.theme.is_none() {
+            desk.model.look.theme = read_look(store)?.theme;
         }
-        if let Some(warning) = store.warning() {
-            desk.model.problem(warning);
-        }
+        desk.model.reading = true;
         Ok(desk)
+    }
+
+    /// Reads the winter.
+    pub fn open(&mut self) -> Result<(), StoreError> {
+        self.reload()?;
+        if self.model.season.is_none() {
+            self.model.screen = Screen::SetUp;
+        }
+        if let Some(warning) = self.store.warning() {
+            self.model.problem(warning);
+        }
+        Ok(())
     }
 
     /// Takes one event in and carries out all that follows from it, before the next one is read.
@@ -259,20 +278,24 @@ fn write(store: &Store, effect: Effect) -> Result<(), StoreError> {
     }
 }
 
+/// How the screens look and answer, by the settings.
+fn read_look(store: &Store) -> Result<Look, StoreError> {
+    let word = |setting| Ok::<_, StoreError>(store.setting(setting)?.unwrap_or_default());
+    Ok(Look {
+        theme: Theme::from_word(&word(Setting::Theme)?).unwrap_or_default(),
+        theme_fixed: false,
+        bud_keys: BudKeys::from_word(&word(Setting::Keyboard)?).unwrap_or_default(),
+        counter: word(Setting::Counter)?,
+        extras: word(Setting::Extras)? == "yes",
+    })
+}
+
 /// The house, and the winter chosen or else the one of the day.
 fn read(
     store: &Store,
     winter: Option<WinterId>,
     today: NaiveDate,
 ) -> Result<(House, Option<Season>), StoreError> {
-    let word = |setting| Ok::<_, StoreError>(store.setting(setting)?.unwrap_or_default());
-    let look = Look {
-        theme: Theme::from_word(&word(Setting::Theme)?).unwrap_or_default(),
-        theme_fixed: false,
-        bud_keys: BudKeys::from_word(&word(Setting::Keyboard)?).unwrap_or_default(),
-        counter: word(Setting::Counter)?,
-        extras: word(Setting::Extras)? == "yes",
-    };
     let winters = store.winters()?;
     let chosen = winter.and_then(|id| winters.iter().find(|known| known.id == id).cloned());
     let season = match chosen {
@@ -284,11 +307,11 @@ fn read(
         None => Vec::new(),
     };
     let house = House {
-        orchard: word(Setting::Orchard)?,
+        orchard: store.setting(Setting::Orchard)?.unwrap_or_default(),
         blocks: store.blocks()?,
         pruners: store.pruners()?,
         winters,
-        look,
+        look: read_look(store)?,
         removed,
     };
     Ok((

@@ -24,6 +24,8 @@ pub struct Model {
     pub screen: Screen,
     /// What lies over it.
     pub cover: Option<Cover>,
+    /// The file was not read yet: what is missing is not known to be missing.
+    pub reading: bool,
     /// A form is being saved; it stays open until that is done.
     pub saving: bool,
     /// The line at the foot.
@@ -164,6 +166,7 @@ impl Model {
             span: Span::default(),
             screen: Screen::Today,
             cover: None,
+            reading: false,
             saving: false,
             message: None,
             size,

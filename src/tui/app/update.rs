@@ -40,6 +40,7 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             model.look.counter.clone_from(&house.look.counter);
             model.house = *house;
             model.season = season.map(|season| *season);
+            model.reading = false;
             model.refresh();
             saved(model);
             screens::count::reloaded(model);

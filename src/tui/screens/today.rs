@@ -80,6 +80,10 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
     };
     buttons(model, pen, bar);
     let (Some(walk), Some(season)) = (&model.figures.walk, &model.season) else {
+        if model.reading {
+            pen.text(line_of(body, 1), "Reading the winter …", pen.theme.faint());
+            return;
+        }
         pen.text(line_of(body, 1), "Welcome.", pen.theme.title());
         let words = "Nothing is set up yet. Press F8 for Set-up and enter a winter, a block and the crew; \
             or leave and run `thirdwood demo` to look around in an invented orchard.";
