@@ -62,7 +62,12 @@ pub(super) fn moved(prior: &Factor, seasons: &[SeasonEstimate]) -> Option<Factor
     let block = total - between_seasons;
     let unit = unit_variance(kind, prior.value());
     let one = beta_one(kind);
-    let before = (unit / block - one).max(0.1);
+    // a beta so wide that it has no weight left is taken for a tenth of a bud
+    let before = if one > 0.0 {
+        (unit / block - one).max(0.1)
+    } else {
+        unit / block
+    };
     let mut own = 0.0;
     let mut sum = before * prior.value();
     for season in seasons {

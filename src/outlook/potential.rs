@@ -157,15 +157,15 @@ pub struct Range {
 }
 
 impl Range {
-    /// Log-normal of this mean and relative variance: σ² = ln(1 + CV²), median = mean / √(1 + CV²).
-    fn lognormal(mean: f64, relative_variance: f64) -> Self {
-        let sigma = relative_variance.ln_1p().sqrt();
-        let median = mean / (1.0 + relative_variance).sqrt();
+    /// Gamma distribution of this mean and relative variance c, its points by Wilson and Hilferty's cube (PNAS
+    /// 17:684-688, 1931, from memory): mean × (1 − c / 9 ± 1.2816 √c / 3)³.
+    fn gamma(mean: f64, c: f64) -> Self {
+        let point = |z: f64| mean * (1.0 - c / 9.0 + z * c.sqrt() / 3.0).max(0.0).powi(3);
         Self {
             mean,
-            sd: mean * relative_variance.sqrt(),
-            lo: median * (-Z_90 * sigma).exp(),
-            hi: median * (Z_90 * sigma).exp(),
+            sd: mean * c.sqrt(),
+            lo: point(-Z_90),
+            hi: point(Z_90),
         }
     }
 }
@@ -192,7 +192,8 @@ pub struct Potential {
 ///
 /// The range: for independent factors the mean of the product is the product of means, and its relative variance is
 /// exactly Π (1 + CVᵢ²) − 1 (Goodman, JASA 55:708-713, 1960, from memory). The 10 and 90 % points are those of the
-/// log-normal distribution with that mean and variance, an approximation that the tests hold against a Monte Carlo.
+/// gamma distribution with that mean and variance, an approximation that the tests hold against a Monte Carlo: it was
+/// nearer than the log-normal, whose lower end stood 5 % too high, because shares cannot pass 1.
 /// Taken for granted: factors independent of each other and of the buds left. In truth fruit are smaller on trees that
 /// bear many, which makes the real range of the crop narrower at the top.
 ///
@@ -220,9 +221,9 @@ pub fn potential(
     let whole = spread(&factor_cv);
     Ok(Potential {
         buds_per_tree: buds,
-        fruit_per_tree: Range::lognormal(fruit, spread(&factor_cv[..4])),
-        kg_per_tree: Range::lognormal(kg, whole),
-        tonnes_per_ha: Range::lognormal(kg * trees_per_ha / 1_000.0, whole),
+        fruit_per_tree: Range::gamma(fruit, spread(&factor_cv[..4])),
+        kg_per_tree: Range::gamma(kg, whole),
+        tonnes_per_ha: Range::gamma(kg * trees_per_ha / 1_000.0, whole),
         counts_cv: sampling.map(f64::sqrt),
         factor_cv,
     })
