@@ -26,6 +26,7 @@ pub use draw::{Draw, DrawnTree, Fate};
 pub use goback::{GoBack, Outcome, Settled};
 pub use ids::{BlockId, CountId, DrawId, GoBackId, PrunerId, WinterId, WorkId};
 pub use invalid::Invalid;
+pub(crate) use invalid::within;
 pub use rows::{Row, RowPlan};
 pub use rule::{BudLimit, Rule, RuleDraft};
 pub use tally::{Age, Buds, MAX_BUDS, Size, Tally, Tap};

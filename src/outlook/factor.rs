@@ -1,0 +1,347 @@
+//! The numbers between buds and tonnes, each with its spread and where it comes from.
+
+use crate::orchard::{Invalid, within};
+use serde::Serialize;
+
+/// Which number a [`Factor`] is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum FactorKind {
+    /// Weight of a fruit at harvest, g.
+    FruitWeight,
+    /// Fruit kept per cluster after thinning.
+    FruitPerCluster,
+    /// Clusters kept per fruit bud.
+    Set,
+    /// Share of the fruit that was set and kept, but lost before harvest.
+    Loss,
+    /// Share of fruit buds among the buds that were counted.
+    FruitBuds,
+}
+
+impl FactorKind {
+    /// All kinds, in the order in which the chain from buds to tonnes uses them.
+    pub const ALL: [Self; 5] = [
+        Self::FruitBuds,
+        Self::Set,
+        Self::FruitPerCluster,
+        Self::Loss,
+        Self::FruitWeight,
+    ];
+
+    /// The values that are accepted, in the unit of the kind.
+    ///
+    /// A pear cluster has some 5 to 7 blossoms (from memory: Westwood, Temperate-Zone Pomology), hence 7 fruit at most.
+    pub const fn range(self) -> (f64, f64) {
+        match self {
+            Self::FruitWeight => (20.0, 1_000.0),
+            Self::FruitPerCluster => (0.1, 7.0),
+            Self::Set | Self::FruitBuds => (0.01, 1.0),
+            Self::Loss => (0.0, 0.9),
+        }
+    }
+
+    /// The name in forms and files.
+    pub const fn field(self) -> &'static str {
+        match self {
+            Self::FruitWeight => "fruit_weight_g",
+            Self::FruitPerCluster => "fruit_per_cluster",
+            Self::Set => "set",
+            Self::Loss => "loss",
+            Self::FruitBuds => "fruit_bud_share",
+        }
+    }
+
+    /// The kind in words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::FruitWeight => "fruit weight, g",
+            Self::FruitPerCluster => "fruit kept per cluster",
+            Self::Set => "clusters kept per fruit bud",
+            Self::Loss => "share of fruit lost before harvest",
+            Self::FruitBuds => "share of fruit buds",
+        }
+    }
+
+    /// Reads [`FactorKind::field`].
+    pub fn parse(raw: &str) -> Result<Self, Invalid> {
+        Self::ALL
+            .into_iter()
+            .find(|kind| kind.field() == raw.trim())
+            .ok_or_else(|| {
+                let all = Self::ALL.map(Self::field).join(", ");
+                Invalid::new("factor", format!("{raw:?} is none of: {all}"))
+            })
+    }
+}
+
+/// Where a factor comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Source {
+    /// A publication, named.
+    Published(&'static str),
+    /// From memory: no source at hand.
+    Memory,
+    /// Common practice of the trade; no source.
+    CommonPractice,
+    /// Entered for the block by hand.
+    Entered,
+    /// A factor that the block's own counts have moved.
+    Own {
+        /// Things counted: buds, clusters or fruit, by the kind of factor.
+        n: u32,
+        /// Seasons they were counted in.
+        seasons: u32,
+        /// Share of the value that comes from the own counts, 0 to 1; the rest is the factor that stood before.
+        own_weight: f64,
+    },
+}
+
+impl Source {
+    /// The source in words, for screens and sheets.
+    pub fn words(self) -> String {
+        match self {
+            Self::Published(source) => source.to_owned(),
+            Self::Memory => "from memory".to_owned(),
+            Self::CommonPractice => "common practice, no source".to_owned(),
+            Self::Entered => "entered for this block".to_owned(),
+            Self::Own {
+                n,
+                seasons,
+                own_weight,
+            } => format!(
+                "own counts: {n} in {seasons} {}, {:.0} % of the value",
+                if seasons == 1 { "season" } else { "seasons" },
+                own_weight * 100.0
+            ),
+        }
+    }
+}
+
+/// One number of the chain, checked.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Factor {
+    kind: FactorKind,
+    value: f64,
+    sd: f64,
+    source: Source,
+}
+
+impl Factor {
+    /// Checks a factor: `value` within [`FactorKind::range`]; `sd` from 0 to the value (for shares to 0.5).
+    ///
+    /// `sd` is the standard deviation of what the block's mean may be in a season not yet seen. 0 says that the value
+    /// is exact; calibration does not move such a factor.
+    pub fn new(kind: FactorKind, value: f64, sd: f64, source: Source) -> Result<Self, Invalid> {
+        let (lo, hi) = kind.range();
+        within(kind.field(), value, lo, hi)?;
+        let most = match kind {
+            FactorKind::FruitWeight | FactorKind::FruitPerCluster => value,
+            FactorKind::Set | FactorKind::Loss | FactorKind::FruitBuds => 0.5,
+        };
+        within(kind.field(), sd, 0.0, most).map_err(|_| {
+            Invalid::new(
+                kind.field(),
+                format!("its spread {sd} is outside 0 to {most}"),
+            )
+        })?;
+        Ok(Self {
+            kind,
+            value,
+            sd,
+            source,
+        })
+    }
+
+    /// A factor entered with the range that it falls in four times out of five: `lo` to `hi`, the 10 and 90 %
+    /// points. The value is their middle, the standard deviation (hi − lo) / (2 × 1.2816) (normal quantiles).
+    pub fn from_range(kind: FactorKind, lo: f64, hi: f64, source: Source) -> Result<Self, Invalid> {
+        if lo > hi {
+            return Err(Invalid::new(
+                kind.field(),
+                format!("{lo} to {hi} runs backwards"),
+            ));
+        }
+        let sd = (hi - lo) / (2.0 * super::Z_90);
+        Self::new(kind, f64::midpoint(lo, hi), sd, source)
+    }
+
+    /// Which number it is.
+    pub fn kind(&self) -> FactorKind {
+        self.kind
+    }
+
+    /// The value, in the unit of its kind.
+    pub fn value(&self) -> f64 {
+        self.value
+    }
+
+    /// Standard deviation, in the unit of its kind.
+    pub fn sd(&self) -> f64 {
+        self.sd
+    }
+
+    /// Where it comes from.
+    pub fn source(&self) -> Source {
+        self.source
+    }
+
+    /// 10 and 90 % points: value ∓ 1.2816 sd, kept within what the kind accepts.
+    pub fn range(&self) -> (f64, f64) {
+        let (least, most) = self.kind.range();
+        let half = super::Z_90 * self.sd;
+        (
+            (self.value - half).max(least),
+            (self.value + half).min(most),
+        )
+    }
+}
+
+/// The factors of a block. The default is for a block of which nothing is known yet.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Factors {
+    fruit_weight_g: Factor,
+    fruit_per_cluster: Factor,
+    set: Factor,
+    loss: Factor,
+    fruit_bud_share: Factor,
+}
+
+impl Default for Factors {
+    fn default() -> Self {
+        let factor = |kind, value, sd, source| Factor {
+            kind,
+            value,
+            sd,
+            source,
+        };
+        Self {
+            // the middle and the ends of both ranges: 171 to 204 g and 180 to 228 g
+            fruit_weight_g: factor(
+                FactorKind::FruitWeight,
+                200.0,
+                22.0,
+                Source::Published(
+                    "Reginato & Mesa, Acta Horticulturae 1303: 171 to 228 g over two pear varieties",
+                ),
+            ),
+            fruit_per_cluster: factor(
+                FactorKind::FruitPerCluster,
+                1.5,
+                0.25,
+                Source::Published(
+                    "UC IPM, Thinning pears: the 1 to 2 largest fruit of a cluster are left",
+                ),
+            ),
+            set: factor(FactorKind::Set, 0.60, 0.15, Source::Memory),
+            loss: factor(FactorKind::Loss, 0.08, 0.04, Source::Memory),
+            // the value is published, its spread from memory
+            fruit_bud_share: factor(
+                FactorKind::FruitBuds,
+                0.84,
+                0.08,
+                Source::Published(
+                    "Good Fruit Grower, on counting buds: 0.84 of the buds fruitful (spread from memory)",
+                ),
+            ),
+        }
+    }
+}
+
+impl Factors {
+    /// The factor of a kind.
+    pub fn get(&self, kind: FactorKind) -> &Factor {
+        match kind {
+            FactorKind::FruitWeight => &self.fruit_weight_g,
+            FactorKind::FruitPerCluster => &self.fruit_per_cluster,
+            FactorKind::Set => &self.set,
+            FactorKind::Loss => &self.loss,
+            FactorKind::FruitBuds => &self.fruit_bud_share,
+        }
+    }
+
+    /// The value of a kind.
+    pub fn value(&self, kind: FactorKind) -> f64 {
+        self.get(kind).value
+    }
+
+    /// The same factors with one of them replaced.
+    #[must_use]
+    pub fn with(mut self, factor: Factor) -> Self {
+        match factor.kind {
+            FactorKind::FruitWeight => self.fruit_weight_g = factor,
+            FactorKind::FruitPerCluster => self.fruit_per_cluster = factor,
+            FactorKind::Set => self.set = factor,
+            FactorKind::Loss => self.loss = factor,
+            FactorKind::FruitBuds => self.fruit_bud_share = factor,
+        }
+        self
+    }
+
+    /// All five, in the order of [`FactorKind::ALL`].
+    pub fn all(&self) -> [Factor; 5] {
+        FactorKind::ALL.map(|kind| *self.get(kind))
+    }
+
+    /// Fruit harvested per counted bud:
+    /// share of fruit buds × set × fruit per cluster × (1 − loss).
+    pub fn fruit_per_bud(&self) -> f64 {
+        self.fruit_bud_share.value
+            * self.set.value
+            * self.fruit_per_cluster.value
+            * (1.0 - self.loss.value)
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_default_would_be_accepted() {
+        for factor in Factors::default().all() {
+            let again = Factor::new(factor.kind(), factor.value(), factor.sd(), factor.source());
+            assert_eq!(again.unwrap(), factor);
+            let (lo, hi) = factor.range();
+            assert!(lo < factor.value() && factor.value() < hi, "{factor:?}");
+        }
+    }
+
+    #[test]
+    fn wrong_values_name_the_factor() {
+        for (kind, value, sd) in [
+            (FactorKind::Set, 1.2, 0.1),
+            (FactorKind::FruitWeight, 5.0, 1.0),
+            (FactorKind::Loss, 0.1, 0.6),
+            (FactorKind::FruitPerCluster, 1.0, f64::NAN),
+        ] {
+            let wrong = Factor::new(kind, value, sd, Source::Entered).unwrap_err();
+            assert_eq!(wrong.field, kind.field());
+        }
+        assert!(Factor::from_range(FactorKind::Set, 0.8, 0.4, Source::Entered).is_err());
+    }
+
+    #[test]
+    fn a_range_comes_back_as_it_was_entered() {
+        let factor =
+            Factor::from_range(FactorKind::FruitWeight, 170.0, 230.0, Source::Entered).unwrap();
+        let (lo, hi) = factor.range();
+        assert!((lo - 170.0).abs() < 1e-9 && (hi - 230.0).abs() < 1e-9);
+        assert!((factor.value() - 200.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn kinds_are_read_by_the_names_they_are_written_by() {
+        for kind in FactorKind::ALL {
+            assert_eq!(FactorKind::parse(kind.field()).unwrap(), kind);
+        }
+        assert!(
+            FactorKind::parse("sett")
+                .unwrap_err()
+                .problem
+                .contains("fruit_weight_g")
+        );
+    }
+}

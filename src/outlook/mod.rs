@@ -1,0 +1,26 @@
+//! What the wood that was left is worth: crop, what to leave for a target, and the winters after.
+//!
+//! Pure models: numbers in, numbers out. Nothing here reads a clock, a file or a random device. Every number that a
+//! model takes for granted is a [`Factor`] that says where it comes from.
+
+mod bearing;
+mod calibrate;
+mod crop;
+mod factor;
+mod family;
+mod potential;
+mod size;
+mod wood;
+
+pub use bearing::{
+    AlternateBearing, Caution, HEAVY_FROM, LIGHT_TO, SeasonYield, alternate_bearing, caution,
+};
+pub use calibrate::{Harvest, Measured, SetCount, TaggedUnit, Weighed, calibrate};
+pub use crop::{Brief, BriefInput, BudsRow, Target, Wanted, brief, buds_per_unit, tcsa_cm2};
+pub use factor::{Factor, FactorKind, Factors, Source};
+pub use potential::{Counted, Mean, Potential, Range, TreeWood, Z_90, counted, potential};
+pub use size::{count_size_weight_g, williams_weight_g};
+pub use wood::{
+    ByAge, Carries, Dominant, Growing, Habit, Matrix, Mend, Outset, Scenario, Targets,
+    WINTERS_AHEAD, Winter, Year, mend, mix, outlook, winter, wrong_age_share,
+};
