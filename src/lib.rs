@@ -1,15 +1,16 @@
 //! Counting the fruiting wood that pear pruners left.
 //!
 //! The parts, from the ground up; each uses only those above it: [`orchard`] (the trade),
-//! [`judge`] (the statistics), [`store`] (the file), [`exchange`] (tables in and out), [`report`]
-//! (what is shown), [`demo`] (an invented orchard), [`tui`] (the screens), [`cli`] (the
-//! command line).
+//! [`judge`] (the statistics), [`outlook`] (what the winter comes to), [`store`] (the file),
+//! [`exchange`] (tables in and out), [`report`] (what is shown), [`demo`] (an invented orchard),
+//! [`tui`] (the screens), [`cli`] (the command line).
 
 pub mod cli;
 pub mod demo;
 pub mod exchange;
 pub mod judge;
 pub mod orchard;
+pub mod outlook;
 pub mod report;
 pub mod store;
 pub mod tui;
