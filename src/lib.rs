@@ -1,9 +1,9 @@
 //! Counting the fruiting wood that pear pruners left.
 //!
 //! The parts, from the ground up; each uses only those above it: [`orchard`] (the trade),
-//! [`judge`] (the statistics), [`outlook`] (crop and coming winters), [`store`] (the file), [`exchange`] (tables in and out), [`report`]
-//! (what is shown), [`demo`] (an invented orchard), [`tui`] (the screens), [`cli`] (the
-//! command line).
+//! [`judge`] (the statistics), [`outlook`] (crop, coming winters, pace), [`store`] (the file),
+//! [`exchange`] (tables in and out), [`report`] (what is shown), [`demo`] (an invented orchard),
+//! [`tui`] (the screens), [`cli`] (the command line).
 
 pub mod cli;
 pub mod demo;

@@ -1,4 +1,5 @@
-//! What the wood that was left is worth: crop, what to leave for a target, and the winters after.
+//! What the wood that was left is worth: crop, what to leave for a target, and the winters after;
+//! and in [`pace`], when the work will be done and what it costs.
 //!
 //! Pure models: numbers in, numbers out. Nothing here reads a clock, a file or a random device. Every number that a
 //! model takes for granted is a [`Factor`] that says where it comes from.
@@ -8,6 +9,7 @@ mod calibrate;
 mod crop;
 mod factor;
 mod family;
+pub mod pace;
 mod potential;
 mod size;
 mod wood;

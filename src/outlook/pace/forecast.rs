@@ -1,0 +1,353 @@
+//! When the pruning is through, who is needed, and what it costs.
+
+use std::collections::BTreeSet;
+
+use chrono::{Days, NaiveDate};
+use serde::Serialize;
+
+use super::calendar::DaysSeen;
+use super::job::index;
+use super::money::Money;
+use super::pay::{CostSoFar, Pay, cost_so_far};
+use super::plan::{BlockPlan, HORIZON_DAYS, MIN_DAYS_SEEN, NEEDED_CHANCE, Plan};
+use super::resample::{Job, NEVER, Run, generator};
+use super::work::{PersonDay, UsualDay, person_days};
+use crate::orchard::{BlockId, PrunerId};
+
+/// The 10 %, 50 % and 90 % points of what may come. `None`: not within the horizon.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct Span<T> {
+    /// Below it with 10 % chance.
+    pub low: Option<T>,
+    /// The median.
+    pub mid: Option<T>,
+    /// Below it with 90 % chance.
+    pub high: Option<T>,
+}
+
+impl<T: Copy> Span<T> {
+    fn of(sorted: &[T]) -> Option<Self> {
+        Some(Self {
+            low: Some(point(sorted, 0.1)?),
+            mid: Some(point(sorted, 0.5)?),
+            high: Some(point(sorted, 0.9)?),
+        })
+    }
+
+    fn map<U>(self, to: impl Fn(T) -> Option<U>) -> Span<U> {
+        Span {
+            low: self.low.and_then(&to),
+            mid: self.mid.and_then(&to),
+            high: self.high.and_then(&to),
+        }
+    }
+}
+
+/// The first value that at least this share of all does not exceed.
+fn point<T: Copy>(sorted: &[T], share: f64) -> Option<T> {
+    let at = (share * sorted.len() as f64 - 1e-9).ceil().max(1.0) as usize;
+    sorted.get(at - 1).copied()
+}
+
+/// Why no day can be named.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Never {
+    /// The calendar has no working day within [`HORIZON_DAYS`].
+    NoWorkingDay,
+    /// Nobody who prunes is there on any working day.
+    NoCrew,
+    /// In at least nine of ten runs the work is not through within [`HORIZON_DAYS`].
+    BeyondHorizon,
+}
+
+/// When something is through.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Finish {
+    /// Nothing is left.
+    Done,
+    /// Fewer days with work than [`MIN_DAYS_SEEN`].
+    TooFewDays {
+        /// Days seen.
+        seen: u32,
+    },
+    /// It is not, as things are.
+    Never(Never),
+    /// On a day in this range.
+    Expected {
+        /// The last day of pruning.
+        day: Span<NaiveDate>,
+        /// Chance to be in time, 0 to 1: each block by its deadline, that day included.
+        in_time: f64,
+        /// What it takes to be in time with [`NEEDED_CHANCE`].
+        needed: Needed,
+    },
+}
+
+/// Average pruners of the crew, from today on (from tomorrow if work is logged for today), that give a chance of
+/// [`NEEDED_CHANCE`] to be in time. `None`: no number does, the days do not suffice.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct Needed {
+    /// In all: were the whole crew average pruners who stay.
+    pub crew: Option<u32>,
+    /// Beside the crew as planned, comings and goings included.
+    pub extra: Option<u32>,
+}
+
+/// A block's forecast.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BlockForecast {
+    /// The block.
+    pub block: BlockId,
+    /// Trees pruned.
+    pub done: u32,
+    /// Trees left.
+    pub left: u32,
+    /// By when it should be through.
+    pub deadline: NaiveDate,
+    /// When it is through.
+    pub finish: Finish,
+}
+
+/// What is still to come, in hours and money.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ToCome {
+    /// Person-hours left; `None` where no hours are noted at all.
+    pub hours: Option<Span<f64>>,
+    /// Pay left; `None` where it cannot be known: no pay is entered for somebody, or hours are paid and none noted.
+    pub pay: Option<Span<Money>>,
+    /// Pay so far (known and guessed) and left together.
+    pub total: Option<Span<Money>>,
+}
+
+/// A forecast of the winter.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Forecast {
+    /// The days it rests on.
+    pub seen: DaysSeen,
+    /// By block, in the plan's order.
+    pub blocks: Vec<BlockForecast>,
+    /// All blocks.
+    pub orchard: Finish,
+    /// Cost so far.
+    pub so_far: CostSoFar,
+    /// What is to come; `None` where the finish cannot be forecast.
+    pub to_come: Option<ToCome>,
+    /// Pruners of the crew for whom no pay is entered.
+    pub without_pay: BTreeSet<PrunerId>,
+}
+
+/// Carries a winter to its end many times over, on days drawn from those seen.
+///
+/// Each run draws a pool of days from those seen (fewer than there are, so that the range is as wide as Student's t
+/// would make it for the mean of so few), and every coming working day is one of the pool's: all pruners do what they
+/// did on that one day, so a bad day is bad for all. Rain takes a working day by a Pólya urn that starts with the days
+/// seen and half a day of each kind, which is drawing from the chance's own uncertainty. Somebody without days seen
+/// works like a pruner of the crew drawn at random. Trees of different blocks are made alike by the effort fitted to
+/// the log; the uncertainty of that is drawn as well. Random numbers are tied to the seed, the run and the date, so
+/// two plans with the same work log and seed differ by nothing but what was changed.
+///
+/// Not in it: learning, shorter or longer days as the winter goes on, wet spells (rain days are taken as independent),
+/// and a crew that hurries as the end comes near. No pay is reckoned for rain days.
+pub fn forecast(plan: &Plan) -> Forecast {
+    let days = person_days(&plan.work, Some(plan.today));
+    let worked: BTreeSet<NaiveDate> = days.iter().map(|day| day.day).collect();
+    let seen = plan.calendar.seen(plan.start, plan.today, &worked);
+    let mut forecast = Forecast {
+        seen,
+        blocks: Vec::new(),
+        orchard: Finish::Done,
+        so_far: cost_so_far(&plan.work, &plan.pay),
+        to_come: None,
+        without_pay: (plan.crew.iter().map(|member| member.pruner))
+            .filter(|pruner| plan.pay.of(*pruner).is_none())
+            .collect(),
+    };
+    let open = plan.blocks.iter().any(|block| block.left > 0);
+    if open && seen.worked >= MIN_DAYS_SEEN {
+        run(plan, &days, &mut forecast);
+    } else {
+        let unknown = Finish::TooFewDays { seen: seen.worked };
+        let finish = |left| if left == 0 { Finish::Done } else { unknown };
+        forecast.blocks = plan
+            .blocks
+            .iter()
+            .map(|block| of_block(block, finish(block.left)))
+            .collect();
+        forecast.orchard = if open { unknown } else { Finish::Done };
+    }
+    forecast
+}
+
+fn of_block(block: &BlockPlan, finish: Finish) -> BlockForecast {
+    BlockForecast {
+        block: block.block,
+        done: block.done,
+        left: block.left,
+        deadline: block.deadline,
+        finish: if block.left == 0 {
+            Finish::Done
+        } else {
+            finish
+        },
+    }
+}
+
+fn run(plan: &Plan, days: &[PersonDay], forecast: &mut Forecast) {
+    let job = Job::new(plan, days, &forecast.seen);
+    let never = if !job.works.contains(&true) {
+        Some(Never::NoWorkingDay)
+    } else if !job.has_crew() {
+        Some(Never::NoCrew)
+    } else {
+        None
+    };
+    if let Some(why) = never {
+        forecast.blocks = plan
+            .blocks
+            .iter()
+            .map(|block| of_block(block, Finish::Never(why)))
+            .collect();
+        forecast.orchard = Finish::Never(why);
+        return;
+    }
+    let base = generator(plan.seed);
+    let runs: Vec<Run> = (0..u64::from(plan.runs.clamp(1, 100_000)))
+        .map(|run| job.run(&base, run))
+        .collect();
+    let last = i64::from(HORIZON_DAYS) - 1;
+    let deadline = |i: usize| index(plan, plan.blocks[i].deadline).min(last);
+    for (i, block) in plan.blocks.iter().enumerate() {
+        let ends = runs.iter().map(|run| {
+            (
+                run.finish[i],
+                i64::from(run.finish[i]) <= deadline(i),
+                run.needed[i],
+            )
+        });
+        forecast.blocks.push(of_block(block, finish(plan, ends)));
+    }
+    let open: Vec<usize> = (0..plan.blocks.len())
+        .filter(|&i| plan.blocks[i].left > 0)
+        .collect();
+    let ends = runs.iter().map(|run| {
+        let end = open.iter().map(|&i| run.finish[i]).max().unwrap_or(0);
+        let in_time = open
+            .iter()
+            .all(|&i| i64::from(run.finish[i]) <= deadline(i));
+        let crew = open.iter().map(|&i| run.needed[i].0).max().unwrap_or(0);
+        let extra = open.iter().map(|&i| run.needed[i].1).max().unwrap_or(0);
+        (end, in_time, (crew, extra))
+    });
+    forecast.orchard = finish(plan, ends);
+    forecast.to_come = Some(to_come(plan, days, &runs, forecast));
+}
+
+fn finish(plan: &Plan, runs: impl Iterator<Item = (u16, bool, (u32, u32))>) -> Finish {
+    let (mut ends, mut crew, mut extra, mut in_time) = (Vec::new(), Vec::new(), Vec::new(), 0);
+    for (end, timely, needed) in runs {
+        ends.push(end);
+        crew.push(needed.0);
+        extra.push(needed.1);
+        in_time += u32::from(timely);
+    }
+    for values in [&mut crew, &mut extra] {
+        values.sort_unstable();
+    }
+    ends.sort_unstable();
+    let day = |end: u16| {
+        let days = Days::new(u64::from(end));
+        (end != NEVER)
+            .then(|| plan.today.checked_add_days(days))
+            .flatten()
+    };
+    let enough =
+        |sorted: &[u32]| point(sorted, NEEDED_CHANCE).filter(|pruners| *pruners != u32::MAX);
+    match Span::of(&ends).map(|span| span.map(day)) {
+        Some(day) if day.low.is_some() => Finish::Expected {
+            day,
+            in_time: f64::from(in_time) / ends.len() as f64,
+            needed: Needed {
+                crew: enough(&crew),
+                extra: enough(&extra),
+            },
+        },
+        _ => Finish::Never(Never::BeyondHorizon),
+    }
+}
+
+fn to_come(plan: &Plan, days: &[PersonDay], runs: &[Run], forecast: &Forecast) -> ToCome {
+    let ended = |run: &Run| run.finish.iter().all(|end| *end != NEVER);
+    // runs that do not end need more than any that does
+    let span = |values: Vec<Option<i64>>| {
+        let mut values = values;
+        values.sort_unstable_by_key(|value| value.unwrap_or(i64::MAX));
+        Span::of(&values).map(|span| span.map(|value| value))
+    };
+    let timed = |pruner| UsualDay::of(days).minutes(pruner).is_some();
+    let any_timed = days.first().is_some_and(|day| timed(day.pruner));
+    let hours = span(
+        runs.iter()
+            .map(|run| ended(run).then_some(run.minutes as i64))
+            .collect(),
+    );
+    let hours = hours
+        .filter(|_| any_timed)
+        .map(|span| span.map(|minutes| Some(minutes as f64 / 60.0)));
+    let pay = match one_rate(plan) {
+        // everybody paid the same for a tree: no range, and no rounding but by the whole
+        Some(exact) => Some(exact),
+        None => span(
+            runs.iter()
+                .map(|run| ended(run).then_some(run.pay.0))
+                .collect(),
+        )
+        .map(|span| span.map(|minor| Some(Money(minor)))),
+    };
+    let pay = pay.filter(|_| can_be_priced(plan, any_timed));
+    let so_far = forecast.so_far;
+    let total = pay.filter(|_| so_far.unpriced_days == 0);
+    ToCome {
+        hours,
+        pay,
+        total: total.map(|span| span.map(|left| Some(so_far.total().plus(left)))),
+    }
+}
+
+fn pays(plan: &Plan) -> impl Iterator<Item = Option<Pay>> + '_ {
+    let crew = plan.crew.iter().map(|member| plan.pay.of(member.pruner));
+    let fresh = plan
+        .newcomers
+        .iter()
+        .filter(|group| group.count > 0)
+        .map(|_| plan.pay.all);
+    crew.chain(fresh)
+}
+
+fn can_be_priced(plan: &Plan, timed: bool) -> bool {
+    pays(plan).all(|pay| match pay {
+        Some(Pay::Hour(_)) => timed,
+        Some(Pay::Tree(_)) => true,
+        None => false,
+    })
+}
+
+fn one_rate(plan: &Plan) -> Option<Span<Money>> {
+    let mut pays = pays(plan);
+    let first = pays.next()?;
+    let Some(Pay::Tree(rate)) = first.filter(|_| pays.all(|pay| pay == first)) else {
+        return None;
+    };
+    let money = Some(
+        plan.blocks
+            .iter()
+            .map(|block| rate.for_trees(block.left))
+            .sum(),
+    );
+    Some(Span {
+        low: money,
+        mid: money,
+        high: money,
+    })
+}

@@ -1,0 +1,34 @@
+//! Pace and finish: how fast the crew prunes, when it is through, whether that is in time, and what it costs.
+//!
+//! Everything is made afresh from the work log ([`DayWork`]) and a [`Plan`]; nothing here reads a clock, a file or a
+//! random device. The forecast resamples the days actually seen ([`forecast()`] says how, and what it leaves out).
+//! Money is exact ([`Money`], [`Rate`]); hours and dates of a forecast are estimates with a 10-90 % range.
+
+mod calendar;
+mod crew;
+mod effort;
+mod forecast;
+mod job;
+mod money;
+mod order;
+mod pay;
+mod plan;
+mod resample;
+mod speed;
+mod student;
+mod work;
+
+pub use calendar::{
+    DaysSeen, MAX_LISTED_DAYS, WorkCalendar, days_text, parse_days, parse_weekdays, weekdays_text,
+};
+pub use crew::{Member, Newcomers};
+pub use forecast::{BlockForecast, Finish, Forecast, Needed, Never, Span, ToCome, forecast};
+pub use money::{Currency, Money, Rate};
+pub use order::Order;
+pub use pay::{CostSoFar, Pay, PayPlan, cost_so_far};
+pub use plan::{BlockPlan, HORIZON_DAYS, MIN_DAYS_SEEN, NEEDED_CHANCE, Plan, RUNS};
+pub use speed::{
+    DoneLeft, MIN_RANGE_DAYS, MeanRate, Speed, done_and_left, speed_by_block, speed_by_pruner,
+    speed_of_all,
+};
+pub use work::DayWork;

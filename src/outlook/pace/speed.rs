@@ -1,0 +1,183 @@
+//! Trees an hour and a day, with how sure they are; trees done and left.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::student::student_90;
+use super::work::{DayWork, person_days};
+use crate::orchard::{BlockId, PrunerId};
+
+/// Person-days from which on a mean gets a range.
+pub const MIN_RANGE_DAYS: u32 = 3;
+
+/// A mean with the range that holds the true one with 80 % chance.
+///
+/// The mean is a ratio, Σ trees / Σ time; its standard error is the linearised one of a ratio over person-days,
+/// n/(n−1) Σ(trees − mean × time)² / (Σ time)², and the range is Student's with n − 1 degrees of freedom. Person-days
+/// are taken as independent: days that were bad for all make it too narrow for a whole crew.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct MeanRate {
+    /// The mean, trees per hour or per day.
+    pub mean: f64,
+    /// The 10-90 % range, not below 0; `None` under [`MIN_RANGE_DAYS`] person-days.
+    pub range: Option<(f64, f64)>,
+    /// Person-days behind it.
+    pub person_days: u32,
+}
+
+impl MeanRate {
+    fn of(seen: &[(f64, f64)]) -> Option<Self> {
+        let time: f64 = seen.iter().map(|(_, time)| time).sum();
+        if time <= 0.0 {
+            return None;
+        }
+        let mean = seen.iter().map(|(trees, _)| trees).sum::<f64>() / time;
+        let n = seen.len() as f64;
+        let range = (seen.len() >= MIN_RANGE_DAYS as usize).then(|| {
+            let off: f64 = seen.iter().map(|(y, x)| (y - mean * x).powi(2)).sum();
+            let half = student_90(n - 1.0) * (n / (n - 1.0) * off).sqrt() / time;
+            ((mean - half).max(0.0), mean + half)
+        });
+        Some(Self {
+            mean,
+            range,
+            person_days: seen.len() as u32,
+        })
+    }
+
+    /// Whether two rates differ for sure enough to be set in an order: both have ranges, and these share no value.
+    pub fn apart(&self, other: &Self) -> bool {
+        match (self.range, other.range) {
+            (Some(a), Some(b)) => a.1 < b.0 || b.1 < a.0,
+            _ => false,
+        }
+    }
+}
+
+/// How fast the pruning went.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Speed {
+    /// Trees pruned.
+    pub trees: u32,
+    /// Person-days; a day that a pruner split over blocks counts in each.
+    pub person_days: u32,
+    /// Share of the person-days whose hours are known, 0 to 1.
+    pub hours_known: f64,
+    /// Known minutes.
+    pub minutes: u64,
+    /// Trees per person-day. Where a day was split over blocks, each has its share of the day: by minutes if noted,
+    /// else by trees.
+    pub per_day: Option<MeanRate>,
+    /// Trees per person-hour, from the person-days with hours; `None` where none has.
+    pub per_hour: Option<MeanRate>,
+}
+
+impl Speed {
+    /// Minutes a tree, 60 / trees per hour; `None` where no hours are known or no tree was pruned in them.
+    pub fn minutes_a_tree(&self) -> Option<f64> {
+        let rate = self.per_hour?.mean;
+        (rate > 0.0).then(|| 60.0 / rate)
+    }
+}
+
+#[derive(Default)]
+struct Seen {
+    trees: u32,
+    minutes: u64,
+    days: Vec<(f64, f64)>,
+    hours: Vec<(f64, f64)>,
+}
+
+impl Seen {
+    fn add(&mut self, trees: u32, minutes: Option<u32>, day: f64) {
+        self.trees = self.trees.saturating_add(trees);
+        self.days.push((f64::from(trees), day));
+        if let Some(minutes) = minutes {
+            self.minutes += u64::from(minutes);
+            self.hours
+                .push((f64::from(trees), f64::from(minutes) / 60.0));
+        }
+    }
+
+    fn speed(&self) -> Speed {
+        Speed {
+            trees: self.trees,
+            person_days: self.days.len() as u32,
+            hours_known: self.hours.len() as f64 / (self.days.len() as f64).max(1.0),
+            minutes: self.minutes,
+            per_day: MeanRate::of(&self.days),
+            per_hour: MeanRate::of(&self.hours),
+        }
+    }
+}
+
+/// Each pruner's speed over all their days, whatever the blocks: compare it only within a block or with that in mind.
+pub fn speed_by_pruner(work: &[DayWork]) -> BTreeMap<PrunerId, Speed> {
+    let mut seen: BTreeMap<PrunerId, Seen> = BTreeMap::new();
+    for day in person_days(work, None) {
+        let whole = day.whole;
+        seen.entry(day.pruner)
+            .or_default()
+            .add(whole.trees, whole.minutes, 1.0);
+    }
+    seen.into_iter()
+        .map(|(pruner, seen)| (pruner, seen.speed()))
+        .collect()
+}
+
+/// The crew's speed in each block.
+pub fn speed_by_block(work: &[DayWork]) -> BTreeMap<BlockId, Speed> {
+    let mut seen: BTreeMap<BlockId, Seen> = BTreeMap::new();
+    for day in person_days(work, None) {
+        for (block, part, share) in day.shares(|_| 1.0) {
+            seen.entry(block)
+                .or_default()
+                .add(part.trees, part.minutes, share);
+        }
+    }
+    seen.into_iter()
+        .map(|(block, seen)| (block, seen.speed()))
+        .collect()
+}
+
+/// Everybody's speed everywhere; `None` without work.
+pub fn speed_of_all(work: &[DayWork]) -> Option<Speed> {
+    let mut seen = Seen::default();
+    for day in person_days(work, None) {
+        seen.add(day.whole.trees, day.whole.minutes, 1.0);
+    }
+    (!seen.days.is_empty()).then(|| seen.speed())
+}
+
+/// Trees done and left in a block; they add up to the trees that stand in it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct DoneLeft {
+    /// The block.
+    pub block: BlockId,
+    /// Trees pruned, at most those that stand.
+    pub done: u32,
+    /// Trees left.
+    pub left: u32,
+    /// Trees in the log beyond those that stand: something was entered twice.
+    pub surplus: u32,
+}
+
+/// Done and left by block, in the order of `blocks` (each with its standing trees). Work in other blocks is left out.
+pub fn done_and_left(blocks: &[(BlockId, u32)], work: &[DayWork]) -> Vec<DoneLeft> {
+    let mut logged: BTreeMap<BlockId, u32> = BTreeMap::new();
+    for entry in work {
+        let sum = logged.entry(entry.block).or_default();
+        *sum = sum.saturating_add(entry.trees);
+    }
+    let of = |&(block, standing): &(BlockId, u32)| {
+        let logged = logged.get(&block).copied().unwrap_or(0);
+        DoneLeft {
+            block,
+            done: logged.min(standing),
+            left: standing.saturating_sub(logged),
+            surplus: logged.saturating_sub(standing),
+        }
+    };
+    blocks.iter().map(of).collect()
+}
