@@ -74,7 +74,7 @@ pub fn fill_large(store: &Store, spec: LargeSpec) -> Result<usize, StoreError> {
         for at in 0..spec.winters.clamp(1, 100) {
             let start = first.with_year_after(i32::from(at));
             let winter = WinterDraft {
-                label: format!("Winter {}", 2015 + at),
+                label: (2015 + at).to_string(),
                 start,
                 budburst: start + Days::new(DAYS + 30),
                 block_budburst: BTreeMap::new(),

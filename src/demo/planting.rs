@@ -160,7 +160,7 @@ fn winter(
     let budburst = first + Days::new(66);
     let early = early.map(|block| (block, first + Days::new(59)));
     let draft = WinterDraft {
-        label: format!("Winter {}", first.year()),
+        label: years(first, budburst),
         start: first,
         budburst,
         block_budburst: BTreeMap::from_iter(early),
@@ -169,4 +169,13 @@ fn winter(
         WinterId(maker.id(moment(first, 10_800))),
         draft,
     ))
+}
+
+/// `2026`, or `2026/27` where the winter goes over the turn of the year.
+fn years(first: NaiveDate, last: NaiveDate) -> String {
+    if first.year() == last.year() {
+        first.year().to_string()
+    } else {
+        format!("{}/{:02}", first.year(), last.year() % 100)
+    }
 }
