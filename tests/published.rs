@@ -89,7 +89,7 @@ fn precision_pruning_trial_slender_spindle() {
     assert!((26.0..=28.0).contains(&buds), "{buds}");
 }
 
-/// J. Clements, UMass Extension, "Crop load guide for young apple trees" (2017). Seen: trunk diameter (in), trunk
+/// J. Clements, `UMass` Extension, "Crop load guide for young apple trees" (2017). Seen: trunk diameter (in), trunk
 /// cross-section (cm²), fruit for biennial and for annual cultivars. Derived: 4 and 6 fruit a cm².
 #[test]
 fn crop_load_guide_all_six_rows() {

@@ -2,8 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::factor::{FactorKind, Factors};
+use super::factor::Factors;
 use super::family::{SeasonEstimate, moved, unit_variance};
+use super::kind::FactorKind;
 use crate::orchard::{Invalid, within};
 use serde::Serialize;
 
@@ -71,8 +72,8 @@ pub struct Harvest {
 /// normal for weight, each with a spread between seasons that stays; the weight of the own counts is in the source.
 ///
 /// Tagged units differ more than chance alone would have it. From five units on, the counts of a season are taken for
-/// as many fewer as Pearson's χ² over its degrees of freedom says (never for more): McCullagh & Nelder, Generalized
-/// Linear Models, 1989 (from memory).
+/// as many fewer as Pearson's χ² over its degrees of freedom says (never for more): `McCullagh` and Nelder,
+/// Generalized Linear Models, 1989 (from memory).
 ///
 /// Where fruit buds were not told apart, clusters are compared with buds × the share of fruit buds as it stands, so
 /// that share × set agrees with what was seen. Counts of one season are pooled.

@@ -1,6 +1,7 @@
 //! The brief: from a target crop to the fruit, clusters, buds, units and pieces that a tree should be left with.
 
-use super::factor::{FactorKind, Factors};
+use super::factor::Factors;
+use super::kind::FactorKind;
 use super::wood::{ByAge, Targets};
 use crate::orchard::{Age, Invalid, Rule, Size, within};
 use serde::Serialize;

@@ -1,79 +1,8 @@
 //! The numbers between buds and tonnes, each with its spread and where it comes from.
 
+use super::kind::FactorKind;
 use crate::orchard::{Invalid, within};
 use serde::Serialize;
-
-/// Which number a [`Factor`] is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum FactorKind {
-    /// Weight of a fruit at harvest, g.
-    FruitWeight,
-    /// Fruit kept per cluster after thinning.
-    FruitPerCluster,
-    /// Clusters kept per fruit bud.
-    Set,
-    /// Share of the fruit that was set and kept, but lost before harvest.
-    Loss,
-    /// Share of fruit buds among the buds that were counted.
-    FruitBuds,
-}
-
-impl FactorKind {
-    /// All kinds, in the order in which the chain from buds to tonnes uses them.
-    pub const ALL: [Self; 5] = [
-        Self::FruitBuds,
-        Self::Set,
-        Self::FruitPerCluster,
-        Self::Loss,
-        Self::FruitWeight,
-    ];
-
-    /// The values that are accepted, in the unit of the kind.
-    ///
-    /// A pear cluster has some 5 to 7 blossoms (from memory: Westwood, Temperate-Zone Pomology), hence 7 fruit at most.
-    pub const fn range(self) -> (f64, f64) {
-        match self {
-            Self::FruitWeight => (20.0, 1_000.0),
-            Self::FruitPerCluster => (0.1, 7.0),
-            Self::Set | Self::FruitBuds => (0.01, 1.0),
-            Self::Loss => (0.0, 0.9),
-        }
-    }
-
-    /// The name in forms and files.
-    pub const fn field(self) -> &'static str {
-        match self {
-            Self::FruitWeight => "fruit_weight_g",
-            Self::FruitPerCluster => "fruit_per_cluster",
-            Self::Set => "set",
-            Self::Loss => "loss",
-            Self::FruitBuds => "fruit_bud_share",
-        }
-    }
-
-    /// The kind in words.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::FruitWeight => "fruit weight, g",
-            Self::FruitPerCluster => "fruit kept per cluster",
-            Self::Set => "clusters kept per fruit bud",
-            Self::Loss => "share of fruit lost before harvest",
-            Self::FruitBuds => "share of fruit buds",
-        }
-    }
-
-    /// Reads [`FactorKind::field`].
-    pub fn parse(raw: &str) -> Result<Self, Invalid> {
-        Self::ALL
-            .into_iter()
-            .find(|kind| kind.field() == raw.trim())
-            .ok_or_else(|| {
-                let all = Self::ALL.map(Self::field).join(", ");
-                Invalid::new("factor", format!("{raw:?} is none of: {all}"))
-            })
-    }
-}
 
 /// Where a factor comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -330,18 +259,5 @@ mod tests {
         let (lo, hi) = factor.range();
         assert!((lo - 170.0).abs() < 1e-9 && (hi - 230.0).abs() < 1e-9);
         assert!((factor.value() - 200.0).abs() < 1e-9);
-    }
-
-    #[test]
-    fn kinds_are_read_by_the_names_they_are_written_by() {
-        for kind in FactorKind::ALL {
-            assert_eq!(FactorKind::parse(kind.field()).unwrap(), kind);
-        }
-        assert!(
-            FactorKind::parse("sett")
-                .unwrap_err()
-                .problem
-                .contains("fruit_weight_g")
-        );
     }
 }

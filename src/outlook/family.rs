@@ -14,7 +14,8 @@
 //! weight, V(mean) / (K + 1) for shares and V(mean) / K otherwise. The spread for a season to come adds τ² again.
 //! Source of the updates: Gelman et al., Bayesian Data Analysis, ch. 2 (from memory); the split is our own.
 
-use super::factor::{Factor, FactorKind, Source};
+use super::factor::{Factor, Source};
+use super::kind::FactorKind;
 
 /// Share of a factor's prior variance that is spread between seasons. From memory: no source.
 const SEASON_SHARE: f64 = 0.5;

@@ -9,6 +9,7 @@ mod calibrate;
 mod crop;
 mod factor;
 mod family;
+mod kind;
 pub mod pace;
 mod potential;
 mod size;
@@ -19,7 +20,8 @@ pub use bearing::{
 };
 pub use calibrate::{Harvest, Measured, SetCount, TaggedUnit, Weighed, calibrate};
 pub use crop::{Brief, BriefInput, BudsRow, Target, Wanted, brief, buds_per_unit, tcsa_cm2};
-pub use factor::{Factor, FactorKind, Factors, Source};
+pub use factor::{Factor, Factors, Source};
+pub use kind::FactorKind;
 pub use potential::{Counted, Mean, Potential, Range, TreeWood, Z_90, counted, potential};
 pub use size::{count_size_weight_g, williams_weight_g};
 pub use wood::{

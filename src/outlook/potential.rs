@@ -1,6 +1,7 @@
 //! The brief read backwards: what crop the counted wood can bear, and how sure that is.
 
-use super::factor::{FactorKind, Factors};
+use super::factor::Factors;
+use super::kind::FactorKind;
 use crate::orchard::{Age, Invalid, Size, Tally, within};
 use serde::Serialize;
 
@@ -191,9 +192,11 @@ pub struct Potential {
 /// Crop from counted wood: buds × share of fruit buds × set × fruit per cluster × (1 − loss) × weight.
 ///
 /// The range: for independent factors the mean of the product is the product of means, and its relative variance is
-/// exactly Π (1 + CVᵢ²) − 1 (Goodman, JASA 55:708-713, 1960, from memory). The 10 and 90 % points are those of the
-/// gamma distribution with that mean and variance, an approximation that the tests hold against a Monte Carlo: it was
-/// nearer than the log-normal, whose lower end stood 5 % too high, because shares cannot pass 1.
+/// exactly Π (1 + c) − 1 over the relative variances c of all (Goodman, JASA 55:708-713, 1960, from memory). The 10
+/// and 90 % points are those of the gamma distribution with that mean and variance, an approximation that the tests
+/// hold against a Monte Carlo: it was nearer than the log-normal, whose lower end stood 5 % too high, because shares
+/// cannot pass 1.
+///
 /// Taken for granted: factors independent of each other and of the buds left. In truth fruit are smaller on trees that
 /// bear many, which makes the real range of the crop narrower at the top.
 ///

@@ -83,7 +83,7 @@ impl<const N: usize> Matrix<N> {
 
 impl<const N: usize> Serialize for Matrix<N> {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_seq(self.0.iter().map(|row| row.as_slice()))
+        serializer.collect_seq(self.0.iter().map(<[f64; N]>::as_slice))
     }
 }
 

@@ -90,9 +90,9 @@ proptest! {
         let plain = outlook(&outset, Scenario::MendedNow).unwrap();
         prop_assert_eq!(found.balanced_in.unwrap_or(usize::MAX), soonest(&found.years, &rule));
         prop_assert!(soonest(&found.years, &rule) <= soonest(&plain, &rule));
-        for age in 0..4 {
-            prop_assert!(found.leave[age] <= offered[age] + 1e-9, "more than there was");
-            prop_assert!((found.leave[age] + found.cut[age] - offered[age]).abs() < 1e-9);
+        for (age, offered) in offered.into_iter().enumerate() {
+            prop_assert!(found.leave[age] <= offered + 1e-9, "more than there was");
+            prop_assert!((found.leave[age] + found.cut[age] - offered).abs() < 1e-9);
         }
         prop_assert!(found.leave[3].abs() < 1e-12);
     }

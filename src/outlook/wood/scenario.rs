@@ -180,7 +180,7 @@ impl Outset<'_> {
         &self,
         ahead: usize,
         pieces: ByAge,
-        account: Option<Winter>,
+        account: Option<&Winter>,
     ) -> Result<Year, Invalid> {
         let carries = &self.carries;
         let buds: f64 = pieces
@@ -201,7 +201,7 @@ impl Outset<'_> {
             units: pieces[Age::Two.index()],
             buds,
             crop: potential(&counted, self.factors, carries.trees_per_ha)?,
-            account,
+            account: account.copied(),
         })
     }
 
@@ -212,7 +212,7 @@ impl Outset<'_> {
         for ahead in 1..=WINTERS_AHEAD {
             let account = winter(pieces, &self.growing, habit);
             pieces = account.end;
-            years.push(self.year(ahead, pieces, Some(account))?);
+            years.push(self.year(ahead, pieces, Some(&account))?);
         }
         Ok(years)
     }

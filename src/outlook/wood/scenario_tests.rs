@@ -42,7 +42,7 @@ fn three_ways_on_from_a_one_year_gap() {
     assert!(close(as_pruned[1].pieces, [12.0, 12.0, 30.0, 0.0]));
     assert!(close(as_pruned[4].pieces, [12.0, 12.0, 12.0, 0.0]));
     assert!(close(mended[0].pieces, [30.0, 30.0, 30.0, 0.0]));
-    assert_eq!(mended[4].pieces, on_the_rule[4].pieces);
+    assert!(close(mended[4].pieces, on_the_rule[4].pieces));
     // the crop falls with the units, to two fifths
     let kg = |year: &Year| year.crop.kg_per_tree.mean;
     assert!((kg(&as_pruned[1]) / kg(&on_the_rule[1]) - 0.4).abs() < 1e-9);
@@ -139,5 +139,5 @@ fn wrong_outsets_name_the_field() {
 fn no_wood_at_all_is_wholly_wrong_and_bears_nothing() {
     assert!((wrong_age_share([0.0; 4], [0.25; 4]) - 1.0).abs() < 1e-12);
     assert!((wrong_age_share([1.0, 1.0, 0.0, 0.0], [0.5, 0.25, 0.25, 0.0]) - 0.25).abs() < 1e-12);
-    assert_eq!(mix([0.0; 4]), [0.0; 4]);
+    assert!(close(mix([0.0; 4]), [0.0; 4]));
 }

@@ -180,8 +180,7 @@ fn toward(offered: ByAge, targets: &Targets) -> (ByAge, ByAge, ByAge) {
     let mut left: ByAge = std::array::from_fn(|age| offered[age].min(wanted[age]));
     let short: ByAge = std::array::from_fn(|age| wanted[age] - left[age]);
     let mut held = [0.0; 4];
-    for young in 0..4 {
-        let mut missing = short[young];
+    for (young, mut missing) in short.into_iter().enumerate() {
         for old in young + 1..=targets.oldest.index() {
             let spare = (offered[old] - left[old]).min(missing).max(0.0);
             left[old] += spare;

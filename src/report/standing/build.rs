@@ -6,7 +6,8 @@ use chrono::NaiveDate;
 
 use super::{BudFigures, DayFigures, Standing, Subject};
 use crate::judge::{
-    Judgement, Metric, Sample, TreeFigures, bands, judge_block, judge_strata, swaps, wrong_age,
+    Band, Judgement, Metric, Sample, TreeFigures, bands, judge_block, judge_strata, swaps,
+    wrong_age,
 };
 use crate::orchard::{Block, BlockId, Part, Pruner, PrunerId, Rule, Size, Stage, TreeCount};
 use crate::report::season::{Period, Season};
@@ -86,20 +87,8 @@ impl Season {
                 .iter()
                 .filter(|(_, stratum)| !stratum.counts.is_empty())
                 .collect();
-            let mut counts: Vec<&TreeCount> = seen
-                .iter()
-                .flat_map(|(_, s)| s.counts.iter().copied())
-                .collect();
-            counts.sort_by_key(|count| (count.head.at.utc_ms, count.id));
-            let samples: Vec<_> = seen
-                .iter()
-                .map(|(_, s)| (s.pruned, sample(&s.counts, rule)))
-                .collect();
-            let pairs: Vec<_> = samples
-                .iter()
-                .map(|(pruned, sample)| (*pruned, sample))
-                .collect();
-            let judgement = judge_strata(&pairs, &bands(rule));
+            let strata: Vec<_> = seen.iter().map(|(_, stratum)| *stratum).collect();
+            let (judgement, counts) = judged(&strata, rule, judge_strata);
             let mut standing = self.assemble(Subject::pruner(pruner), rule, &judgement, &counts);
             standing.blocks = if seen.is_empty() {
                 self.block_names(parts.iter().map(|(block, _)| *block))
@@ -126,25 +115,9 @@ impl Season {
             .iter()
             .filter(|((_, id), _)| *id == block.id)
             .collect();
-        let samples: Vec<_> = parts
-            .iter()
-            .map(|(_, s)| (s.pruned, sample(&s.counts, rule)))
-            .collect();
-        let pairs: Vec<_> = samples
-            .iter()
-            .map(|(pruned, sample)| (*pruned, sample))
-            .collect();
-        let mut counts: Vec<&TreeCount> = parts
-            .iter()
-            .flat_map(|(_, s)| s.counts.iter().copied())
-            .collect();
-        counts.sort_by_key(|count| (count.head.at.utc_ms, count.id));
-        let mut standing = self.assemble(
-            Subject::block(block),
-            rule,
-            &judge_block(&pairs, &bands(rule)),
-            &counts,
-        );
+        let seen: Vec<_> = parts.iter().map(|(_, stratum)| *stratum).collect();
+        let (judgement, counts) = judged(&seen, rule, judge_block);
+        let mut standing = self.assemble(Subject::block(block), rule, &judgement, &counts);
         standing.blocks = vec![block.name.clone()];
         standing.pruned = parts.iter().map(|(_, stratum)| stratum.pruned).sum();
         let unseen = || {
@@ -248,6 +221,28 @@ type Within<'s, 'a> = (BlockId, &'s InBlock<'a>);
 
 /// Before every block in order.
 const FIRST_BLOCK: BlockId = BlockId(uuid::Uuid::nil());
+
+/// The verdict over strata, and all their counts in order of counting.
+fn judged<'a>(
+    strata: &[&InBlock<'a>],
+    rule: &Rule,
+    judge: impl Fn(&[(u32, &Sample)], &[Band; 5]) -> Judgement,
+) -> (Judgement, Vec<&'a TreeCount>) {
+    let samples: Vec<_> = strata
+        .iter()
+        .map(|stratum| (stratum.pruned, sample(&stratum.counts, rule)))
+        .collect();
+    let pairs: Vec<_> = samples
+        .iter()
+        .map(|(pruned, sample)| (*pruned, sample))
+        .collect();
+    let mut counts: Vec<_> = strata
+        .iter()
+        .flat_map(|stratum| stratum.counts.iter().copied())
+        .collect();
+    counts.sort_by_key(|count| (count.head.at.utc_ms, count.id));
+    (judge(&pairs, &bands(rule)), counts)
+}
 
 fn sample(counts: &[&TreeCount], rule: &Rule) -> Sample {
     let mut sample = Sample::new(rule.target());
