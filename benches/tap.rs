@@ -137,6 +137,24 @@ fn taps(folder: &Path, file: &Path, today: NaiveDate, counts: usize) {
         ratio(tap[0], commit[0]),
         ratio(tap[1], commit[1])
     );
+    closings(&mut desk, &mut terminal);
+}
+
+/// Closing a tree: all figures of the winter are made afresh, and the next tree is in hand.
+fn closings(desk: &mut Desk<'_>, terminal: &mut Terminal<TestBackend>) {
+    let mut times = Vec::new();
+    for _ in 0..CLOSINGS {
+        desk.take(Event::Key(Key::Char('1')));
+        let began = Instant::now();
+        desk.take(Event::Key(Key::Enter));
+        draw(terminal, desk);
+        times.push(began.elapsed());
+    }
+    times.sort();
+    row(
+        "a tree closed and drawn",
+        [times[CLOSINGS / 2], times[CLOSINGS - 1]],
+    );
 }
 
 fn row(name: &str, [p50, p99]: [Duration; 2]) {
