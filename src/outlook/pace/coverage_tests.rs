@@ -219,6 +219,12 @@ fn the_range_holds_the_end_about_four_times_in_five() {
             ..USUAL
         },
         Kind {
+            name: "no rain",
+            rain: 0.0,
+            days_seen: 15,
+            ..USUAL
+        },
+        Kind {
             name: "3 newcomers",
             fresh: 3,
             ..USUAL
@@ -231,27 +237,18 @@ fn the_range_holds_the_end_about_four_times_in_five() {
     }
 }
 
-/// Where it does not: half a day of rain and half a dry one are added to those seen, which few days do not outweigh,
-/// and which are too many where it never rains. Both make the range too wide, not too narrow.
+/// Where it does not: half a day of rain and half a dry one are added to those seen, which three days hardly outweigh.
+/// The range is then too wide, not too narrow.
 #[test]
-fn the_range_is_too_wide_on_three_days_or_without_rain() {
-    let three = coverage(
+fn the_range_is_too_wide_on_three_days() {
+    let share = coverage(
         Kind {
             name: "3 days seen",
             days_seen: 3,
             ..USUAL
         },
-        300,
+        400,
     );
-    let dry = coverage(
-        Kind {
-            name: "no rain",
-            rain: 0.0,
-            days_seen: 15,
-            ..USUAL
-        },
-        300,
-    );
-    println!("3 days seen: {three:.3}; no rain: {dry:.3}");
-    assert!(three > 0.85 && dry > 0.80, "{three} {dry}");
+    println!("3 days seen: {share:.3}");
+    assert!(share > 0.88, "{share}");
 }

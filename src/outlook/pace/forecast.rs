@@ -152,8 +152,8 @@ pub struct Forecast {
 /// the log; the uncertainty of that is drawn as well. Random numbers are tied to the seed, the run and the date, so
 /// two plans with the same work log and seed differ by nothing but what was changed.
 ///
-/// The range is of whole days and holds the end with 80 % chance or a little more: on simulated winters, 79 to 89 % with 5 to
-/// 25 days seen, more on three days seen and where it never rains (`coverage_tests`).
+/// The range is of whole days and holds the end with 80 % chance or a little more: on simulated winters, 79 to 89 %
+/// with 5 to 25 days seen, and 93 % (wider than it need be) with three (`coverage_tests`).
 ///
 /// Not in it: learning, shorter or longer days as the winter goes on, wet spells (rain days are taken as independent),
 /// and a crew that hurries as the end comes near. No pay is reckoned for rain days.
