@@ -65,7 +65,7 @@ impl Rows {
                 continue;
             };
             let work: f64 = (day.parts.iter())
-                .map(|(block, part)| efforts.of(*block).0 * f64::from(part.trees))
+                .map(|(block, part)| efforts.of(*block).mean * f64::from(part.trees))
                 .sum();
             let row = of
                 .entry(day.pruner)

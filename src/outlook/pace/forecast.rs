@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::calendar::DaysSeen;
 use super::job::index;
 use super::money::Money;
-use super::pay::{CostSoFar, Pay, cost_so_far};
+use super::pay::{CostSoFar, Pay, cost_of};
 use super::plan::{BlockPlan, HORIZON_DAYS, MIN_DAYS_SEEN, NEEDED_CHANCE, Plan};
 use super::resample::{Job, NEVER, Run, generator};
 use super::work::{PersonDay, UsualDay, person_days};
@@ -43,10 +43,14 @@ impl<T: Copy> Span<T> {
     }
 }
 
-/// The first value that at least this share of all does not exceed.
+/// Where, among so many sorted values, the first stands that at least this share of all does not exceed.
+fn place(values: usize, share: f64) -> Option<usize> {
+    let at = (share * values as f64 - 1e-9).ceil().max(1.0) as usize;
+    (at <= values).then(|| at - 1)
+}
+
 fn point<T: Copy>(sorted: &[T], share: f64) -> Option<T> {
-    let at = (share * sorted.len() as f64 - 1e-9).ceil().max(1.0) as usize;
-    sorted.get(at - 1).copied()
+    sorted.get(place(sorted.len(), share)?).copied()
 }
 
 /// Why no day can be named.
@@ -148,17 +152,21 @@ pub struct Forecast {
 /// the log; the uncertainty of that is drawn as well. Random numbers are tied to the seed, the run and the date, so
 /// two plans with the same work log and seed differ by nothing but what was changed.
 ///
+/// The range is of whole days and holds the end with 80 % chance or a little more: on simulated winters, 79 to 89 %
+/// with 5 to 25 days seen, and 93 % (wider than it need be) with three (`coverage_tests`).
+///
 /// Not in it: learning, shorter or longer days as the winter goes on, wet spells (rain days are taken as independent),
 /// and a crew that hurries as the end comes near. No pay is reckoned for rain days.
 pub fn forecast(plan: &Plan) -> Forecast {
-    let days = person_days(&plan.work, Some(plan.today));
+    let all = person_days(&plan.work);
+    let days = &all[..all.partition_point(|day| day.day < plan.today)];
     let worked: BTreeSet<NaiveDate> = days.iter().map(|day| day.day).collect();
     let seen = plan.calendar.seen(plan.start, plan.today, &worked);
     let mut forecast = Forecast {
         seen,
         blocks: Vec::new(),
         orchard: Finish::Done,
-        so_far: cost_so_far(&plan.work, &plan.pay),
+        so_far: cost_of(&all, &plan.pay),
         to_come: None,
         without_pay: (plan.crew.iter().map(|member| member.pruner))
             .filter(|pruner| plan.pay.of(*pruner).is_none())
@@ -166,7 +174,7 @@ pub fn forecast(plan: &Plan) -> Forecast {
     };
     let open = plan.blocks.iter().any(|block| block.left > 0);
     if open && seen.worked >= MIN_DAYS_SEEN {
-        run(plan, &days, &mut forecast);
+        run(plan, days, &mut forecast);
     } else {
         let unknown = Finish::TooFewDays { seen: seen.worked };
         let finish = |left| if left == 0 { Finish::Done } else { unknown };
@@ -252,9 +260,6 @@ fn finish(plan: &Plan, runs: impl Iterator<Item = (u16, bool, (u32, u32))>) -> F
         extra.push(needed.1);
         in_time += u32::from(timely);
     }
-    for values in [&mut crew, &mut extra] {
-        values.sort_unstable();
-    }
     ends.sort_unstable();
     let day = |end: u16| {
         let days = Days::new(u64::from(end));
@@ -262,15 +267,18 @@ fn finish(plan: &Plan, runs: impl Iterator<Item = (u16, bool, (u32, u32))>) -> F
             .then(|| plan.today.checked_add_days(days))
             .flatten()
     };
-    let enough =
-        |sorted: &[u32]| point(sorted, NEEDED_CHANCE).filter(|pruners| *pruners != u32::MAX);
+    let enough = |mut runs: Vec<u32>| {
+        let at = place(runs.len(), NEEDED_CHANCE)?;
+        let pruners = *runs.select_nth_unstable(at).1;
+        (pruners != u32::MAX).then_some(pruners)
+    };
     match Span::of(&ends).map(|span| span.map(day)) {
         Some(day) if day.low.is_some() => Finish::Expected {
             day,
             in_time: f64::from(in_time) / ends.len() as f64,
             needed: Needed {
-                crew: enough(&crew),
-                extra: enough(&extra),
+                crew: enough(crew),
+                extra: enough(extra),
             },
         },
         _ => Finish::Never(Never::BeyondHorizon),

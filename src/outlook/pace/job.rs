@@ -6,12 +6,12 @@ use chrono::{Days, NaiveDate};
 
 use super::calendar::DaysSeen;
 use super::crew::{Cell, MILLI, Member, Rows};
-use super::effort::Efforts;
+use super::effort::{Effort, Efforts};
 use super::order::Queue;
 use super::pay::Pay;
 use super::plan::{BlockPlan, HORIZON_DAYS, Plan};
 use super::resample::{DayTotal, Job, Unknown};
-use super::work::PersonDay;
+use super::work::{Part, PersonDay};
 use crate::orchard::{BlockId, PrunerId};
 
 /// Days with work over which the shares of the blocks are taken.
@@ -62,7 +62,7 @@ fn total(cell: Cell, pay: Option<Pay>) -> DayTotal {
     match pay {
         Some(Pay::Hour(rate)) => total.hourly = rate.for_minutes(minutes),
         Some(Pay::Tree(rate)) => {
-            total.piece = i128::from(cell.work) * i128::from(rate.ten_thousandths())
+            total.piece = i128::from(cell.work) * i128::from(rate.ten_thousandths());
         }
         None => {}
     }
@@ -139,7 +139,7 @@ fn works(plan: &Plan) -> Vec<bool> {
 fn done_today(plan: &Plan, efforts: &Efforts) -> u64 {
     let today = plan.work.iter().filter(|entry| entry.day == plan.today);
     let work: f64 = today
-        .map(|entry| efforts.of(entry.block).0 * f64::from(entry.trees))
+        .map(|entry| efforts.of(entry.block).mean * f64::from(entry.trees))
         .sum();
     (work * MILLI).round() as u64
 }
@@ -206,18 +206,15 @@ fn unknowns(
     (unknown, pays.iter().map(like).collect())
 }
 
-fn left(block: &BlockPlan, efforts: &Efforts, days: &[PersonDay]) -> (u32, f64, f64) {
-    let (effort, sd) = match block
-        .minutes_a_tree
-        .filter(|minutes| minutes.is_finite() && *minutes > 0.0)
-    {
-        Some(minutes) if !efforts.knows(block.block) => match average_minutes(days, efforts) {
-            Some(average) => (minutes / average, 0.0),
-            None => efforts.of(block.block),
-        },
-        _ => efforts.of(block.block),
-    };
-    (block.left, effort.clamp(0.001, 1_000.0), sd)
+fn left(block: &BlockPlan, efforts: &Efforts, days: &[PersonDay]) -> (u32, Effort) {
+    let told = (block.minutes_a_tree)
+        .filter(|minutes| minutes.is_finite() && *minutes > 0.0 && !efforts.knows(block.block))
+        .and_then(|minutes| Some(minutes / average_minutes(days, efforts)?));
+    let effort = told.map_or_else(
+        || efforts.of(block.block),
+        |told| Effort::certain(told.clamp(0.001, 1_000.0)),
+    );
+    (block.left, effort)
 }
 
 /// Minutes that the average tree took, from the person-days with hours.
@@ -225,9 +222,8 @@ fn average_minutes(days: &[PersonDay], efforts: &Efforts) -> Option<f64> {
     let mut sum = (0.0, 0.0);
     for day in days {
         if let Some(minutes) = day.whole.minutes {
-            let work = |(block, part): (&BlockId, &super::work::Part)| {
-                efforts.of(*block).0 * f64::from(part.trees)
-            };
+            let work =
+                |(block, part): &(BlockId, Part)| efforts.of(*block).mean * f64::from(part.trees);
             sum = (
                 sum.0 + f64::from(minutes),
                 sum.1 + day.parts.iter().map(work).sum::<f64>(),
@@ -251,7 +247,7 @@ fn shares(
         .filter(|day| since.is_some_and(|since| day.day >= *since))
     {
         for (block, part) in &day.parts {
-            *work.entry(*block).or_default() += efforts.of(*block).0 * f64::from(part.trees);
+            *work.entry(*block).or_default() += efforts.of(*block).mean * f64::from(part.trees);
         }
     }
     blocks

@@ -5,10 +5,19 @@
 //! Money is exact ([`Money`], [`Rate`]); hours and dates of a forecast are estimates with a 10-90 % range.
 
 mod calendar;
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod coverage_tests;
 mod crew;
 mod effort;
 mod forecast;
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod forecast_tests;
 mod job;
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod law_tests;
 mod money;
 mod order;
 mod pay;

@@ -60,22 +60,17 @@ impl Queue {
 /// A block with work l and share s is through at the time l/s, when each other has had min(its work, its share × l/s).
 fn side_by_side(shares: &[f64], left: &[u64]) -> Vec<u64> {
     let all: u64 = left.iter().sum();
-    let shared: u64 = (0..left.len())
-        .filter(|&i| shares[i] > 0.0)
-        .map(|i| left[i])
-        .sum();
-    let mut order: Vec<usize> = (0..left.len())
-        .filter(|&i| shares[i] > 0.0 && left[i] > 0)
-        .collect();
-    let time = |i: usize| left[i] as f64 / shares[i];
-    order.sort_by(|&a, &b| time(a).total_cmp(&time(b)));
     let mut through: Vec<u64> = left.iter().map(|&l| if l > 0 { all } else { 0 }).collect();
-    let mut open: f64 = order.iter().map(|&i| shares[i]).sum();
+    let mut order: Vec<(f64, usize)> = (0..left.len())
+        .filter(|&i| shares[i] > 0.0 && left[i] > 0)
+        .map(|i| (left[i] as f64 / shares[i], i))
+        .collect();
+    order.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    let shared: u64 = order.iter().map(|(_, i)| left[*i]).sum();
+    let mut open: f64 = order.iter().map(|(_, i)| shares[*i]).sum();
     let mut finished = 0;
-    for i in order {
-        through[i] = (finished as f64 + open * time(i))
-            .round()
-            .min(shared as f64) as u64;
+    for (time, i) in order {
+        through[i] = (finished as f64 + open * time).round().min(shared as f64) as u64;
         finished += left[i];
         open = (open - shares[i]).max(0.0);
     }

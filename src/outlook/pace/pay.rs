@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::money::{Money, Rate};
-use super::work::{DayWork, UsualDay, person_days};
+use super::work::{DayWork, PersonDay, UsualDay, person_days};
 use crate::orchard::PrunerId;
 
 /// How somebody is paid.
@@ -59,10 +59,13 @@ impl CostSoFar {
 
 /// The cost of the work in the log.
 pub fn cost_so_far(work: &[DayWork], pay: &PayPlan) -> CostSoFar {
-    let days = person_days(work, None);
-    let usual = UsualDay::of(&days);
+    cost_of(&person_days(work), pay)
+}
+
+pub(super) fn cost_of(days: &[PersonDay], pay: &PayPlan) -> CostSoFar {
+    let usual = UsualDay::of(days);
     let mut cost = CostSoFar::default();
-    for day in &days {
+    for day in days {
         let minutes = day.whole.minutes;
         match pay.of(day.pruner) {
             Some(Pay::Tree(rate)) => cost.known = cost.known.plus(rate.for_trees(day.whole.trees)),

@@ -3,6 +3,8 @@
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 
+use super::crew::MILLI;
+use super::effort::Effort;
 use super::money::{Money, half_up};
 use super::order::Queue;
 use super::student::{NORMAL_90, student_90};
@@ -56,8 +58,8 @@ pub(super) struct Job {
     pub done_today: u64,
     /// Days seen that rain took, and that it did not, half a day added to each.
     pub urn: (f64, f64),
-    /// Trees left in each block, and the effort of a tree with the sd of its logarithm.
-    pub left: Vec<(u32, f64, f64)>,
+    /// Trees left in each block, and the effort of one.
+    pub left: Vec<(u32, Effort)>,
     pub queue: Queue,
     /// Each block's last day, as an index; negative if it is over.
     pub deadlines: Vec<i64>,
@@ -112,7 +114,7 @@ impl Job {
             let rains = (draw >> 32) as f64 / 4_294_967_296.0 * (wet + dry) < wet;
             *if rains { &mut wet } else { &mut dry } += 1.0;
             if self.works[day] && !rains {
-                let seen = pool[((draw & 0xffff_ffff) * pool.len() as u64 >> 32) as usize];
+                let seen = pool[(((draw & 0xffff_ffff) * pool.len() as u64) >> 32) as usize];
                 let total = self.day_total(day, seen, &likes);
                 let (worked, work) = self.rest_of_day(day, total.work);
                 if sum < all {
@@ -126,7 +128,7 @@ impl Job {
         Run {
             finish: through
                 .iter()
-                .map(|work| self.finish(&after, *work))
+                .map(|work| Self::finish(&after, *work))
                 .collect(),
             needed: self.needed(&after, &through),
             minutes: spent.minutes,
@@ -145,11 +147,21 @@ impl Job {
 
     fn draw_left(&self, base: &ChaCha8Rng, run: u64) -> Vec<u64> {
         let mut generator = stream(base, run, 3);
-        let draw = |&(trees, effort, sd): &(u32, f64, f64)| {
-            // Box and Muller's normal draw
-            let (u, v) = (1.0 - generator.random::<f64>(), generator.random::<f64>());
-            let z = (-2.0 * u.ln()).sqrt() * (std::f64::consts::TAU * v).cos();
-            (f64::from(trees) * effort * (sd * z).exp() * super::crew::MILLI).round() as u64
+        // Box and Muller's normal draws, which come in pairs
+        let mut spare = None;
+        let mut normal = || {
+            spare.take().unwrap_or_else(|| {
+                let (u, v) = (1.0 - generator.random::<f64>(), generator.random::<f64>());
+                let (sin, cos) = (std::f64::consts::TAU * v).sin_cos();
+                let radius = (-2.0 * u.ln()).sqrt();
+                spare = Some(radius * sin);
+                radius * cos
+            })
+        };
+        let shared = normal();
+        let draw = |(trees, effort): &(u32, Effort)| {
+            let off = effort.own * normal() + effort.shared * shared;
+            (f64::from(*trees) * effort.mean * off.exp() * MILLI).round() as u64
         };
         self.left.iter().map(draw).collect()
     }
@@ -184,7 +196,7 @@ impl Job {
         total
     }
 
-    fn finish(&self, after: &[(u64, u64)], work: u64) -> u16 {
+    fn finish(after: &[(u64, u64)], work: u64) -> u16 {
         let day = after.partition_point(|(sum, _)| *sum < work);
         if day < after.len() { day as u16 } else { NEVER }
     }

@@ -115,7 +115,7 @@ impl Seen {
 /// Each pruner's speed over all their days, whatever the blocks: compare it only within a block or with that in mind.
 pub fn speed_by_pruner(work: &[DayWork]) -> BTreeMap<PrunerId, Speed> {
     let mut seen: BTreeMap<PrunerId, Seen> = BTreeMap::new();
-    for day in person_days(work, None) {
+    for day in person_days(work) {
         let whole = day.whole;
         seen.entry(day.pruner)
             .or_default()
@@ -129,8 +129,8 @@ pub fn speed_by_pruner(work: &[DayWork]) -> BTreeMap<PrunerId, Speed> {
 /// The crew's speed in each block.
 pub fn speed_by_block(work: &[DayWork]) -> BTreeMap<BlockId, Speed> {
     let mut seen: BTreeMap<BlockId, Seen> = BTreeMap::new();
-    for day in person_days(work, None) {
-        for (block, part, share) in day.shares(|_| 1.0) {
+    for day in person_days(work) {
+        for (block, part, share) in day.shares() {
             seen.entry(block)
                 .or_default()
                 .add(part.trees, part.minutes, share);
@@ -144,7 +144,7 @@ pub fn speed_by_block(work: &[DayWork]) -> BTreeMap<BlockId, Speed> {
 /// Everybody's speed everywhere; `None` without work.
 pub fn speed_of_all(work: &[DayWork]) -> Option<Speed> {
     let mut seen = Seen::default();
-    for day in person_days(work, None) {
+    for day in person_days(work) {
         seen.add(day.whole.trees, day.whole.minutes, 1.0);
     }
     (!seen.days.is_empty()).then(|| seen.speed())

@@ -47,29 +47,39 @@ impl Part {
 pub(super) struct PersonDay {
     pub day: NaiveDate,
     pub pruner: PrunerId,
-    pub parts: BTreeMap<BlockId, Part>,
+    /// By block, each once.
+    pub parts: Vec<(BlockId, Part)>,
     pub whole: Part,
 }
 
 impl PersonDay {
-    /// How the day is split over its blocks, adding up to 1: by minutes where known, else by `weight` × trees.
-    pub fn shares<'a>(
-        &'a self,
-        weight: impl Fn(BlockId) -> f64 + 'a,
-    ) -> impl Iterator<Item = (BlockId, Part, f64)> + 'a {
-        let size = move |block: BlockId, part: &Part| match self.whole.minutes {
-            Some(minutes) if minutes > 0 => f64::from(part.minutes.unwrap_or(0)),
-            _ => weight(block) * f64::from(part.trees),
-        };
-        let total: f64 = self
+    /// Adds an entry; those of one block come one after the other.
+    fn add(&mut self, entry: &DayWork) {
+        if self
             .parts
-            .iter()
-            .map(|(block, part)| size(*block, part))
-            .sum();
+            .last()
+            .is_none_or(|(block, _)| *block != entry.block)
+        {
+            self.parts.push((entry.block, Part::NONE));
+        }
+        if let Some((_, part)) = self.parts.last_mut() {
+            part.add(entry.trees, entry.minutes);
+        }
+        self.whole.add(entry.trees, entry.minutes);
+    }
+
+    /// How the day is split over its blocks, adding up to 1: by minutes where known, else by trees.
+    pub fn shares(&self) -> impl Iterator<Item = (BlockId, Part, f64)> + '_ {
+        let timed = self.whole.minutes.is_some_and(|minutes| minutes > 0);
+        let size = move |part: &Part| match part.minutes {
+            Some(minutes) if timed => f64::from(minutes),
+            _ => f64::from(part.trees),
+        };
+        let total: f64 = self.parts.iter().map(|(_, part)| size(part)).sum();
         let even = 1.0 / self.parts.len() as f64;
         self.parts.iter().map(move |(block, part)| {
             let share = if total > 0.0 {
-                size(*block, part) / total
+                size(part) / total
             } else {
                 even
             };
@@ -78,25 +88,28 @@ impl PersonDay {
     }
 }
 
-/// The person-days before `before` (all of them if `None`), by day and pruner.
-pub(super) fn person_days(work: &[DayWork], before: Option<NaiveDate>) -> Vec<PersonDay> {
-    let mut days: BTreeMap<(NaiveDate, PrunerId), PersonDay> = BTreeMap::new();
-    for entry in work
-        .iter()
-        .filter(|entry| before.is_none_or(|end| entry.day < end))
-    {
-        let key = (entry.day, entry.pruner);
-        let day = days.entry(key).or_insert_with(|| PersonDay {
-            day: entry.day,
-            pruner: entry.pruner,
-            parts: BTreeMap::new(),
-            whole: Part::NONE,
-        });
-        let part = day.parts.entry(entry.block).or_insert(Part::NONE);
-        part.add(entry.trees, entry.minutes);
-        day.whole.add(entry.trees, entry.minutes);
+/// The person-days, by day and pruner.
+pub(super) fn person_days(work: &[DayWork]) -> Vec<PersonDay> {
+    let mut order: Vec<&DayWork> = work.iter().collect();
+    order.sort_by_key(|entry| (entry.day, entry.pruner, entry.block));
+    let mut days: Vec<PersonDay> = Vec::new();
+    for entry in order {
+        let same = days
+            .last()
+            .is_some_and(|last| (last.day, last.pruner) == (entry.day, entry.pruner));
+        if !same {
+            days.push(PersonDay {
+                day: entry.day,
+                pruner: entry.pruner,
+                parts: Vec::with_capacity(1),
+                whole: Part::NONE,
+            });
+        }
+        if let Some(day) = days.last_mut() {
+            day.add(entry);
+        }
     }
-    days.into_values().collect()
+    days
 }
 
 /// How long a day is where it was not noted: the pruner's mean of the days that were, else the crew's.
@@ -106,7 +119,7 @@ pub(super) struct UsualDay {
 }
 
 impl UsualDay {
-    pub fn of(days: &[PersonDay]) -> Self {
+    pub fn of<'a>(days: impl IntoIterator<Item = &'a PersonDay>) -> Self {
         let mut sums: BTreeMap<PrunerId, (u64, u64)> = BTreeMap::new();
         let mut crew = (0, 0);
         for day in days {
