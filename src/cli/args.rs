@@ -97,6 +97,9 @@ pub enum Command {
     )]
     Export(ExportArgs),
     /// Look the orchard file over
+    #[command(
+        after_help = "Examples:\n  thirdwood check\n  thirdwood --data copy.db check       another file than the usual one"
+    )]
     Check,
     /// Print the completions of a shell
     #[command(
@@ -217,7 +220,9 @@ pub enum Tables {
 fn tables(raw: &str) -> Result<Tables, String> {
     match raw {
         "all" => Ok(Tables::All),
-        word => Table::parse(word).map(Tables::One).map_err(|e| e.problem),
+        word => Table::parse(word)
+            .map(Tables::One)
+            .map_err(|e| format!("{}, all", e.problem)),
     }
 }
 

@@ -11,7 +11,7 @@ mod tables;
 use std::io::{self, Write};
 use std::process::ExitCode;
 
-use clap::{CommandFactory, Parser};
+use clap::Parser;
 use thiserror::Error;
 
 use crate::exchange::ExchangeError;
@@ -107,13 +107,8 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Import(wanted)) => return tables::import(cli, wanted),
         Some(Command::Export(wanted)) => tables::export(cli, wanted),
         Some(Command::Check) => return print::check(cli),
-        Some(Command::Completions { shell }) => {
-            clap_complete::generate(*shell, &mut Cli::command(), "thirdwood", &mut io::stdout());
-            Ok(())
-        }
-        Some(Command::Manual) => {
-            Ok(clap_mangen::Man::new(Cli::command()).render(&mut io::stdout())?)
-        }
+        Some(Command::Completions { shell }) => print::completions(*shell),
+        Some(Command::Manual) => print::manual(),
     };
     done.map(|()| ExitCode::SUCCESS)
 }

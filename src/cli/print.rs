@@ -6,6 +6,8 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use chrono::{Local, NaiveDate};
+use clap::CommandFactory;
+use clap_complete::Shell;
 use uuid::Uuid;
 
 use super::args::{Cli, DayArgs, DaySheetArgs, DrawArgs, Format, Out, SpanArgs};
@@ -56,12 +58,25 @@ fn put(
         Format::Text => as_text(),
         Format::Json => {
             let made = Local::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, false);
-            let mut words = as_json(&made)?;
-            words.push('\n');
-            words
+            as_json(&made)?
         }
     };
     write(&out.output, &words)
+}
+
+/// Prints the completions of a shell. They are made whole first: the library that makes them
+/// panics where they cannot be written.
+pub fn completions(shell: Shell) -> Result<(), CliError> {
+    let mut words = Vec::new();
+    clap_complete::generate(shell, &mut Cli::command(), "thirdwood", &mut words);
+    write_bytes(Path::new("-"), &words)
+}
+
+/// Prints the manual page.
+pub fn manual() -> Result<(), CliError> {
+    let mut words = Vec::new();
+    clap_mangen::Man::new(Cli::command()).render(&mut words)?;
+    write_bytes(Path::new("-"), &words)
 }
 
 fn today() -> NaiveDate {
