@@ -66,6 +66,10 @@ impl<'a> Pen<'a> {
             return;
         }
         let words = text::cut(text, usize::from(area.width));
+        if words.is_empty() {
+            // at the right, it would begin beyond the area
+            return;
+        }
         let spare = area.width.saturating_sub(text::width(&words) as u16);
         let x = area.x
             + match align {
@@ -145,6 +149,17 @@ mod tests {
         let hit = pen.hits.targets().next();
         assert_eq!(hit, Some((Rect::new(4, 0, 2, 2), Action::Help)));
         assert_eq!(buf, Buffer::with_lines(["     #", "    a…"]));
+    }
+
+    #[test]
+    fn an_empty_text_may_stand_at_the_right_edge() {
+        let mut buf = Buffer::empty(Rect::new(0, 0, 6, 1));
+        let mut hits = HitMap::new();
+        let mut pen = Pen::new(&mut buf, Theme::Plain, &mut hits);
+        for align in [Align::Left, Align::Centre, Align::Right] {
+            pen.aligned(Rect::new(0, 0, 6, 1), "", align, Style::new());
+        }
+        assert_eq!(buf, Buffer::with_lines(["      "]));
     }
 
     #[test]
