@@ -43,6 +43,9 @@ impl<'a> Pen<'a> {
         cell.set_char(mark).set_style(style);
         for y in area.top()..area.bottom() {
             let from = self.buf.index_of(area.x, y);
+            if area.x > self.buf.area.x {
+                halve(&mut self.buf.content[from - 1]);
+            }
             self.buf.content[from..from + usize::from(area.width)].fill(cell.clone());
         }
     }
@@ -111,6 +114,14 @@ impl<'a> Pen<'a> {
     /// Makes an area a line of a list for touch.
     pub fn touch_row(&mut self, area: Rect, action: Action) {
         self.hits.row(self.clip(area), action);
+    }
+}
+
+/// Blanks a wide letter left of an area that covers its right half: the terminal would draw it
+/// over the edge.
+fn halve(before: &mut Cell) {
+    if text::width(before.symbol()) > 1 {
+        before.set_symbol(" ");
     }
 }
 
