@@ -15,7 +15,7 @@ use thirdwood::report::{Period, Season, json, text};
 use thirdwood::store::{CountFilter, Store};
 use thirdwood::tui::app::{Cover, Event};
 use thirdwood::tui::run::{Desk, Start};
-use thirdwood::tui::{Action, BudKeys, Key, Screen, Theme};
+use thirdwood::tui::{Action, BudKeys, Key, Theme};
 use uuid::Uuid;
 
 const BLOCKS: &str = "\
