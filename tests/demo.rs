@@ -9,6 +9,7 @@ use thirdwood::demo::{DemoFacts, Habit, LargeSpec, fill, fill_large};
 use thirdwood::exchange::{Table, export};
 use thirdwood::judge::{Judgement, Metric, Sample, TreeFigures, Verdict, bands, judge};
 use thirdwood::orchard::*;
+use thirdwood::report::{FateLine, Season};
 use thirdwood::store::{CountFilter, Setting, Store};
 
 const SEED: u64 = 7;
@@ -102,9 +103,11 @@ fn the_winter_has_all_that_a_winter_has() {
     }
     let draws = store.draws(facts.winter).unwrap();
     assert_eq!(draws.len(), 12);
+    let winter = store.winter_on(today).unwrap().unwrap();
+    let season = Season::load(&store, winter).unwrap();
     let waiting = |draw: &Draw| {
-        let fates = draw.trees.iter().map(|tree| &tree.fate);
-        fates.filter(|fate| **fate == Fate::Waiting).count()
+        let lines = season.draw_lines(draw).into_iter();
+        lines.filter(|tree| tree.fate == FateLine::Waiting).count()
     };
     assert!(draws[..11].iter().all(|draw| waiting(draw) == 0));
     assert_eq!(draws[11].day, today);

@@ -7,7 +7,7 @@ use super::lines::{GoBackLine, StandingLine, WalkTree};
 use super::season::{Period, Season};
 use super::standing::Standing;
 use super::words;
-use crate::orchard::{BlockId, CountId, TreeCount};
+use crate::orchard::{BlockId, CountId, Stage, TreeCount};
 
 /// A count that was begun and not closed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -41,16 +41,23 @@ pub struct Walk {
     pub day: NaiveDate,
     /// Counts to be finished, the latest first.
     pub resume: Vec<OpenCount>,
-    /// Drawn trees that wait: the oldest draw first, each in walking order.
+    /// Drawn trees that wait and are not begun: the oldest draw first, each in walking order.
     pub next: Vec<WalkTree>,
     /// Trees counted and closed today, before and after pruning.
     pub counted_today: u32,
-    /// Drawn trees that wait.
+    /// Drawn trees that wait, those begun among them.
     pub waiting: u32,
     /// Rows sent back and not settled yet.
     pub open_go_backs: Vec<GoBackLine>,
     /// Each pruner in a line, by number.
     pub who: Vec<StandingLine>,
+}
+
+/// Whether a count after pruning is of this tree.
+fn is_on(count: &TreeCount, tree: &WalkTree) -> bool {
+    let head = &count.head;
+    head.stage == Stage::After
+        && (head.block, head.row, head.tree) == (tree.block, tree.row, tree.tree)
 }
 
 impl Season {
@@ -61,13 +68,17 @@ impl Season {
 
     /// As [`Season::walk`], where the crew's standings over the winter so far are known already.
     pub fn walk_among(&self, today: NaiveDate, crew: &[Standing]) -> Walk {
-        let next = self.waiting();
+        let (open, mut next) = (self.open_counts(), self.waiting());
+        let waiting = next.len() as u32;
+        // a tree that is begun is one to resume: begun again, it would be counted twice
+        next.retain(|tree| !open.iter().any(|count| is_on(count, tree)));
         Walk {
             day: today,
-            resume: (self.open_counts().into_iter())
+            resume: open
+                .into_iter()
                 .map(|count| self.open_count(count))
                 .collect(),
-            waiting: next.len() as u32,
+            waiting,
             next,
             counted_today: (self.counts().iter())
                 .filter(|count| count.closed && count.head.at.day == today)

@@ -43,6 +43,9 @@ impl<'a> Pen<'a> {
         cell.set_char(mark).set_style(style);
         for y in area.top()..area.bottom() {
             let from = self.buf.index_of(area.x, y);
+            if area.x > self.buf.area.x {
+                halve(&mut self.buf.content[from - 1]);
+            }
             self.buf.content[from..from + usize::from(area.width)].fill(cell.clone());
         }
     }
@@ -66,6 +69,10 @@ impl<'a> Pen<'a> {
             return;
         }
         let words = text::cut(text, usize::from(area.width));
+        if words.is_empty() {
+            // at the right, it would begin beyond the area
+            return;
+        }
         let spare = area.width.saturating_sub(text::width(&words) as u16);
         let x = area.x
             + match align {
@@ -110,6 +117,14 @@ impl<'a> Pen<'a> {
     }
 }
 
+/// Blanks a wide letter left of an area that covers its right half: the terminal would draw it
+/// over the edge.
+fn halve(before: &mut Cell) {
+    if text::width(before.symbol()) > 1 {
+        before.set_symbol(" ");
+    }
+}
+
 /// Line `y` of an area, counted from its top; empty when the area is not that high.
 pub fn line_of(area: Rect, y: u16) -> Rect {
     let below = area.bottom().saturating_sub(area.y.saturating_add(y));
@@ -145,6 +160,17 @@ mod tests {
         let hit = pen.hits.targets().next();
         assert_eq!(hit, Some((Rect::new(4, 0, 2, 2), Action::Help)));
         assert_eq!(buf, Buffer::with_lines(["     #", "    a…"]));
+    }
+
+    #[test]
+    fn an_empty_text_may_stand_at_the_right_edge() {
+        let mut buf = Buffer::empty(Rect::new(0, 0, 6, 1));
+        let mut hits = HitMap::new();
+        let mut pen = Pen::new(&mut buf, Theme::Plain, &mut hits);
+        for align in [Align::Left, Align::Centre, Align::Right] {
+            pen.aligned(Rect::new(0, 0, 6, 1), "", align, Style::new());
+        }
+        assert_eq!(buf, Buffer::with_lines(["      "]));
     }
 
     #[test]

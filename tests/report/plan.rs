@@ -230,8 +230,12 @@ fn the_walk_follows_the_counts_without_reading_the_file_again() {
     });
     season.put(count.clone());
     let walk = season.walk(day(4));
-    assert_eq!(walk.next.len(), 8, "an open count has not been made yet");
-    assert_eq!(walk.resume.len(), 1);
+    assert_eq!(walk.waiting, 8, "an open count has not been made yet");
+    assert_eq!(
+        (walk.next.len(), walk.resume.len()),
+        (7, 1),
+        "and stands in one list only"
+    );
     assert_eq!(
         (
             walk.resume[0].pieces,

@@ -1,5 +1,5 @@
 //! A real pseudo-terminal drives the built program, as a person at the keyboard or a finger would.
-#![allow(clippy::unwrap_used, missing_docs)]
+#![allow(clippy::unwrap_used, clippy::missing_panics_doc, missing_docs)]
 #![cfg(unix)]
 
 mod pty;
@@ -151,7 +151,7 @@ fn a_touch_on_a_pad_counts_one() {
     let (_folder, file) = empty();
     let mut terminal = counting(&file);
     terminal.touch("one-year");
-    terminal.sees("this tree: 1 pieces");
+    terminal.sees("this tree: 1 piece, 0 units");
     terminal.touch("three-year");
     terminal.sees("this tree: 2 pieces");
     // letting go, moving and the right button count nothing: the next touch makes three

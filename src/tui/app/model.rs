@@ -204,6 +204,13 @@ impl Model {
         });
     }
 
+    /// Makes the list of trees to walk to afresh: taps change it, and no other figure.
+    pub fn refresh_walk(&mut self) {
+        if let Some(season) = &self.season {
+            self.figures.walk = Some(season.walk_among(self.now.day, &self.figures.so_far));
+        }
+    }
+
     /// Makes the figures afresh.
     pub fn refresh(&mut self) {
         let Some(season) = &self.season else {

@@ -163,7 +163,8 @@ fn go(model: &mut Model, screen: Screen) -> Vec<Effect> {
         Screen::Count => screens::count::entered(model),
         Screen::Crew => model.crew.close(),
         Screen::Blocks => model.blocks.close(),
-        Screen::Today | Screen::SetUp => {}
+        Screen::Today => model.refresh_walk(),
+        Screen::SetUp => {}
     }
     Vec::new()
 }

@@ -8,7 +8,7 @@ use crate::report::words;
 use crate::tui::app::Model;
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::widgets::{self, Button, Tone};
-use crate::tui::{Action, Pen, Theme};
+use crate::tui::{Action, Pen, Theme, text};
 
 /// Which way a verdict leans.
 pub fn tone(verdict: Verdict) -> Tone {
@@ -38,6 +38,12 @@ pub fn ink(theme: Theme, tone: Tone) -> Style {
     } else {
         theme.text().add_modifier(Modifier::BOLD)
     }
+}
+
+/// A name and what follows on it, in one line: where there is not room for both, the name is cut.
+pub fn led(name: &str, rest: &str, columns: u16) -> String {
+    let room = usize::from(columns).saturating_sub(text::width(rest));
+    text::cut(name, room) + rest
 }
 
 /// Where the selection of a list of `lines` goes; other actions leave it where it is.

@@ -1,14 +1,17 @@
 //! The Today screen: which tree to walk to next, and who stands where.
 
+use std::fmt::Write as _;
+
 use ratatui::layout::Rect;
 
 use super::{count, parts};
+use crate::judge::More;
 use crate::report::{StandingLine, Walk, text as text_report, words};
 use crate::tui::app::{Cover, Effect, Model, Moment};
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, table};
-use crate::tui::{Action, Layer, Pen, Screen};
+use crate::tui::{Action, Layer, Pen, Screen, text};
 
 /// State of the screen.
 #[derive(Debug, Default)]
@@ -17,6 +20,8 @@ pub struct State {
     selected: usize,
 }
 
+/// From so many columns on, the crew's verdicts say what they rest on.
+const WIDE: u16 = 50;
 /// Lines that page keys move by.
 const PAGE: usize = 10;
 
@@ -95,13 +100,14 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
     } else {
         season.orchard.as_str()
     };
-    let head = format!(
-        "{orchard}, winter {}, {}",
-        season.winter.label,
-        words::day(walk.day)
-    );
+    let rest = format!(", winter {}, {}", season.winter.label, words::day(walk.day));
+    let head = parts::led(orchard, &rest, body.width);
     pen.text(line_of(body, 0), &head, pen.theme.title());
-    pen.text(line_of(body, 1), &sum_up(walk), pen.theme.text());
+    pen.text(
+        line_of(body, 1),
+        &sum_up(walk, body.width),
+        pen.theme.text(),
+    );
     let room = below(body, 2);
     let left = room.width * 11 / 20;
     next_trees(
@@ -116,20 +122,27 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
     who(pen, right_of(room, left), walk);
 }
 
-fn sum_up(walk: &Walk) -> String {
-    let back = match walk.open_go_backs.as_slice() {
-        [] => String::new(),
-        [one] => format!(
-            "; 1 row sent back is open ({} row {})",
-            one.block_name, one.row
-        ),
-        many => format!("; {} rows sent back are open", many.len()),
-    };
-    format!(
-        "{} counted today; {} to go{back}",
+/// The day in a line; which row is open is said where there is room for all of it.
+fn sum_up(walk: &Walk, columns: u16) -> String {
+    let mut line = format!(
+        "{} counted today; {} to go",
         words::trees(walk.counted_today),
         words::plural(walk.waiting, "drawn tree", "drawn trees")
-    )
+    );
+    match walk.open_go_backs.as_slice() {
+        [] => {}
+        [one] => {
+            line.push_str("; 1 row sent back is open");
+            let place = format!(" ({} row {})", one.block_name, one.row);
+            if text::width(&line) + text::width(&place) <= usize::from(columns) {
+                line.push_str(&place);
+            }
+        }
+        many => {
+            let _ = write!(line, "; {} rows sent back are open", many.len());
+        }
+    }
+    line
 }
 
 fn next_trees(model: &Model, pen: &mut Pen, area: Rect, walk: &Walk) {
@@ -173,16 +186,24 @@ fn next_trees(model: &Model, pen: &mut Pen, area: Rect, walk: &Walk) {
 
 fn who(pen: &mut Pen, area: Rect, walk: &Walk) {
     let seen = |line: &&StandingLine| line.trees > 0 || line.pruned > 0;
+    let wide = area.width >= WIDE;
     let rows: Vec<Vec<Cell>> = walk
         .who
         .iter()
         .filter(seen)
-        .map(|line| who_line(pen, line))
+        .map(|line| who_line(pen, line, wide))
         .collect();
     let columns = [
-        Column::new("Stands", Width::Share(2)),
+        Column::new("Stands", Width::Share(1)),
         Column::right("Trees", Width::Fixed(5)),
-        Column::new(" Verdict", Width::Share(3)),
+        Column::new(
+            " Verdict",
+            if wide {
+                Width::Share(2)
+            } else {
+                Width::Fixed(17)
+            },
+        ),
     ];
     let list = Table {
         columns: &columns,
@@ -193,13 +214,23 @@ fn who(pen: &mut Pen, area: Rect, walk: &Walk) {
     table(pen, area, &list);
 }
 
-fn who_line(pen: &Pen, line: &StandingLine) -> Vec<Cell> {
+/// The verdict in a word; what it rests on and how many more trees where there is room.
+fn verdict(line: &StandingLine, wide: bool) -> String {
+    let word = parts::verdict_word(line.overall, line.lead);
+    match (line.lead, line.more) {
+        (Some(lead), _) if wide => format!("{word} ({})", words::metric_short(lead)),
+        (None, More::About(trees)) if wide => format!("{word}, about {trees} more"),
+        _ => word.to_owned(),
+    }
+}
+
+fn who_line(pen: &Pen, line: &StandingLine, wide: bool) -> Vec<Cell> {
     let tone = parts::tone(line.overall);
     vec![
         Cell::new(line.subject.shown()),
         Cell::new(line.trees.to_string()),
         Cell::styled(
-            format!(" {} {}", tone.mark(), line.words()),
+            format!(" {} {}", tone.mark(), verdict(line, wide)),
             parts::ink(pen.theme, tone),
         ),
     ]

@@ -12,7 +12,10 @@ pub fn update(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> 
         Action::Tap(tap) => return tap_on(model, tap, moment),
         Action::Undo => return undo(model),
         Action::CloseTree => return close(model),
-        Action::LeaveCount => model.screen = Screen::Today,
+        Action::LeaveCount => {
+            model.screen = Screen::Today;
+            model.refresh_walk();
+        }
         Action::TreeDetails => forms::open(model, Job::TreeDetails),
         Action::OtherTree => forms::open(model, Job::OtherTree),
         Action::SendBack => forms::open(model, Job::SendBack),

@@ -67,15 +67,18 @@ fn heading(model: &Model, pen: &mut Pen, area: Rect) {
     };
     pen.text(
         line_of(area, 0),
-        &place_words(model, current),
+        &place_words(model, current, area.width),
         pen.theme.title(),
     );
     pen.text(
         line_of(area, 1),
-        &about_words(model, current),
+        &about_words(model, current, area.width),
         pen.theme.faint(),
     );
-    let this = format!("this tree: {}", tally_words(&current.tally));
+    let this = format!(
+        "this tree: {}",
+        tally_words(&current.tally, model.look.extras)
+    );
     labelled_mix(pen, below(area, 2), &this, tree_mix(&current.tally));
     so_far(model, pen, below(area, 4), current);
 }
@@ -90,7 +93,7 @@ fn no_tree(model: &Model, pen: &mut Pen, area: Rect) {
     pen.wrapped(below(area, 2), words, pen.theme.text());
 }
 
-fn place_words(model: &Model, current: &Current) -> String {
+fn place_words(model: &Model, current: &Current, columns: u16) -> String {
     let head = &current.head;
     let block = model
         .season
@@ -102,10 +105,11 @@ fn place_words(model: &Model, current: &Current) -> String {
     } else {
         String::new()
     };
-    format!("{block}, row {}, tree {}{left}", head.row, head.tree)
+    let rest = format!(", row {}, tree {}{left}", head.row, head.tree);
+    parts::led(block, &rest, columns)
 }
 
-fn about_words(model: &Model, current: &Current) -> String {
+fn about_words(model: &Model, current: &Current, columns: u16) -> String {
     let head = &current.head;
     let who = match (head.pruner, &model.season) {
         (Some(pruner), Some(season)) => season.pruner_shown(pruner),
@@ -120,16 +124,22 @@ fn about_words(model: &Model, current: &Current) -> String {
         Part::Stems(1) => "1 stem".to_owned(),
         Part::Stems(stems) => format!("{stems} stems"),
     };
-    format!("{who} · {stage} · {part} · {}", head.chosen.word())
+    let rest = format!(" · {stage} · {part} · {}", head.chosen.word());
+    parts::led(&who, &rest, columns)
 }
 
-fn tally_words(tally: &Tally) -> String {
-    let mut words = format!("{} pieces, {} units", tally.pieces(), tally.unit_count());
+/// What is on the tree; upright and thick wood only where no pad tells it.
+fn tally_words(tally: &Tally, has_pads: bool) -> String {
+    let mut words = [
+        words::plural(tally.pieces(), "piece", "pieces"),
+        words::plural(tally.unit_count(), "unit", "units"),
+    ]
+    .join(", ");
     for (number, name) in [
         (tally.upright, "upright"),
         (tally.thick_top, "thick in top"),
     ] {
-        if number > 0 {
+        if number > 0 && !has_pads {
             let _ = write!(words, ", {number} {name}");
         }
     }
@@ -141,19 +151,21 @@ fn tree_mix(tally: &Tally) -> Option<[f64; 4]> {
     (pieces > 0).then(|| tally.ages.map(|n| f64::from(n) / f64::from(pieces)))
 }
 
+/// Columns of the words left of a mix.
+fn label_columns(area: Rect) -> u16 {
+    (area.width * 2 / 5).saturating_sub(1)
+}
+
 /// Words on the left, the mix as a bar on the right.
 fn labelled_mix(pen: &mut Pen, area: Rect, words: &str, mix: Option<[f64; 4]>) {
     let line = line_of(area, 0);
-    let left = line.width * 2 / 5;
-    pen.text(
-        Rect {
-            width: left.saturating_sub(1),
-            ..line
-        },
-        words,
-        pen.theme.text(),
-    );
-    mix_bar(pen, right_of(line, left), mix.unwrap_or([0.0; 4]), None);
+    let left = Rect {
+        width: label_columns(area),
+        ..line
+    };
+    pen.text(left, words, pen.theme.text());
+    let bar = right_of(line, left.width + 1);
+    mix_bar(pen, bar, mix.unwrap_or([0.0; 4]), None);
 }
 
 /// The pruner's standing over the winter so far: closed counts only.
@@ -170,11 +182,8 @@ fn so_far(model: &Model, pen: &mut Pen, area: Rect, current: &Current) {
         );
         return;
     };
-    let words = format!(
-        "{}: {}",
-        standing.subject.shown(),
-        words::trees(standing.trees)
-    );
+    let trees = format!(": {}", words::trees(standing.trees));
+    let words = parts::led(standing.subject.shown(), &trees, label_columns(area));
     labelled_mix(pen, area, &words, standing.mix);
     let line = line_of(area, 1);
     let used = parts::badge(pen, line, &standing.judgement);

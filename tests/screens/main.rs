@@ -1,0 +1,68 @@
+//! The whole program as it is drawn: every screen, form and sheet, with the invented orchard, with
+//! nothing in the file, and with names that do not fit.
+#![allow(clippy::unwrap_used, clippy::missing_panics_doc, missing_docs)]
+
+mod looks;
+mod odd;
+mod places;
+mod touch;
+
+use chrono::NaiveDate;
+use ratatui::buffer::{Buffer, Cell};
+use ratatui::layout::Rect;
+use thirdwood::store::Store;
+use thirdwood::tui::app::view;
+use thirdwood::tui::run::{Desk, Start};
+use thirdwood::tui::{HitMap, Theme, text};
+
+/// The day of all tests here, a Tuesday.
+pub fn today() -> NaiveDate {
+    NaiveDate::from_ymd_opt(2027, 1, 12).unwrap()
+}
+
+/// Nothing is in the file.
+pub fn empty() -> Store {
+    Store::in_memory().unwrap()
+}
+
+/// The invented orchard.
+pub fn demo() -> Store {
+    let store = Store::in_memory().unwrap();
+    thirdwood::demo::fill(&store, 1, today()).unwrap();
+    store
+}
+
+/// The program on a file.
+pub fn desk(store: &Store, size: (u16, u16)) -> Desk<'_> {
+    let start = Start {
+        theme: Some(Theme::Plain),
+        few_colours: false,
+        today: Some(today()),
+    };
+    Desk::new(store, start, size).unwrap()
+}
+
+/// What the program draws now, in a window of this size.
+pub fn drawn(desk: &Desk, (width, height): (u16, u16)) -> (Buffer, HitMap) {
+    let mut buf = Buffer::empty(Rect::new(0, 0, width, height));
+    let hits = view(&desk.model, &mut buf);
+    (buf, hits)
+}
+
+/// The letters of a frame, line by line. The second cell of a wide letter shows nothing.
+pub fn letters(buf: &Buffer) -> String {
+    let line = |cells: &[Cell]| {
+        let mut shown = String::new();
+        let mut hidden = 0;
+        for cell in cells {
+            if hidden == 0 {
+                shown.push_str(cell.symbol());
+                hidden = text::width(cell.symbol());
+            }
+            hidden = hidden.saturating_sub(1);
+        }
+        shown.trim_end().to_owned()
+    };
+    let lines = buf.content.chunks(usize::from(buf.area.width).max(1));
+    lines.map(line).collect::<Vec<_>>().join("\n")
+}
