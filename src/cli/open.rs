@@ -12,12 +12,29 @@ use crate::store::{Store, default_path};
 use crate::tui::run::{Start, run};
 use crate::tui::{Theme, terminal};
 
-/// Opens the orchard file that the command line names, or the usual one.
+/// The orchard file that the command line names, or the usual one.
+fn path(cli: &Cli) -> Result<PathBuf, CliError> {
+    match &cli.data {
+        Some(path) => Ok(path.clone()),
+        None => Ok(default_path()?),
+    }
+}
+
+/// Opens the orchard file, and makes it where it is not there: for the screens and for tables that
+/// are read in.
+pub fn or_make(cli: &Cli) -> Result<Store, CliError> {
+    Ok(Store::open(&path(cli)?)?)
+}
+
+/// Opens the orchard file, which must be there: a mistyped name makes no empty orchard.
 pub fn store(cli: &Cli) -> Result<Store, CliError> {
-    let path = match &cli.data {
-        Some(path) => path.clone(),
-        None => default_path()?,
-    };
+    let path = path(cli)?;
+    if !path.exists() {
+        return Err(CliError::Refused(format!(
+            "there is no orchard file {}: open the screens (`thirdwood`) to begin one, or name another with --data",
+            path.display()
+        )));
+    }
     Ok(Store::open(&path)?)
 }
 
@@ -30,7 +47,7 @@ pub fn screens(cli: &Cli) -> Result<(), CliError> {
                 .to_owned(),
         ));
     }
-    Ok(run(&store(cli)?, start(cli))?)
+    Ok(run(&or_make(cli)?, start(cli))?)
 }
 
 /// How the screens look on this terminal.

@@ -18,7 +18,7 @@ const TOLD: usize = 200;
 
 /// Reads a table, or all tables of a folder: 0 where all was kept, 1 where anything was wrong.
 pub fn import(cli: &Cli, wanted: &ImportArgs) -> Result<ExitCode, CliError> {
-    let store = open::store(cli)?;
+    let store = open::or_make(cli)?;
     let options = ImportOptions {
         dry_run: wanted.dry_run,
         today: Local::now().date_naive(),

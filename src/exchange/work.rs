@@ -112,7 +112,12 @@ fn one(
     } else {
         WorkEntry::new
     };
-    let make = |draft| check(nobody, draft, &block.now);
+    let make = |draft: WorkDraft| {
+        if given.is_none() {
+            winter.check_day(draft.day)?;
+        }
+        check(nobody, draft, &block.now)
+    };
     if cells.judge(draft.clone(), make, mend).is_none() {
         return Ok(None);
     }

@@ -59,6 +59,22 @@ impl Winter {
         &self.draft
     }
 
+    /// Checks that a day of work lies in the winter: from its start to 300 days after.
+    pub fn check_day(&self, day: NaiveDate) -> Result<(), Invalid> {
+        let since = day.signed_duration_since(self.start).num_days();
+        if (0..=300).contains(&since) {
+            return Ok(());
+        }
+        let side = if since < 0 { "before" } else { "long after" };
+        Err(Invalid::new(
+            "day",
+            format!(
+                "{day} is {side} winter {} began, {}",
+                self.label, self.start
+            ),
+        ))
+    }
+
     /// The day by which this block must be pruned.
     pub fn deadline(&self, block: BlockId) -> NaiveDate {
         self.block_budburst
@@ -87,6 +103,8 @@ mod tests {
         let winter = Winter::new(WinterId(Uuid::nil()), draft.clone()).unwrap();
         assert_eq!(winter.deadline(early), day(9, 1));
         assert_eq!(winter.deadline(BlockId(Uuid::nil())), day(9, 10));
+        assert!(winter.check_day(day(6, 1)).is_ok() && winter.check_day(day(9, 20)).is_ok());
+        assert_eq!(winter.check_day(day(5, 31)).unwrap_err().field, "day");
         let wrong = WinterDraft {
             budburst: day(5, 31),
             ..draft

@@ -147,12 +147,12 @@ impl Store {
         let mut add = self.conn.prepare_cached(
             "INSERT INTO tap (count, seq, piece, size, buds)
              SELECT key, 1 + coalesce((SELECT max(seq) FROM tap WHERE count = key), 0), ?2, ?3, ?4
-             FROM tree_count WHERE id = ?1 AND removed = 0 RETURNING seq",
+             FROM tree_count WHERE id = ?1 AND removed = 0 AND closed = 0 RETURNING seq",
         )?;
         let mut rows = add.query(params![count.0.as_bytes(), piece, size, buds])?;
         let tapped = match rows.next()? {
             Some(row) => Tapped { seq: row.get(0)? },
-            None => return Err(StoreError::Gone("count")),
+            None => return Err(StoreError::Gone("open count")),
         };
         // the statement commits when it has run to its end
         while rows.next()?.is_some() {}

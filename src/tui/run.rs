@@ -18,6 +18,9 @@ use crate::store::{CountFilter, Setting, Store, StoreError};
 /// How long to wait for an event before looking at the clock and at what other programs wrote.
 const IDLE: Duration = Duration::from_secs(1);
 
+/// How long to wait for what still comes in when leaving.
+const LAST: Duration = Duration::from_millis(60);
+
 /// Why the screens ended badly.
 #[derive(Debug, Error)]
 pub enum RunError {
@@ -61,6 +64,10 @@ pub fn run(store: &Store, start: Start) -> Result<(), RunError> {
             continue;
         }
         if desk.done {
+            // the release of a touch on Quit would end up in the shell
+            while event::poll(LAST)? {
+                event::read()?;
+            }
             return Ok(());
         }
         hits = draw(&mut terminal, &desk)?;

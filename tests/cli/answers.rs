@@ -98,7 +98,26 @@ fn what_is_not_understood_is_2() {
 
 #[test]
 fn what_cannot_be_is_1_and_says_what_to_do() {
+    let nothing = House::empty();
+    for command in [
+        "day-sheet",
+        "supervisor",
+        "crew",
+        "blocks",
+        "draw",
+        "check",
+        "export",
+    ] {
+        let args = if command == "export" {
+            vec![command, "crew"]
+        } else {
+            vec![command]
+        };
+        nothing.ask(&args).bad(1, "there is no orchard file");
+    }
+    assert!(!nothing.file.exists(), "a mistyped name makes no file");
     let empty = House::empty();
+    drop(thirdwood::store::Store::open(&empty.file).unwrap());
     for command in ["day-sheet", "supervisor", "crew", "blocks", "draw"] {
         empty.ask(&[command]).bad(
             1,
@@ -222,9 +241,13 @@ fn the_file_is_named_by_flag_or_by_environment() {
     command.env("THIRDWOOD_DATA", house.beside("another.db"));
     assert_eq!(run(command, "").good(), by_flag);
     // without either, in the data folder
-    let mut command = thirdwood(["check"]);
-    command.env("XDG_DATA_HOME", house.beside("data"));
-    let said = run(command, "").good();
+    let in_folder = |args: &[&str]| {
+        let mut command = thirdwood(args);
+        command.env("XDG_DATA_HOME", house.beside("data"));
+        run(command, "number,name\n7,Ana\n").good()
+    };
+    in_folder(&["import", "crew", "-"]);
+    let said = in_folder(&["check"]);
     let usual = house.beside("data").join("thirdwood").join("orchard.db");
     assert!(said.contains(word(&usual)), "{said}");
     assert!(usual.exists());

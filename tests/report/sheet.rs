@@ -170,7 +170,7 @@ fn four_plus_wood_is_to_be_taken_out() {
     assert_eq!(
         said(&sheet)[0],
         "Take out about 5 four-plus pieces a tree: it is older than may stay. \
-         In their place: 2 more one-year, 2 more two-year and 1 more three-year."
+         To keep the number of pieces: 2 more one-year, 2 more two-year and 1 more three-year."
     );
 }
 

@@ -177,17 +177,21 @@ fn a_window_too_small_says_how_large_it_must_be() {
     terminal.type_and_see("12", "this tree: 2 pieces");
     terminal.resize(40, 10);
     terminal.sees("40 x 10 is too small: 80 columns");
-    // counting goes on blindly, and nothing is lost
+    // nothing is counted blindly
     terminal.type_keys("3");
-    until_kept(&file, 3);
+    terminal.resize(41, 10);
+    terminal.sees("41 x 10 is too small");
     terminal.resize(80, 24);
-    terminal.sees("this tree: 3 pieces");
+    // the foot comes last: the frame is whole
+    terminal.sees("F1 help");
+    terminal.sees("this tree: 2 pieces");
+    terminal.type_and_see("3", "this tree: 3 pieces");
     terminal.resize(1, 1);
     terminal.until("one cell", |screen| screen.contents().trim() == "1");
-    terminal.type_keys("4");
-    until_kept(&file, 4);
     terminal.resize(120, 40);
-    terminal.sees("this tree: 4 pieces");
+    terminal.sees("F1 help");
+    terminal.type_and_see("4", "this tree: 4 pieces");
+    until_kept(&file, 4);
     // the foot comes last: the frame is whole
     terminal.sees("F1 help");
     terminal.resize(80, 24);

@@ -132,7 +132,9 @@ pub fn swap(swap: Swap, kind: BandKind) -> String {
 
 /// Where balancing pieces come from or go to; none where there are none.
 fn balancing(balance: &[Swap], sure: bool) -> Option<String> {
-    let first = balance.first()?;
+    if balance.is_empty() {
+        return None;
+    }
     let pieces: Vec<String> = balance
         .iter()
         .map(|swap| {
@@ -144,10 +146,10 @@ fn balancing(balance: &[Swap], sure: bool) -> Option<String> {
             )
         })
         .collect();
-    let lead = match (sure, first.pieces < 0) {
-        (false, _) => "That would mean",
-        (true, true) => "To make room:",
-        (true, false) => "In their place:",
+    let lead = if sure {
+        "To keep the number of pieces:"
+    } else {
+        "That would mean"
     };
     Some(format!("{lead} {}.", list(&pieces)))
 }

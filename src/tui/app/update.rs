@@ -1,10 +1,15 @@
 //! From an event to the next state of the model and what is to be written.
 
-use super::{Cover, Effect, Event, Job, Model, Moment};
+use super::{Cover, Effect, Event, Job, MIN_COLUMNS, MIN_LINES, Model, Moment};
 use crate::orchard::Invalid;
 use crate::tui::forms::{self, Reading};
 use crate::tui::keymap::{resolve, stack};
 use crate::tui::{Action, Form, FormEvent, Key, Screen, screens};
+
+/// Whether the screens are drawn at this size.
+fn fits((columns, lines): (u16, u16)) -> bool {
+    columns >= MIN_COLUMNS && lines >= MIN_LINES
+}
 
 /// Takes in one event.
 pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
@@ -93,6 +98,14 @@ fn failed(model: &mut Model, words: String) {
 }
 
 fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
+    if !fits(model.size) {
+        // nothing is shown but how large the window must be: no key counts blindly
+        let leave = resolve(&[crate::tui::Context::Anywhere], key, &model.look.bud_keys);
+        return match leave {
+            Some(Action::Quit) => vec![Effect::Quit],
+            _ => Vec::new(),
+        };
+    }
     if let Some(Cover::Form(form, job)) = &mut model.cover {
         let job = *job;
         // F1 and Ctrl-Q hold in forms too
@@ -190,12 +203,13 @@ fn check_form(model: &mut Model, job: Job, moment: Moment) {
         return;
     };
     let reading = forms::read(model, form, job, moment);
+    let summary = forms::summary(model, &reading);
     let Some(Cover::Form(form, _)) = &mut model.cover else {
         return;
     };
     form.clear_errors();
     if form.summary.is_some() {
-        form.summary = Some(forms::summary(&reading));
+        form.summary = Some(summary);
     }
     if let Err(refused) = reading {
         show_refusal(form, &refused, true);

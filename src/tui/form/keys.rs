@@ -1,6 +1,6 @@
 //! What keys, pasted text and touches do to a form.
 
-use super::{Form, FormEvent};
+use super::{Form, FormEvent, Kind};
 use crate::tui::keymap::{BudKeys, resolve};
 use crate::tui::{Action, Context, Key};
 use tui_input::InputRequest;
@@ -85,6 +85,7 @@ impl Form {
     }
 
     fn edit(&mut self, request: InputRequest) -> FormEvent {
+        self.fresh = false;
         let place = self.focus();
         let field = self.fields.get_mut(place);
         let changed = field.is_some_and(|f| f.edit(request));
@@ -97,6 +98,12 @@ impl Form {
             return FormEvent::None;
         };
         if field.is_typed() {
+            let replaces = std::mem::take(&mut self.fresh)
+                && matches!(field.kind, Kind::Number | Kind::Day)
+                && c.is_ascii_digit();
+            if replaces {
+                field.set_value("");
+            }
             let changed = field.type_char(c);
             return self.changed(changed);
         }
@@ -131,6 +138,7 @@ impl Form {
 
     /// The next choice; in a typed field, the cursor moves instead.
     fn turn(&mut self, step: i8) -> FormEvent {
+        self.fresh = false;
         self.search.clear();
         let place = self.focus();
         let Some(field) = self.fields.get_mut(place) else {
@@ -149,6 +157,7 @@ impl Form {
     }
 
     fn end(&mut self, request: InputRequest, entry: usize) -> FormEvent {
+        self.fresh = false;
         self.search.clear();
         let place = self.focus();
         let Some(field) = self.fields.get_mut(place) else {

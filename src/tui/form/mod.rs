@@ -37,6 +37,8 @@ pub struct Form {
     pub summary: Option<String>,
     focus: usize,
     search: String,
+    /// The field was just come to: the first typed digit replaces a number or a day that stands there.
+    fresh: bool,
 }
 
 impl Form {
@@ -49,6 +51,7 @@ impl Form {
             summary: None,
             focus: 0,
             search: String::new(),
+            fresh: true,
         }
     }
 
@@ -74,6 +77,7 @@ impl Form {
         let place = place.min(self.fields.len().saturating_sub(1));
         if place != self.focus {
             self.search.clear();
+            self.fresh = true;
         }
         self.focus = place;
     }

@@ -94,7 +94,7 @@ pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Read
 }
 
 /// What follows from a filled form, to be shown below its fields; empty while something is wrong.
-pub fn summary(reading: &Result<Reading, Invalid>) -> String {
+pub fn summary(model: &Model, reading: &Result<Reading, Invalid>) -> String {
     let Ok(Reading::Write(effects)) = reading else {
         return String::new();
     };
@@ -105,7 +105,8 @@ pub fn summary(reading: &Result<Reading, Invalid>) -> String {
         Thing::Block(block) => block::summary(block),
         Thing::Winter(winter) => winter::summary(winter),
         Thing::Rule(_, _, rule) => rule::summary(rule),
-        Thing::Pruner(_) | Thing::Work(_) | Thing::GoBack(_) | Thing::Draw(_) => String::new(),
+        Thing::Work(entry) => work::summary(model, entry),
+        Thing::Pruner(_) | Thing::GoBack(_) | Thing::Draw(_) => String::new(),
     }
 }
 
@@ -116,7 +117,7 @@ fn summarise(model: &Model, form: &mut Form, job: Job) {
             now: model.now,
             id: uuid::Uuid::nil(),
         };
-        form.summary = Some(summary(&read(model, form, job, moment)));
+        form.summary = Some(summary(model, &read(model, form, job, moment)));
     }
 }
 

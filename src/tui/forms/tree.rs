@@ -227,9 +227,14 @@ pub fn read_skip(model: &Model, form: &Form) -> Result<Reading, Invalid> {
     let Fate::Skipped(reason) = Fate::skipped(form.value("reason"))? else {
         return Err(Invalid::new("reason", "is empty"));
     };
-    Ok(Reading::Write(vec![Effect::SkipDrawn(
-        draw,
-        place,
-        Some(reason),
-    )]))
+    let mut effects = vec![Effect::SkipDrawn(draw, place, Some(reason))];
+    // a count without a tap, left from an undo, would hold on to the tree
+    effects.extend(
+        model
+            .count
+            .begun()
+            .map(|count| Effect::RemoveCount(count, true)),
+    );
+    effects.reverse();
+    Ok(Reading::Write(effects))
 }

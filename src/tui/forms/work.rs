@@ -2,6 +2,7 @@
 
 use super::{NO_WINTER, Reading, block_field, chosen_block, crew, crew_field, whole, winter};
 use crate::orchard::{Invalid, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours};
+use crate::report::words;
 use crate::tui::app::{Model, Moment, Thing};
 use crate::tui::{Field, Form};
 
@@ -42,7 +43,7 @@ pub fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
     } else {
         "Log work: who pruned what"
     };
-    Ok(Form::new(title, fields))
+    Ok(Form::new(title, fields).with_summary())
 }
 
 /// Reads the form.
@@ -79,6 +80,13 @@ pub fn read(
             whole(form, key)
         }
     };
+    let day = parse_day("day", form.value("day"))?;
+    if let Some(season) = &model.season {
+        season.winter.check_day(day)?;
+    }
+    if day > model.now.day {
+        return Err(Invalid::new("day", format!("{day} is still to come")));
+    }
     let draft = WorkDraft {
         winter: winter(model)?,
         pruner,
@@ -86,11 +94,37 @@ pub fn read(
         row,
         first: or("first", 1)?,
         last: or("last", places)?,
-        day: parse_day("day", form.value("day"))?,
+        day,
         minutes: parse_hours(form.value("hours"))?,
     };
     let id = entry.unwrap_or(WorkId(moment.id));
     Ok(Reading::save(Thing::Work(WorkEntry::new(
         id, draft, block,
     )?)))
+}
+
+/// How many trees the entry names, and who else is logged for some of them.
+pub fn summary(model: &Model, entry: &WorkEntry) -> String {
+    let Some(season) = &model.season else {
+        return String::new();
+    };
+    let row = season
+        .block(entry.block)
+        .and_then(|block| block.rows.row(entry.row));
+    let trees = row.map_or(0, |row| row.trees_between(entry.first, entry.last));
+    let others = season
+        .work
+        .iter()
+        .filter(|other| other.id != entry.id && other.overlaps(entry));
+    let named: Vec<String> = others
+        .map(|other| format!("{} on {}", season.pruner_shown(other.pruner), other.day))
+        .collect();
+    let trees = words::trees(trees);
+    if named.is_empty() {
+        return format!("{trees}.");
+    }
+    format!(
+        "{trees}; some are logged already for {}: the later entry will hold.",
+        words::list(&named)
+    )
 }

@@ -191,7 +191,13 @@ fn who(pen: &mut Pen, area: Rect, walk: &Walk) {
         .who
         .iter()
         .filter(seen)
-        .map(|line| who_line(pen, line, wide))
+        .map(|line| {
+            let same = walk
+                .who
+                .iter()
+                .filter(|other| other.subject == line.subject);
+            who_line(pen, line, wide, same.count() > 1)
+        })
         .collect();
     let columns = [
         Column::new("Stands", Width::Share(1)),
@@ -224,10 +230,16 @@ fn verdict(line: &StandingLine, wide: bool) -> String {
     }
 }
 
-fn who_line(pen: &Pen, line: &StandingLine, wide: bool) -> Vec<Cell> {
+/// A pruner who works under two rules has two lines, and each says where.
+fn who_line(pen: &Pen, line: &StandingLine, wide: bool, by_block: bool) -> Vec<Cell> {
     let tone = parts::tone(line.overall);
+    let who = if by_block {
+        format!("{} in {}", line.subject.shown(), line.blocks.join(", "))
+    } else {
+        line.subject.shown().to_owned()
+    };
     vec![
-        Cell::new(line.subject.shown()),
+        Cell::new(who),
         Cell::new(line.trees.to_string()),
         Cell::styled(
             format!(" {} {}", tone.mark(), verdict(line, wide)),

@@ -47,6 +47,12 @@ impl State {
         self.current.as_ref().and_then(|current| current.drawn)
     }
 
+    /// The count of the tree in hand, if it is in the file.
+    pub fn begun(&self) -> Option<CountId> {
+        let begun = self.current.as_ref().filter(|current| current.begun);
+        begun.map(|current| current.id)
+    }
+
     /// What was tapped on the tree in hand.
     pub fn tally(&self) -> Option<&Tally> {
         self.current.as_ref().map(|current| &current.tally)

@@ -26,6 +26,12 @@ pub fn update(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> 
 }
 
 fn tap_on(model: &mut Model, tap: Tap, moment: Moment) -> Vec<Effect> {
+    if !model.look.extras && matches!(tap, Tap::Upright | Tap::ThickTop) {
+        model.note(
+            "upright and thick wood are not counted on this tablet: F8, Settings turns it on",
+        );
+        return Vec::new();
+    }
     let Some(current) = &mut model.count.current else {
         model.note("no tree is chosen: 6 chooses one by eye, and on Today d draws some");
         return Vec::new();
@@ -178,6 +184,14 @@ pub fn begin(
     _moment: Moment,
 ) -> Vec<Effect> {
     model.count.parts.insert(head.block, head.part);
+    let again = model.season.as_ref().is_some_and(|season| {
+        let place = (head.block, head.row, head.tree, head.stage);
+        let mut counts = season.counts().iter().filter(|count| count.closed);
+        counts.any(|c| (c.head.block, c.head.row, c.head.tree, c.head.stage) == place)
+    });
+    if again {
+        model.note("this tree was counted before: the figures take the count that is begun last");
+    }
     model.count.current = Some(fresh(head, drawn));
     model.count.echo.clear();
     Vec::new()
@@ -249,7 +263,10 @@ pub fn changed(model: &mut Model, count: TreeCount) {
     } else if reopened || in_hand {
         if !in_hand {
             model.count.last_closed = None;
-            model.note(format!("row {} tree {} is open again", place.0, place.1));
+            model.note(format!(
+                "row {} tree {} is open again: Enter closes it",
+                place.0, place.1
+            ));
         }
         resume(model, id);
     }
@@ -267,6 +284,9 @@ pub fn removed(model: &mut Model, count: CountId) {
         .is_some_and(|current| current.begun && current.id == count)
     {
         model.count.current = None;
+        if model.screen == Screen::Count {
+            take_next(model);
+        }
     }
 }
 

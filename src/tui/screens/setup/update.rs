@@ -218,9 +218,6 @@ pub fn count_is_back(model: &mut Model, id: CountId) {
 
 /// A form was saved: says so, selects what is new, and says what comes next on the first days.
 pub fn saved(model: &mut Model, job: Job) {
-    if model.screen != Screen::SetUp {
-        return;
-    }
     let what = match job {
         Job::Winter(_) => "the winter is saved",
         Job::Block(_) => "the block is saved",
@@ -233,10 +230,15 @@ pub fn saved(model: &mut Model, job: Job) {
         Job::Draw => "the trees are drawn: F3 counts the first of them",
         Job::PutBack(_) => "the tree is back on the list",
         Job::Settings => "the settings are saved",
-        Job::OtherTree | Job::TreeDetails | Job::SkipTree | Job::SendBack | Job::Settle(_) => {
-            return;
-        }
+        Job::SendBack => "the row is sent back; Blocks and the day sheet show it",
+        Job::Settle(_) => "what came of the row is saved",
+        Job::SkipTree => "the tree is left out; the next one is in hand",
+        Job::OtherTree | Job::TreeDetails => return,
     };
+    if model.screen != Screen::SetUp {
+        model.note(what);
+        return;
+    }
     let go_on = match job {
         Job::Winter(_) | Job::Block(_) | Job::Pruner(_) => guide::go_on(model),
         _ => "",
