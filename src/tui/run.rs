@@ -312,6 +312,7 @@ fn read(
         pruners: store.pruners()?,
         winters,
         look: read_look(store)?,
+        currency: store.currency()?,
         removed,
     };
     Ok((

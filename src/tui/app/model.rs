@@ -2,6 +2,7 @@
 
 use super::Cover;
 use crate::orchard::{Block, Pruner, Stamp, TreeCount, Winter};
+use crate::outlook::pace::Currency;
 use crate::report::{BlockProgress, Period, Season, Standing, Walk};
 use crate::tui::{BudKeys, Layer, Screen, Theme, screens};
 
@@ -57,6 +58,8 @@ pub struct House {
     pub winters: Vec<Winter>,
     /// How the screens look and answer.
     pub look: Look,
+    /// The orchard's currency.
+    pub currency: Currency,
     /// Counts of the winter looked at that were taken out of the figures, and can be brought back.
     pub removed: Vec<TreeCount>,
 }
