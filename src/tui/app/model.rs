@@ -3,7 +3,7 @@
 use super::Cover;
 use crate::orchard::{Block, Pruner, Stamp, TreeCount, Winter};
 use crate::outlook::pace::Currency;
-use crate::report::{BlockProgress, Period, Season, Standing, Walk};
+use crate::report::{BlockProgress, Period, Season, Standing, Walk, WinterProgress};
 use crate::tui::{BudKeys, Layer, Screen, Theme, screens};
 
 /// All that the screens know.
@@ -41,6 +41,8 @@ pub struct Model {
     pub crew: screens::crew::State,
     /// State of the Blocks screen.
     pub blocks: screens::blocks::State,
+    /// State of the Winter screen.
+    pub winter: screens::winter::State,
     /// State of the Set-up screen.
     pub setup: screens::setup::State,
 }
@@ -92,6 +94,10 @@ pub struct Figures {
     pub so_far: Vec<Standing>,
     /// Which trees come next, and who stands where; none without a winter.
     pub walk: Option<Walk>,
+    /// The winter's work, while the Winter screen is looked at: a forecast takes its time.
+    pub winter: Option<WinterProgress>,
+    /// The same with what is changed there.
+    pub what_if: Option<WinterProgress>,
 }
 
 /// The days that figures are shown for.
@@ -177,6 +183,7 @@ impl Model {
             count: screens::count::State::default(),
             crew: screens::crew::State::default(),
             blocks: screens::blocks::State::default(),
+            winter: screens::winter::State::default(),
             setup: screens::setup::State::default(),
         }
     }
@@ -231,5 +238,6 @@ impl Model {
         self.figures.walk = Some(season.walk_among(today, &so_far));
         self.figures.so_far = so_far;
         screens::blocks::refreshed(self);
+        screens::winter::refreshed(self);
     }
 }

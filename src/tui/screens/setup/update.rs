@@ -233,9 +233,16 @@ pub fn saved(model: &mut Model, job: Job) {
         Job::Draw => "the trees are drawn: F3 counts the first of them",
         Job::PutBack(_) => "the tree is back on the list",
         Job::Settings => "the settings are saved",
-        Job::OtherTree | Job::TreeDetails | Job::SkipTree | Job::SendBack | Job::Settle(_) => {
-            return;
-        }
+        Job::OtherTree
+        | Job::TreeDetails
+        | Job::SkipTree
+        | Job::SendBack
+        | Job::Settle(_)
+        | Job::Weekdays
+        | Job::LostDays(_)
+        | Job::Stint(_)
+        | Job::Pay
+        | Job::OwnPay(_) => return,
     };
     let go_on = match job {
         Job::Winter(_) | Job::Block(_) | Job::Pruner(_) => guide::go_on(model),
