@@ -16,6 +16,7 @@ Examples:
   thirdwood day-sheet                      today's day sheets
   thirdwood day-sheet -d 2027-01-12 -p 7   one pruner's, on one day
   thirdwood crew -f json > crew.json       how each pruner stands, as data
+  thirdwood winter                         done and left, when the crew is through, what it costs
   thirdwood draw -n 20                     draw 20 trees out of the last day's work
 
 The orchard file is thirdwood/orchard.db in the XDG data folder, unless --data or THIRDWOOD_DATA names another.
@@ -81,6 +82,11 @@ pub enum Command {
         after_help = "Examples:\n  thirdwood blocks\n  thirdwood blocks --until 2027-01-12 -f json"
     )]
     Blocks(SpanArgs),
+    /// Print the winter's work: trees done and left, pace, finish with its range, crew needed, cost
+    #[command(
+        after_help = "Examples:\n  thirdwood winter\n  thirdwood winter -d 2027-01-12 -f json\n  thirdwood winter -f csv -o winter.csv"
+    )]
+    Winter(WinterArgs),
     /// Draw trees at random out of what was pruned, keep the draw, and print it in walking order
     #[command(
         after_help = "Examples:\n  thirdwood draw\n  thirdwood draw -n 30 --since 2027-01-11 --until 2027-01-12\n  thirdwood draw --show       the trees that wait, without a new draw"
@@ -155,6 +161,32 @@ pub struct DayArgs {
     /// Where to, and how
     #[command(flatten)]
     pub out: Out,
+}
+
+/// Text to read, data, or a table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum TableFormat {
+    /// To read and to print
+    #[default]
+    Text,
+    /// Data, documented and versioned
+    Json,
+    /// A table: the orchard, each block and each pruner a line
+    Csv,
+}
+
+/// Which day of the winter's work.
+#[derive(Debug, Args)]
+pub struct WinterArgs {
+    /// The day, such as 2027-01-12; today where it is not given
+    #[arg(short, long, value_parser = day)]
+    pub day: Option<NaiveDate>,
+    /// Text to read, data, or a table
+    #[arg(short, long, value_enum, default_value_t)]
+    pub format: TableFormat,
+    /// Write to this file instead of standard output (-)
+    #[arg(short, long, value_name = "FILE", default_value = "-")]
+    pub output: PathBuf,
 }
 
 /// Which day sheets.

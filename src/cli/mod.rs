@@ -103,6 +103,7 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Supervisor(wanted)) => print::supervisor(cli, wanted),
         Some(Command::Crew(wanted)) => print::standings(cli, wanted, true),
         Some(Command::Blocks(wanted)) => print::standings(cli, wanted, false),
+        Some(Command::Winter(wanted)) => print::winter(cli, wanted),
         Some(Command::Draw(wanted)) => print::draw(cli, wanted),
         Some(Command::Import(wanted)) => return tables::import(cli, wanted),
         Some(Command::Export(wanted)) => tables::export(cli, wanted),

@@ -10,11 +10,13 @@ use clap::CommandFactory;
 use clap_complete::Shell;
 use uuid::Uuid;
 
-use super::args::{Cli, DayArgs, DaySheetArgs, DrawArgs, Format, Out, SpanArgs};
+use super::args::{
+    Cli, DayArgs, DaySheetArgs, DrawArgs, Format, Out, SpanArgs, TableFormat, WinterArgs,
+};
 use super::{CliError, open};
 use crate::orchard::DrawId;
 use crate::report::text::TextOptions;
-use crate::report::{Period, Season, StandingsOf, json, text};
+use crate::report::{Period, Season, StandingsOf, json, tables, text};
 use crate::store::Store;
 
 /// The winter of a day.
@@ -56,10 +58,7 @@ fn put(
 ) -> Result<(), CliError> {
     let words = match out.format {
         Format::Text => as_text(),
-        Format::Json => {
-            let made = Local::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, false);
-            as_json(&made)?
-        }
+        Format::Json => as_json(&made())?,
     };
     write(&out.output, &words)
 }
@@ -77,6 +76,11 @@ pub fn manual() -> Result<(), CliError> {
     let mut words = Vec::new();
     clap_mangen::Man::new(Cli::command()).render(&mut words)?;
     write_bytes(Path::new("-"), &words)
+}
+
+/// The moment of making, for data.
+fn made() -> String {
+    Local::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, false)
 }
 
 fn today() -> NaiveDate {
@@ -147,6 +151,18 @@ pub fn standings(cli: &Cli, wanted: &SpanArgs, crew: bool) -> Result<(), CliErro
         || text::standings(&report),
         |made| json::standings(&report, made),
     )
+}
+
+/// Prints the winter's work.
+pub fn winter(cli: &Cli, wanted: &WinterArgs) -> Result<(), CliError> {
+    let day = wanted.day.unwrap_or_else(today);
+    let progress = season(&open::store(cli)?, day)?.winter_progress(day);
+    let words = match wanted.format {
+        TableFormat::Text => text::winter(&progress),
+        TableFormat::Json => json::winter(&progress, &made())?,
+        TableFormat::Csv => tables::winter(&progress)?,
+    };
+    write(&wanted.output, &words)
 }
 
 /// Makes and keeps a draw, or shows the trees that wait.

@@ -5,7 +5,7 @@ use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha20Rng;
 use uuid::Uuid;
 
-use crate::orchard::{Invalid, Stamp};
+use crate::orchard::{Invalid, LostDaysId, Stamp};
 use crate::store::StoreError;
 
 /// Makes everything that is left to chance; the same seed makes the same.
@@ -25,6 +25,14 @@ impl Maker {
         let millis = u64::try_from(at.utc_ms).unwrap_or_default();
         let bytes: [u8; 10] = self.rng.random();
         uuid::Builder::from_unix_timestamp_millis(millis, &bytes).into_uuid()
+    }
+
+    /// As [`Maker::id`], without taking anything from chance: what is left to it stays as it was.
+    pub(super) fn id_of(at: Stamp, number: usize) -> LostDaysId {
+        let millis = u64::try_from(at.utc_ms).unwrap_or_default();
+        let mut bytes = [0u8; 10];
+        bytes[9] = number as u8;
+        LostDaysId(uuid::Builder::from_unix_timestamp_millis(millis, &bytes).into_uuid())
     }
 
     /// A seed for a draw.

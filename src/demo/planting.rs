@@ -7,10 +7,16 @@ use chrono::{Datelike, Days, NaiveDate};
 use super::Habit;
 use super::maker::{Maker, made, moment};
 use crate::orchard::{
-    Block, BlockDraft, BlockId, Pruner, PrunerDraft, PrunerId, RowPlan, Rule, Sides, Winter,
-    WinterDraft, WinterId,
+    Block, BlockDraft, BlockId, LostDays, LostKind, Pruner, PrunerDraft, PrunerId, RowPlan, Rule,
+    Sides, Winter, WinterDraft, WinterId,
 };
+use crate::outlook::pace::{Pay, WorkCalendar};
 use crate::store::{Setting, Store, StoreError};
+
+/// Days from the start of the winter to the first work: it rained.
+const EARLY: u64 = 3;
+/// Days from the first work to a day off that is still to come.
+const AHEAD: u64 = 18;
 
 /// A block and how it is worked.
 pub(super) struct Planting {
@@ -56,6 +62,7 @@ pub(super) fn plant(
     let early = blocks.last().map(|planting| planting.block.id);
     let winter = winter(maker, first, early)?;
     store.save_winter(&winter)?;
+    labour(store, &winter, &crew)?;
     let rule = Rule::default();
     store.save_rule(winter.id, None, &rule)?;
     Ok(Orchard {
@@ -152,6 +159,33 @@ fn crew(maker: &mut Maker, first: NaiveDate) -> Result<Vec<Member>, StoreError> 
     Ok(crew)
 }
 
+/// Two days of rain before the first day of work, a day off to come, and what is paid: all by the hour but one.
+fn labour(store: &Store, winter: &Winter, crew: &[Member]) -> Result<(), StoreError> {
+    let first = winter.start + Days::new(EARLY);
+    let planned = |day: &NaiveDate| WorkCalendar::default().planned(*day);
+    let wet = winter.start.iter_days().take_while(|day| *day < first);
+    let off = (first + Days::new(AHEAD)).iter_days().find(planned);
+    let days = wet.filter(planned).map(|day| (day, LostKind::Rain));
+    for (number, (day, kind)) in days.chain(off.map(|day| (day, LostKind::Off))).enumerate() {
+        let lost = LostDays {
+            id: Maker::id_of(moment(day, 36_000), number),
+            winter: winter.id,
+            first: day,
+            last: day,
+            kind,
+        };
+        store.save_lost_days(&made(lost.check())?)?;
+    }
+    let currency = store.currency()?;
+    let hour = made(currency.parse_rate("16.80"))?;
+    store.save_pay(winter.id, None, Some(Pay::Hour(hour)))?;
+    if let Some(fast) = crew.iter().find(|member| member.habit == Habit::OldWood) {
+        let tree = made(currency.parse_rate("2.35"))?;
+        store.save_pay(winter.id, Some(fast.pruner.id), Some(Pay::Tree(tree)))?;
+    }
+    Ok(())
+}
+
 fn winter(
     maker: &mut Maker,
     first: NaiveDate,
@@ -161,7 +195,7 @@ fn winter(
     let early = early.map(|block| (block, first + Days::new(59)));
     let draft = WinterDraft {
         label: years(first, budburst),
-        start: first,
+        start: first - Days::new(EARLY),
         budburst,
         block_budburst: BTreeMap::from_iter(early),
     };

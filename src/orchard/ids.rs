@@ -35,4 +35,6 @@ id! {
     DrawId,
     /// Identifies a row that was sent back.
     GoBackId,
+    /// Identifies days without work.
+    LostDaysId,
 }

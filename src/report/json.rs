@@ -8,7 +8,7 @@
 
 use serde::Serialize;
 
-use super::{DaySheet, DrawList, Standings, StandingsOf, SupervisorPage};
+use super::{DaySheet, DrawList, Standings, StandingsOf, SupervisorPage, WinterProgress};
 
 /// The version of the envelope and of all that is in it.
 pub const VERSION: u32 = 1;
@@ -58,4 +58,9 @@ pub fn standings(report: &Standings, made: &str) -> serde_json::Result<String> {
 /// A draw: kind `draw`.
 pub fn draw(list: &DrawList, made: &str) -> serde_json::Result<String> {
     envelope("draw", made, list)
+}
+
+/// Pace and finish: kind `winter`.
+pub fn winter(progress: &WinterProgress, made: &str) -> serde_json::Result<String> {
+    envelope("winter", made, progress)
 }

@@ -17,8 +17,10 @@ mod season;
 mod standing;
 mod standings;
 mod supervisor;
+pub mod tables;
 pub mod text;
 mod walk;
+mod winter;
 pub mod words;
 
 pub use day_sheet::{
@@ -34,3 +36,4 @@ pub use standing::{BudFigures, DayFigures, Standing, Subject};
 pub use standings::{Standings, StandingsOf};
 pub use supervisor::{Quality, SupervisorPage};
 pub use walk::{OpenCount, Walk};
+pub use winter::{BlockPace, DayDone, Found, PrunerPace, WhatIf, WinterProgress};

@@ -6,9 +6,10 @@ use chrono::NaiveDate;
 
 use crate::orchard::{
     Block, BlockId, Chosen, CountId, Draw, GoBack, Pruner, PrunerId, Rule, Stage, TreeCount,
-    Winter, WorkEntry,
+    Winter, WorkEntry, WorkId,
 };
-use crate::store::{CountFilter, Rules, Setting, Store, StoreError};
+use crate::outlook::pace::DayWork;
+use crate::store::{CountFilter, Labour, Rules, Setting, Store, StoreError};
 
 /// A tree's place: block, row, place in the row.
 pub type Place = (BlockId, u16, u16);
@@ -57,6 +58,8 @@ pub struct Season {
     pub rules: Rules,
     /// The work log, in order of day.
     pub work: Vec<WorkEntry>,
+    /// Worked days, comings and goings, and pay.
+    pub labour: Labour,
     /// All draws, oldest first.
     pub draws: Vec<Draw>,
     /// The go-back list, in order of day.
@@ -80,6 +83,7 @@ impl Season {
             pruners: store.pruners()?,
             rules: store.rules(winter.id)?,
             work: store.work(winter.id)?,
+            labour: store.labour(winter.id)?,
             draws: store.draws(winter.id)?,
             go_backs: store.go_backs(winter.id)?,
             winter,
@@ -199,6 +203,27 @@ impl Season {
             }
         }
         rows
+    }
+
+    /// The work up to a day, each tree once: where it stands in the log twice, the later entry has it. The hours of an
+    /// entry are kept whole; one that has no tree left is left out with its hours.
+    pub fn day_work(&self, until: NaiveDate) -> Vec<DayWork> {
+        let mut trees: HashMap<WorkId, u32> = HashMap::new();
+        for places in self.pruned_by_row(Period::so_far(until)).into_values() {
+            for entry in places.into_iter().flatten() {
+                *trees.entry(entry.id).or_default() += 1;
+            }
+        }
+        let of = |entry: &WorkEntry| {
+            Some(DayWork {
+                day: entry.day,
+                pruner: entry.pruner,
+                block: entry.block,
+                trees: *trees.get(&entry.id)?,
+                minutes: entry.minutes.map(u32::from),
+            })
+        };
+        self.work.iter().filter_map(of).collect()
     }
 
     /// Who pruned a tree, by the log up to a day.

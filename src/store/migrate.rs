@@ -4,22 +4,37 @@
 //! of those that a file has had stands in `user_version`. (The library that does this builds
 //! with an older `rusqlite` only.)
 
+use std::path::Path;
+
 use rusqlite::Connection;
 
 use super::StoreError;
 
 /// All migrations, oldest first.
-const MIGRATIONS: &[&str] = &[include_str!("../../migrations/0001_start.sql")];
+const MIGRATIONS: &[&str] = &[
+    include_str!("../../migrations/0001_start.sql"),
+    include_str!("../../migrations/0002_pace.sql"),
+];
 
 /// The newest schema version that this program knows.
 pub(super) fn known() -> i64 {
     MIGRATIONS.len() as i64
 }
 
-/// Applies what the file lacks, all or nothing.
+/// Applies what the file lacks, all or nothing. A file of an earlier version is copied before: `orchard.db` of
+/// version 1 to `orchard.db.before-2`.
 pub(super) fn run(conn: &Connection, application_id: i64) -> Result<(), StoreError> {
-    if version(conn)? == known() {
+    let from = version(conn)?;
+    if from == known() {
         return Ok(());
+    }
+    if let Some(path) = conn
+        .path()
+        .filter(|path| from > 0 && from < known() && !path.is_empty())
+    {
+        let mut copy = std::ffi::OsString::from(path);
+        copy.push(format!(".before-{}", from + 1));
+        copy_aside(conn, Path::new(&copy))?;
     }
     conn.execute_batch("BEGIN IMMEDIATE")?;
     let applied = apply(conn, application_id).and_then(|()| Ok(conn.execute_batch("COMMIT")?));
@@ -28,6 +43,24 @@ pub(super) fn run(conn: &Connection, application_id: i64) -> Result<(), StoreErr
         let _ = conn.execute_batch("ROLLBACK");
     }
     applied
+}
+
+/// A whole copy beside the file, readable by its owner only. It has its name only once it is complete.
+fn copy_aside(conn: &Connection, to: &Path) -> Result<(), StoreError> {
+    let fail = |source| StoreError::Open {
+        path: to.to_owned(),
+        source,
+    };
+    let mut part = to.as_os_str().to_owned();
+    part.push(".part");
+    let part = Path::new(&part);
+    let mut options = std::fs::OpenOptions::new();
+    options.write(true).create(true).truncate(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    options.open(part).map_err(fail)?;
+    conn.execute("VACUUM INTO ?1", [part.to_string_lossy()])?;
+    std::fs::rename(part, to).map_err(fail)
 }
 
 fn version(conn: &Connection) -> Result<i64, StoreError> {

@@ -17,16 +17,19 @@ pub enum Setting {
     Theme,
     /// Whether upright wood and thick wood in the top are counted too: `yes` or `no`.
     Extras,
+    /// The orchard's currency, such as `EUR 2`: its code and its decimals.
+    Currency,
 }
 
 impl Setting {
     /// All settings.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Orchard,
         Self::Counter,
         Self::Keyboard,
         Self::Theme,
         Self::Extras,
+        Self::Currency,
     ];
 
     /// The key in the file.
@@ -37,6 +40,7 @@ impl Setting {
             Self::Keyboard => "keyboard",
             Self::Theme => "theme",
             Self::Extras => "extras",
+            Self::Currency => "currency",
         }
     }
 }

@@ -13,17 +13,20 @@ pub enum Screen {
     Crew,
     /// How each block and row stands.
     Blocks,
+    /// Done and left, pace, finish and cost.
+    Winter,
     /// Blocks, crew, rules, work and settings.
     SetUp,
 }
 
 impl Screen {
     /// All places in the order of the house.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Today,
         Self::Count,
         Self::Crew,
         Self::Blocks,
+        Self::Winter,
         Self::SetUp,
     ];
 
@@ -34,6 +37,7 @@ impl Screen {
             Self::Count => "Count",
             Self::Crew => "Crew",
             Self::Blocks => "Blocks",
+            Self::Winter => "Winter",
             Self::SetUp => "Set-up",
         }
     }

@@ -270,6 +270,10 @@ fn write(store: &Store, effect: Effect) -> Result<(), StoreError> {
             Thing::Work(work) => store.save_work(&work),
             Thing::GoBack(entry) => store.save_go_back(&entry),
             Thing::Draw(draw) => store.add_draw(&draw),
+            Thing::Weekdays(winter, week) => store.save_weekdays(winter, Some(week)),
+            Thing::LostDays(lost) => store.save_lost_days(&lost),
+            Thing::Stint(stint) => store.save_stint(&stint),
+            Thing::Pay(winter, pruner, pay) => store.save_pay(winter, pruner, Some(pay)),
         },
         Effect::Remove(thing) => match thing {
             ThingId::Block(block) => store.remove_block(block),
@@ -278,6 +282,10 @@ fn write(store: &Store, effect: Effect) -> Result<(), StoreError> {
             ThingId::Rule(winter, block) => store.clear_rule(winter, block),
             ThingId::Work(work) => store.remove_work(work),
             ThingId::GoBack(entry) => store.remove_go_back(entry),
+            ThingId::Weekdays(winter) => store.save_weekdays(winter, None),
+            ThingId::LostDays(lost) => store.remove_lost_days(lost),
+            ThingId::Stint(winter, pruner) => store.remove_stint(winter, pruner),
+            ThingId::Pay(winter, pruner) => store.save_pay(winter, pruner, None),
         },
         Effect::SkipDrawn(draw, place, reason) => store.skip_drawn(draw, place, reason.as_deref()),
         Effect::Set(setting, value) => store.set(setting, &value),
@@ -319,6 +327,7 @@ fn read(
         pruners: store.pruners()?,
         winters,
         look: read_look(store)?,
+        currency: store.currency()?,
         removed,
     };
     Ok((

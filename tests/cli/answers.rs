@@ -2,12 +2,13 @@
 
 use crate::{House, TODAY, run, thirdwood, word};
 
-const COMMANDS: [&str; 10] = [
+const COMMANDS: [&str; 11] = [
     "demo",
     "day-sheet",
     "supervisor",
     "crew",
     "blocks",
+    "winter",
     "draw",
     "import",
     "export",
@@ -251,4 +252,35 @@ fn the_file_is_named_by_flag_or_by_environment() {
     let usual = house.beside("data").join("thirdwood").join("orchard.db");
     assert!(said.contains(word(&usual)), "{said}");
     assert!(usual.exists());
+}
+
+#[test]
+fn the_winter_is_text_data_and_a_table() {
+    let house = House::demo();
+    let text = house.ask(&["winter", "-d", TODAY]).good();
+    assert!(
+        text.contains("Through   2027-") && text.contains(" EUR"),
+        "{text}"
+    );
+    assert!(
+        text.lines().all(|line| line.chars().count() <= 80),
+        "{text}"
+    );
+    let data = house.ask(&["winter", "-d", TODAY, "-f", "json"]).good();
+    let data: serde_json::Value = serde_json::from_str(&data).unwrap();
+    assert_eq!(data["thirdwood"], "winter");
+    let trees = |field: &str| data["data"][field].as_u64().unwrap();
+    assert!(text.contains(&format!("{} left", trees("left"))), "{text}");
+    // two days of rain stand before the first day of work
+    let rain = data["data"]["days"]["rain"].as_u64().unwrap();
+    assert!((2..=3).contains(&rain), "{rain}");
+    let to = house.beside("winter.csv");
+    house
+        .ask(&["winter", "-d", TODAY, "-f", "csv", "-o", word(&to)])
+        .good();
+    let mut table = csv::Reader::from_path(&to).unwrap();
+    let rows: Vec<csv::StringRecord> = table.records().map(Result::unwrap).collect();
+    assert_eq!(rows[0][3], trees("left").to_string());
+    assert_eq!(rows.iter().filter(|row| &row[0] == "block").count(), 3);
+    House::empty().ask(&["winter"]).bad(1, "no winter yet");
 }

@@ -61,6 +61,7 @@ fn texts(season: &Season) -> Vec<String> {
         text::standings(&season.standings(StandingsOf::Crew, Period::so_far(on()))),
         text::standings(&season.standings(StandingsOf::Blocks, Period::so_far(on()))),
         text::draw_list(&season.draw_list(&season.draws[0])),
+        text::winter(&season.winter_progress(on())),
     ];
     for block in &season.blocks {
         texts.push(text::row_map(&season.row_map(block.id, on()).unwrap()));
@@ -78,7 +79,15 @@ fn jsons(season: &Season) -> Vec<(&'static str, String, Value)> {
     let [crew, blocks] = [StandingsOf::Crew, StandingsOf::Blocks]
         .map(|of| season.standings(of, Period::so_far(on())));
     let list = season.draw_list(&season.draws[0]);
+    let winter = season.winter_progress(on());
+    let going = crate::winter::going();
     vec![
+        (
+            "winter",
+            json::winter(&winter, MADE).unwrap(),
+            value(&winter),
+        ),
+        ("winter", json::winter(&going, MADE).unwrap(), value(&going)),
         (
             "day_sheets",
             json::day_sheets(&sheets, MADE).unwrap(),

@@ -6,3 +6,4 @@ mod formats;
 mod plan;
 mod rows;
 mod sheet;
+mod winter;

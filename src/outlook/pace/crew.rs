@@ -83,6 +83,17 @@ impl Rows {
         Self { dates, of }
     }
 
+    /// The same days, so many times as long.
+    pub fn stretched(mut self, length: f64) -> Self {
+        if (length - 1.0).abs() > f64::EPSILON {
+            for cell in self.of.values_mut().flatten() {
+                cell.work = (cell.work as f64 * length).round() as u64;
+                cell.minutes = cell.minutes.map(|m| (f64::from(m) * length).round() as u32);
+            }
+        }
+        self
+    }
+
     /// The mean row of these pruners, work only: what an average one does on each day seen.
     pub fn average(&self, pruners: &[PrunerId]) -> Vec<u64> {
         let n = pruners.len().max(1) as u64;

@@ -158,6 +158,12 @@ pub struct Forecast {
 /// Not in it: learning, shorter or longer days as the winter goes on, wet spells (rain days are taken as independent),
 /// and a crew that hurries as the end comes near. No pay is reckoned for rain days.
 pub fn forecast(plan: &Plan) -> Forecast {
+    forecast_with_days(plan, 1.0)
+}
+
+/// As [`forecast()`], were the days to come `length` times as long as those seen (0.1 to 3), and the work done and the
+/// hours taken on each with them: people are taken not to slow down on long days.
+pub fn forecast_with_days(plan: &Plan, length: f64) -> Forecast {
     let all = person_days(&plan.work);
     let days = &all[..all.partition_point(|day| day.day < plan.today)];
     let worked: BTreeSet<NaiveDate> = days.iter().map(|day| day.day).collect();
@@ -174,7 +180,7 @@ pub fn forecast(plan: &Plan) -> Forecast {
     };
     let open = plan.blocks.iter().any(|block| block.left > 0);
     if open && seen.worked >= MIN_DAYS_SEEN {
-        run(plan, days, &mut forecast);
+        run(plan, days, &mut forecast, length.clamp(0.1, 3.0));
     } else {
         let unknown = Finish::TooFewDays { seen: seen.worked };
         let finish = |left| if left == 0 { Finish::Done } else { unknown };
@@ -202,8 +208,8 @@ fn of_block(block: &BlockPlan, finish: Finish) -> BlockForecast {
     }
 }
 
-fn run(plan: &Plan, days: &[PersonDay], forecast: &mut Forecast) {
-    let job = Job::new(plan, days, &forecast.seen);
+fn run(plan: &Plan, days: &[PersonDay], forecast: &mut Forecast, length: f64) {
+    let job = Job::new(plan, days, &forecast.seen, length);
     let never = if !job.works.contains(&true) {
         Some(Never::NoWorkingDay)
     } else if !job.has_crew() {

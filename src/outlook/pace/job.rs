@@ -70,9 +70,9 @@ fn total(cell: Cell, pay: Option<Pay>) -> DayTotal {
 }
 
 impl Job {
-    pub fn new(plan: &Plan, days: &[PersonDay], seen: &DaysSeen) -> Self {
+    pub fn new(plan: &Plan, days: &[PersonDay], seen: &DaysSeen, length: f64) -> Self {
         let efforts = Efforts::fit(days);
-        let rows = Rows::new(days, &efforts);
+        let rows = Rows::new(days, &efforts).stretched(length);
         let roll = Roll::of(plan, &rows);
         let (era, totals) = eras(plan, &rows, &roll.known);
         // those who are there at some time from today on; if nobody is, all who were

@@ -31,7 +31,9 @@ pub use calendar::{
     DaysSeen, MAX_LISTED_DAYS, WorkCalendar, days_text, parse_days, parse_weekdays, weekdays_text,
 };
 pub use crew::{Member, Newcomers};
-pub use forecast::{BlockForecast, Finish, Forecast, Needed, Never, Span, ToCome, forecast};
+pub use forecast::{
+    BlockForecast, Finish, Forecast, Needed, Never, Span, ToCome, forecast, forecast_with_days,
+};
 pub use money::{Currency, Money, Rate};
 pub use order::Order;
 pub use pay::{CostSoFar, Pay, PayPlan, cost_so_far};

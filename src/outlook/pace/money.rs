@@ -11,6 +11,8 @@ const MAX_RATE: i64 = 1_000_000_000;
 /// Parts that a rate splits the smallest unit into: four more decimals, for pay by the tree.
 const RATE_PARTS: i64 = 10_000;
 const RATE_DIGITS: usize = 4;
+/// The highest rate in the file: a million main units, in ten-millionths.
+const MAX_STORED: i64 = 10_000_000_000_000;
 
 /// The orchard's own currency.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -19,7 +21,39 @@ pub struct Currency {
     digits: u8,
 }
 
+impl Default for Currency {
+    /// Euro and cent.
+    fn default() -> Self {
+        Self {
+            code: "EUR".to_owned(),
+            digits: 2,
+        }
+    }
+}
+
 impl Currency {
+    /// Reads a code and, if not 2, its decimals: `EUR`, `JPY 0`.
+    pub fn parse(raw: &str) -> Result<Self, Invalid> {
+        let mut words = raw.split_whitespace();
+        let (code, digits) = (words.next().unwrap_or_default(), words.next());
+        let digits = digits.map_or(Ok(2), str::parse);
+        match (digits, words.next()) {
+            (Ok(digits), None) => Self::new(&code.to_ascii_uppercase(), digits),
+            _ => Err(Invalid::new(
+                "currency",
+                format!(
+                    "{:?} is not a code and its decimals, such as EUR 2",
+                    raw.trim()
+                ),
+            )),
+        }
+    }
+
+    /// What [`Currency::parse`] reads: `EUR 2`.
+    pub fn text(&self) -> String {
+        format!("{} {}", self.code, self.digits)
+    }
+
     /// A currency: its code, one to four capital letters such as `EUR`, and how many decimals it has, 0 to 3.
     pub fn new(code: &str, digits: u8) -> Result<Self, Invalid> {
         let code = code.trim();
@@ -161,6 +195,24 @@ impl Rate {
         self.0
     }
 
+    /// A rate in ten-millionths of the currency's main unit, as it is stored: so it does not depend on the decimals.
+    /// What the currency cannot hold is rounded half up. At most 10⁶ main units.
+    pub fn from_stored(currency: &Currency, ten_millionths: i64) -> Result<Self, Invalid> {
+        let parts = 10i128.pow(3 - u32::from(currency.digits));
+        Self::new(half_up(i128::from(ten_millionths), parts))
+    }
+
+    /// What [`Rate::from_stored`] reads; refused beyond 10⁶ main units.
+    pub fn stored(self, currency: &Currency) -> Result<i64, Invalid> {
+        let value = self
+            .0
+            .saturating_mul(10i64.pow(3 - u32::from(currency.digits)));
+        if value > MAX_STORED {
+            return Err(Invalid::new("rate", "is over 1000000 of the currency"));
+        }
+        Ok(value)
+    }
+
     /// The pay for some minutes, this being the pay for an hour; rounded half up to the smallest unit.
     pub fn for_minutes(self, minutes: u32) -> Money {
         let over = i128::from(self.0) * i128::from(minutes);
@@ -211,6 +263,23 @@ mod tests {
             "99999999999999",
         ] {
             assert!(euro.parse_rate(wrong).is_err(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn a_stored_rate_outlives_another_currency() {
+        let [yen, euro, dinar] = ["JPY 0", "eur", "KWD 3"].map(|raw| Currency::parse(raw).unwrap());
+        assert_eq!((yen.text(), euro.text()), ("JPY 0".into(), "EUR 2".into()));
+        let rate = euro.parse_rate("25.5").unwrap();
+        let stored = rate.stored(&euro).unwrap();
+        for currency in [&yen, &euro, &dinar] {
+            let again = Rate::from_stored(currency, stored).unwrap();
+            assert_eq!(again.stored(currency), Ok(stored));
+            assert!(currency.show_rate(again).starts_with("25.5"));
+        }
+        assert!(yen.parse_rate("1000001").unwrap().stored(&yen).is_err());
+        for wrong in ["", "EUR two", "EUR 2 3", "EUR 9", "E1"] {
+            assert!(Currency::parse(wrong).is_err(), "{wrong}");
         }
     }
 

@@ -7,6 +7,7 @@ mod page;
 mod row_map;
 mod standings;
 mod supervisor;
+mod winter;
 
 pub use bar::bar;
 pub use day_sheet::day_sheets;
@@ -15,6 +16,7 @@ pub use page::{Page, WIDTH};
 pub use row_map::row_map;
 pub use standings::standings;
 pub use supervisor::supervisor;
+pub use winter::winter;
 
 /// How the text is to be.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]

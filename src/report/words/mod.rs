@@ -1,7 +1,11 @@
 //! Metrics, verdicts and forecasts in plain English: the one place where figures become words.
 
+mod pace;
 mod sheet;
 
+pub use pace::{
+    amount, cost, days_seen, finish, finish_short, found, hours, in_time, needed, rate,
+};
 pub use sheet::{basis, buds_of, change, open, right, status, swap, week};
 
 use chrono::NaiveDate;

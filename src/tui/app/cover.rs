@@ -1,7 +1,7 @@
 //! What lies over a screen: a form, a question, the help, a page to read.
 
 use super::Effect;
-use crate::orchard::{BlockId, CountId, DrawId, GoBackId, PrunerId, WinterId, WorkId};
+use crate::orchard::{BlockId, CountId, DrawId, GoBackId, LostDaysId, PrunerId, WinterId, WorkId};
 use crate::tui::{Form, Layer};
 
 /// What lies over the screen.
@@ -79,4 +79,14 @@ pub enum Job {
     Count(CountId),
     /// Settings of this tablet.
     Settings,
+    /// The weekdays worked in the present winter.
+    Weekdays,
+    /// Days without work.
+    LostDays(Option<LostDaysId>),
+    /// When a pruner comes and goes.
+    Stint(Option<PrunerId>),
+    /// What everybody is paid.
+    Pay,
+    /// What one pruner is paid.
+    OwnPay(Option<PrunerId>),
 }

@@ -1,9 +1,10 @@
 //! What is to be written to the file.
 
 use crate::orchard::{
-    Block, BlockId, CountHead, CountId, Draw, DrawId, GoBack, GoBackId, Pruner, PrunerId, Rule,
-    Tap, Winter, WinterId, WorkEntry, WorkId,
+    Block, BlockId, CountHead, CountId, Draw, DrawId, GoBack, GoBackId, LostDays, LostDaysId,
+    Pruner, PrunerId, Rule, Stint, Tap, Winter, WinterId, WorkEntry, WorkId,
 };
+use crate::outlook::pace::Pay;
 use crate::store::Setting;
 
 /// One change of the file, or the end of the program.
@@ -50,6 +51,14 @@ pub enum Thing {
     GoBack(GoBack),
     /// A new draw.
     Draw(Draw),
+    /// The weekdays worked in a winter, Monday first.
+    Weekdays(WinterId, [bool; 7]),
+    /// Days without work.
+    LostDays(LostDays),
+    /// When a pruner comes and goes.
+    Stint(Stint),
+    /// What everybody, or one pruner, is paid in a winter.
+    Pay(WinterId, Option<PrunerId>, Pay),
 }
 
 /// Something to be removed.
@@ -67,4 +76,12 @@ pub enum ThingId {
     Work(WorkId),
     /// A row of the go-back list.
     GoBack(GoBackId),
+    /// The weekdays of a winter: Monday to Saturday are worked again.
+    Weekdays(WinterId),
+    /// Days without work.
+    LostDays(LostDaysId),
+    /// When a pruner comes and goes.
+    Stint(WinterId, PrunerId),
+    /// What everybody, or one pruner, is paid in a winter.
+    Pay(WinterId, Option<PrunerId>),
 }

@@ -2,7 +2,8 @@
 
 use super::Cover;
 use crate::orchard::{Block, Pruner, Stamp, TreeCount, Winter};
-use crate::report::{BlockProgress, Period, Season, Standing, Walk};
+use crate::outlook::pace::Currency;
+use crate::report::{BlockProgress, Period, Season, Standing, Walk, WinterProgress};
 use crate::tui::{BudKeys, Layer, Screen, Theme, screens};
 
 /// All that the screens know.
@@ -40,6 +41,8 @@ pub struct Model {
     pub crew: screens::crew::State,
     /// State of the Blocks screen.
     pub blocks: screens::blocks::State,
+    /// State of the Winter screen.
+    pub winter: screens::winter::State,
     /// State of the Set-up screen.
     pub setup: screens::setup::State,
 }
@@ -57,6 +60,8 @@ pub struct House {
     pub winters: Vec<Winter>,
     /// How the screens look and answer.
     pub look: Look,
+    /// The orchard's currency.
+    pub currency: Currency,
     /// Counts of the winter looked at that were taken out of the figures, and can be brought back.
     pub removed: Vec<TreeCount>,
 }
@@ -89,6 +94,10 @@ pub struct Figures {
     pub so_far: Vec<Standing>,
     /// Which trees come next, and who stands where; none without a winter.
     pub walk: Option<Walk>,
+    /// The winter's work, while the Winter screen is looked at: a forecast takes its time.
+    pub winter: Option<WinterProgress>,
+    /// The same with what is changed there.
+    pub what_if: Option<WinterProgress>,
 }
 
 /// The days that figures are shown for.
@@ -174,6 +183,7 @@ impl Model {
             count: screens::count::State::default(),
             crew: screens::crew::State::default(),
             blocks: screens::blocks::State::default(),
+            winter: screens::winter::State::default(),
             setup: screens::setup::State::default(),
         }
     }
@@ -228,5 +238,6 @@ impl Model {
         self.figures.walk = Some(season.walk_among(today, &so_far));
         self.figures.so_far = so_far;
         screens::blocks::refreshed(self);
+        screens::winter::refreshed(self);
     }
 }

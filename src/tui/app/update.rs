@@ -85,6 +85,7 @@ fn saved(model: &mut Model) {
     }
     if let Some(Cover::Form(_, job)) = model.cover.take() {
         screens::setup::saved(model, job);
+        screens::winter::saved(model, job);
     }
 }
 
@@ -163,6 +164,7 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
                 Screen::Count => screens::count::update(model, other, moment),
                 Screen::Crew => screens::crew::update(model, other, moment),
                 Screen::Blocks => screens::blocks::update(model, other, moment),
+                Screen::Winter => screens::winter::update(model, other, moment),
                 Screen::SetUp => screens::setup::update(model, other, moment),
             };
         }
@@ -177,6 +179,7 @@ fn go(model: &mut Model, screen: Screen) -> Vec<Effect> {
         Screen::Crew => model.crew.close(),
         Screen::Blocks => model.blocks.close(),
         Screen::Today => model.refresh_walk(),
+        Screen::Winter => screens::winter::entered(model),
         Screen::SetUp => {}
     }
     Vec::new()

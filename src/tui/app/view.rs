@@ -74,6 +74,7 @@ fn screen(model: &Model, pen: &mut Pen, area: Rect) {
         Screen::Today => screens::today::view(model, pen, body),
         Screen::Crew => screens::crew::view(model, pen, body),
         Screen::Blocks => screens::blocks::view(model, pen, body),
+        Screen::Winter => screens::winter::view(model, pen, body),
         Screen::SetUp => screens::setup::view(model, pen, body),
         Screen::Count => {}
     }

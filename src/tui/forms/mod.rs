@@ -9,6 +9,7 @@ mod draw;
 mod faults;
 mod goback;
 mod goback_entry;
+mod labour;
 mod pruner;
 mod put_back;
 mod rule;
@@ -61,6 +62,11 @@ pub fn open(model: &mut Model, job: Job) {
         Job::Rule(block) => rule::form(model, block),
         Job::Count(count) => count::form(model, count),
         Job::Settings => Ok(settings::form(model)),
+        Job::Weekdays => labour::weekdays(model),
+        Job::LostDays(lost) => labour::lost(model, lost),
+        Job::Stint(pruner) => labour::stint(model, pruner),
+        Job::Pay => labour::pay(model),
+        Job::OwnPay(pruner) => labour::own_pay(model, pruner),
     };
     match form {
         Ok(mut form) => {
@@ -90,6 +96,11 @@ pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Read
         Job::Rule(block) => rule::read(model, form, block),
         Job::Count(count) => count::read(model, form, count),
         Job::Settings => settings::read(model, form),
+        Job::Weekdays => labour::read_weekdays(model, form),
+        Job::LostDays(lost) => labour::read_lost(model, form, lost, moment),
+        Job::Stint(pruner) => labour::read_stint(model, form, pruner),
+        Job::Pay => labour::read_pay(model, form),
+        Job::OwnPay(pruner) => labour::read_own_pay(model, form, pruner),
     }
 }
 
@@ -106,7 +117,7 @@ pub fn summary(model: &Model, reading: &Result<Reading, Invalid>) -> String {
         Thing::Winter(winter) => winter::summary(winter),
         Thing::Rule(_, _, rule) => rule::summary(rule),
         Thing::Work(entry) => work::summary(model, entry),
-        Thing::Pruner(_) | Thing::GoBack(_) | Thing::Draw(_) => String::new(),
+        _ => String::new(),
     }
 }
 

@@ -3,6 +3,7 @@
 use super::Reading;
 use super::faults::Faults;
 use crate::orchard::{Invalid, optional_name};
+use crate::outlook::pace::Currency;
 use crate::store::Setting;
 use crate::tui::app::{Effect, Model};
 use crate::tui::{BudKeys, Field, Form, Theme};
@@ -15,6 +16,7 @@ pub fn label(setting: Setting) -> &'static str {
         Setting::Keyboard => "Keyboard",
         Setting::Theme => "Colours",
         Setting::Extras => "Count extras",
+        Setting::Currency => "Currency",
     }
 }
 
@@ -28,6 +30,7 @@ pub fn value(model: &Model, setting: Setting) -> String {
         Setting::Keyboard => look.bud_keys.word().to_owned(),
         Setting::Theme => look.theme.word().to_owned(),
         Setting::Extras => if look.extras { "yes" } else { "no" }.to_owned(),
+        Setting::Currency => model.house.currency.text(),
     }
 }
 
@@ -44,7 +47,7 @@ fn blank(setting: Setting) -> Field {
     let (key, label) = (setting.key(), label(setting));
     let words = |words: &[&str]| words.iter().map(|word| (*word).to_owned()).collect();
     match setting {
-        Setting::Orchard | Setting::Counter => Field::text(key, label),
+        Setting::Orchard | Setting::Counter | Setting::Currency => Field::text(key, label),
         Setting::Keyboard => {
             Field::choice_of(key, label, words(&BudKeys::ALL.map(|keys| keys.word())))
         }
@@ -63,6 +66,9 @@ fn hint(model: &Model, setting: Setting) -> &'static str {
         }
         Setting::Theme => "dark; bright, for the sun; plain, without colours",
         Setting::Extras => "yes: also upright one-year wood (8) and thick wood in the top (9)",
+        Setting::Currency => {
+            "its letters and its decimals, such as EUR 2 or JPY 0; pay is entered on Winter (F6)"
+        }
     }
 }
 
@@ -72,7 +78,12 @@ pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
     let mut changes = Vec::new();
     for setting in Setting::ALL {
         let key = setting.key();
-        let wanted = faults.take(optional_name(key, form.value(key)), String::new());
+        let typed = form.value(key);
+        let wanted = match setting {
+            Setting::Currency => Currency::parse(typed).map(|currency| currency.text()),
+            _ => optional_name(key, typed),
+        };
+        let wanted = faults.take(wanted, String::new());
         if wanted != value(model, setting) {
             changes.push(Effect::Set(setting, wanted));
         }
@@ -107,6 +118,7 @@ mod tests {
                 ("keyboard", "azerty"),
                 ("theme", "bright"),
                 ("extras", "yes"),
+                ("currency", " jpy 0"),
             ],
         );
         let set = |setting, word: &str| Effect::Set(setting, word.to_owned());
@@ -118,6 +130,7 @@ mod tests {
                 set(Setting::Keyboard, "azerty"),
                 set(Setting::Theme, "bright"),
                 set(Setting::Extras, "yes"),
+                set(Setting::Currency, "JPY 0"),
             ]
         );
     }
@@ -129,5 +142,8 @@ mod tests {
             fill(&mut form, &[(key, "x".repeat(61).as_str())]);
             assert_eq!(refusal(&model(), &form, Job::Settings).field, key);
         }
+        let mut form = form(&model());
+        fill(&mut form, &[("currency", "euros")]);
+        assert_eq!(refusal(&model(), &form, Job::Settings).field, "currency");
     }
 }

@@ -28,6 +28,8 @@ pub enum Context {
     Crew,
     /// The Blocks screen.
     Blocks,
+    /// The Winter screen.
+    Winter,
     /// The Set-up screen.
     SetUp,
     /// One thing opened from a list: a pruner, a block, a sheet.
@@ -78,6 +80,7 @@ pub fn stack(screen: Screen, layer: Layer) -> &'static [Context] {
         (Layer::Base, Screen::Count) => &[C::Count, C::House, C::Anywhere],
         (Layer::Base, Screen::Crew) => &[C::Crew, C::List, C::House, C::Anywhere],
         (Layer::Base, Screen::Blocks) => &[C::Blocks, C::List, C::House, C::Anywhere],
+        (Layer::Base, Screen::Winter) => &[C::Winter, C::List, C::House, C::Anywhere],
         (Layer::Base, Screen::SetUp) => &[C::SetUp, C::List, C::House, C::Anywhere],
     }
 }

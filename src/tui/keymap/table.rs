@@ -2,6 +2,7 @@
 
 use super::Context::{
     self, Anywhere, Blocks, Confirm, Count, Crew, Detail, Form, Help, House, List, SetUp, Today,
+    Winter,
 };
 use super::{Action, Key, Screen};
 use crate::orchard::{Age, Tap};
@@ -72,6 +73,14 @@ pub const TABLE: &[Binding] = &[
     bind(Crew, &[Key::Char('s')], Action::DaySheet, "day sheet", "show the day sheet"),
     bind(Blocks, &[Key::Char('p')], Action::TogglePeriod, "period", "change between the day, the last days and the winter"),
     bind(Blocks, &[Key::Char('g')], Action::Settle, "go-back", "say what came of a row that was sent back"),
+    bind(Winter, &[Key::Right], Action::NextSection, "part", "to the next part"),
+    bind(Winter, &[Key::Left], Action::PrevSection, "", "to the part before"),
+    bind(Winter, &[Key::Char('+'), Key::Char('=')], Action::Choose(1), "more", "what if: more of the selected line"),
+    bind(Winter, &[Key::Char('-')], Action::Choose(-1), "less", "what if: less of the selected line"),
+    bind(Winter, &[Key::Backspace], Action::Undo, "", "what if: back to what is entered"),
+    bind(Winter, &[Key::Char('n')], Action::New, "new", "days and pay: make an entry of the selected kind"),
+    bind(Winter, &[Key::Char('e')], Action::Edit, "edit", "days and pay: change the selected entry"),
+    bind(Winter, &[Key::Char('x')], Action::Remove, "remove", "days and pay: remove the selected entry, after asking"),
     bind(SetUp, &[Key::Right], Action::NextSection, "section", "to the next section"),
     bind(SetUp, &[Key::Left], Action::PrevSection, "", "to the section before"),
     bind(SetUp, &[Key::Char('n')], Action::New, "new", "make a new entry"),
@@ -131,6 +140,7 @@ pub const TABLE: &[Binding] = &[
     go(&[Key::F(3)], Screen::Count, "Count: what is on this tree"),
     go(&[Key::F(4)], Screen::Crew, "Crew: how each pruner stands"),
     go(&[Key::F(5)], Screen::Blocks, "Blocks: how each block and row stands"),
+    go(&[Key::F(6)], Screen::Winter, "Winter: done and left, when it is through, pay"),
     go(&[Key::F(8)], Screen::SetUp, "Set-up: blocks, crew, rules, work, settings"),
     bind(Anywhere, &[Key::F(1)], Action::Help, "help", "this help"),
     bind(Anywhere, &[Key::Ctrl('q')], Action::Quit, "", "leave the program"),

@@ -203,7 +203,7 @@ fn keys_are_resolved_where_they_are_pressed() {
         None,
         "a form is not lost by F2"
     );
-    assert_eq!(at(Screen::Count, Layer::Base, Key::F(6)), None);
+    assert_eq!(at(Screen::Count, Layer::Base, Key::F(9)), None);
     for screen in Screen::ALL {
         for layer in Layer::ALL {
             assert_eq!(at(screen, layer, Key::Ctrl('q')), Some(Action::Quit));

@@ -7,6 +7,7 @@ pub mod parts;
 pub mod setup;
 pub mod standing;
 pub mod today;
+pub mod winter;
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used, clippy::missing_panics_doc)]

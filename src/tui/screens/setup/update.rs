@@ -233,6 +233,9 @@ pub fn saved(model: &mut Model, job: Job) {
         Job::SendBack => "the row is sent back; Blocks and the day sheet show it",
         Job::Settle(_) => "what came of the row is saved",
         Job::SkipTree => "the tree is left out; the next one is in hand",
+        Job::Weekdays | Job::LostDays(_) => "the days are saved; the finish is worked out by them",
+        Job::Stint(_) => "the stay is saved",
+        Job::Pay | Job::OwnPay(_) => "the pay is saved",
         Job::OtherTree | Job::TreeDetails => return,
     };
     if model.screen != Screen::SetUp {

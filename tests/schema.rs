@@ -1,0 +1,145 @@
+//! Files of earlier versions open, and a copy of them is kept; what was added since is kept, changed and removed.
+#![allow(clippy::unwrap_used, missing_docs)]
+
+mod common;
+
+use std::path::{Path, PathBuf};
+
+use rusqlite::Connection;
+use thirdwood::orchard::{LostDays, LostDaysId, LostKind, Stint};
+use thirdwood::store::Store;
+
+fn fixture() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/schema1.db")
+}
+
+/// What a file of version 1 holds: invented.
+const CONTENT: &str = "
+INSERT INTO setting VALUES ('orchard', 'Fernhollow');
+INSERT INTO winter VALUES (x'00000000000000000000000000000001', '2026/27', '2026-11-20', '2027-03-25');
+INSERT INTO block VALUES (x'00000000000000000000000000000002', 'River', 'Conference', '', 2015, 4, 1.5, 4, 'flat', 0);
+INSERT INTO block_row VALUES (x'00000000000000000000000000000002', 1, 50);
+INSERT INTO pruner VALUES (x'00000000000000000000000000000003', 7, 'Aroha', '', 1, 0);
+INSERT INTO work VALUES (x'00000000000000000000000000000004', x'00000000000000000000000000000001',
+    x'00000000000000000000000000000003', x'00000000000000000000000000000002', 1, 1, 20, '2027-01-11', 450, 0);
+";
+
+/// Makes the fixture afresh: `cargo test --test schema -- --ignored`. It is kept, so that it stays what version 1 wrote.
+#[test]
+#[ignore = "makes the fixture, which is kept in the repository"]
+fn make_the_fixture() {
+    let _ = std::fs::remove_file(fixture());
+    std::fs::create_dir_all(fixture().parent().unwrap()).unwrap();
+    let conn = Connection::open(fixture()).unwrap();
+    conn.execute_batch(include_str!("../migrations/0001_start.sql"))
+        .unwrap();
+    conn.execute_batch(CONTENT).unwrap();
+    conn.execute_batch("PRAGMA application_id = 0x74647764; PRAGMA user_version = 1; VACUUM")
+        .unwrap();
+}
+
+fn version(path: &Path) -> i64 {
+    let conn = Connection::open(path).unwrap();
+    conn.query_row("PRAGMA user_version", [], |row| row.get(0))
+        .unwrap()
+}
+
+#[test]
+fn a_file_of_version_1_opens_with_all_that_is_in_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("orchard.db");
+    std::fs::copy(fixture(), &path).unwrap();
+    let store = Store::open(&path).unwrap();
+    let winter = store.winters().unwrap().remove(0);
+    let work = store.work(winter.id).unwrap();
+    assert_eq!((winter.label.as_str(), work.len()), ("2026/27", 1));
+    assert_eq!(work[0].minutes, Some(450));
+    assert_eq!(
+        store.labour(winter.id).unwrap(),
+        thirdwood::store::Labour::default()
+    );
+    assert_eq!(store.check().unwrap().problems, Vec::<String>::new());
+}
+
+#[test]
+fn a_copy_is_kept_before_a_file_is_brought_up() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("orchard.db");
+    std::fs::copy(fixture(), &path).unwrap();
+    drop(Store::open(&path).unwrap());
+    assert!(version(&path) > 1);
+    let copy = folder.path().join("orchard.db.before-2");
+    assert_eq!(version(&copy), 1);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        let mode = std::fs::metadata(&copy).unwrap().permissions().mode();
+        assert_eq!(mode & 0o777, 0o600);
+    }
+    let conn = Connection::open(&copy).unwrap();
+    let trees: i64 = conn
+        .query_row("SELECT sum(last - first + 1) FROM work", [], |row| {
+            row.get(0)
+        })
+        .unwrap();
+    assert_eq!(trees, 20);
+    // opened again, the newer file is not copied, and a new one never is
+    std::fs::remove_file(&copy).unwrap();
+    drop(Store::open(&path).unwrap());
+    drop(Store::open(&folder.path().join("new.db")).unwrap());
+    assert!(!copy.exists() && !folder.path().join("new.db.before-1").exists());
+}
+
+#[test]
+fn days_stays_and_pay_are_kept_changed_and_removed() {
+    use thirdwood::outlook::pace::{Currency, Pay};
+    let store = Store::in_memory().unwrap();
+    let small = common::fill(&store);
+    let (winter, pruner) = (small.winter.id, small.pruners[0].id);
+    let mut lost = LostDays {
+        id: LostDaysId(common::id(900)),
+        winter,
+        first: common::today(),
+        last: common::today(),
+        kind: LostKind::Rain,
+    };
+    store.save_lost_days(&lost).unwrap();
+    lost.kind = LostKind::Off;
+    store.save_lost_days(&lost).unwrap();
+    let stint = Stint {
+        winter,
+        pruner,
+        joins: Some(common::today()),
+        leaves: None,
+    };
+    store.save_stint(&stint).unwrap();
+    store.save_weekdays(winter, Some([true; 7])).unwrap();
+    let euro = Currency::default();
+    let pay = |raw| euro.parse_rate(raw).unwrap();
+    store
+        .save_pay(winter, None, Some(Pay::Hour(pay("19.5"))))
+        .unwrap();
+    store
+        .save_pay(winter, None, Some(Pay::Hour(pay("20.5"))))
+        .unwrap();
+    store
+        .save_pay(winter, Some(pruner), Some(Pay::Tree(pay("0.4125"))))
+        .unwrap();
+    let labour = store.labour(winter).unwrap();
+    assert_eq!(labour.lost, [lost]);
+    assert_eq!(labour.stints[&pruner], stint);
+    assert_eq!(labour.weekdays, Some([true; 7]));
+    assert_eq!(labour.pay.all, Some(Pay::Hour(pay("20.5"))));
+    assert_eq!(labour.pay.of(pruner), Some(Pay::Tree(pay("0.4125"))));
+    assert!(labour.calendar().unwrap().off().contains(&common::today()));
+    store.remove_lost_days(lost.id).unwrap();
+    store.remove_stint(winter, pruner).unwrap();
+    store.save_weekdays(winter, None).unwrap();
+    store.save_pay(winter, None, None).unwrap();
+    store.save_pay(winter, Some(pruner), None).unwrap();
+    assert_eq!(
+        store.labour(winter).unwrap(),
+        thirdwood::store::Labour::default()
+    );
+    assert!(store.remove_stint(winter, pruner).is_err());
+}
