@@ -8,6 +8,7 @@ use crate::orchard::{
     Block, BlockId, Chosen, CountId, Draw, GoBack, Pruner, PrunerId, Rule, Stage, TreeCount,
     Winter, WorkEntry,
 };
+use crate::outlook::CropBook;
 use crate::store::{CountFilter, Rules, Setting, Store, StoreError};
 
 /// A tree's place: block, row, place in the row.
@@ -61,6 +62,8 @@ pub struct Season {
     pub draws: Vec<Draw>,
     /// The go-back list, in order of day.
     pub go_backs: Vec<GoBack>,
+    /// Aims of the winter, and what is kept of each block's crop.
+    pub crop: CropBook,
     counts: Vec<TreeCount>,
     at: HashMap<CountId, usize>,
 }
@@ -82,6 +85,7 @@ impl Season {
             work: store.work(winter.id)?,
             draws: store.draws(winter.id)?,
             go_backs: store.go_backs(winter.id)?,
+            crop: store.crop_book(winter.id)?,
             winter,
             counts,
             at,

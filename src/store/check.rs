@@ -76,6 +76,7 @@ impl Store {
             self.work(winter.id)?;
             self.draws(winter.id)?;
             self.go_backs(winter.id)?;
+            self.crop_book(winter.id)?;
         }
         Ok(())
     }

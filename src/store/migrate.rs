@@ -9,7 +9,10 @@ use rusqlite::Connection;
 use super::StoreError;
 
 /// All migrations, oldest first.
-const MIGRATIONS: &[&str] = &[include_str!("../../migrations/0001_start.sql")];
+const MIGRATIONS: &[&str] = &[
+    include_str!("../../migrations/0001_start.sql"),
+    include_str!("../../migrations/0003_crop.sql"),
+];
 
 /// The newest schema version that this program knows.
 pub(super) fn known() -> i64 {
