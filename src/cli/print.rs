@@ -49,7 +49,8 @@ pub fn write_bytes(to: &Path, bytes: &[u8]) -> Result<(), CliError> {
         .map_err(fail)
 }
 
-fn put(
+/// Writes a report in the format asked for.
+pub fn put(
     out: &Out,
     as_text: impl FnOnce() -> String,
     as_json: impl FnOnce(&str) -> serde_json::Result<String>,
@@ -79,7 +80,8 @@ pub fn manual() -> Result<(), CliError> {
     write_bytes(Path::new("-"), &words)
 }
 
-fn today() -> NaiveDate {
+/// The clock's day.
+pub fn today() -> NaiveDate {
     Local::now().date_naive()
 }
 

@@ -8,7 +8,7 @@
 
 use serde::Serialize;
 
-use super::{DaySheet, DrawList, Standings, StandingsOf, SupervisorPage};
+use super::{BriefSheet, DaySheet, DrawList, OutlookSheet, Standings, StandingsOf, SupervisorPage};
 
 /// The version of the envelope and of all that is in it.
 pub const VERSION: u32 = 1;
@@ -58,4 +58,14 @@ pub fn standings(report: &Standings, made: &str) -> serde_json::Result<String> {
 /// A draw: kind `draw`.
 pub fn draw(list: &DrawList, made: &str) -> serde_json::Result<String> {
     envelope("draw", made, list)
+}
+
+/// Briefs: kind `brief`.
+pub fn briefs(sheets: &[BriefSheet], made: &str) -> serde_json::Result<String> {
+    envelope("brief", made, sheets)
+}
+
+/// Outlooks: kind `outlook`.
+pub fn outlooks(sheets: &[OutlookSheet], made: &str) -> serde_json::Result<String> {
+    envelope("outlook", made, sheets)
 }

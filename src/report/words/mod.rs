@@ -1,8 +1,15 @@
 //! Metrics, verdicts and forecasts in plain English: the one place where figures become words.
 
+mod crop;
 mod sheet;
 
-pub use sheet::{basis, buds_of, change, open, right, status, swap, week};
+pub use crop::{
+    aim, amount, bearing, counted, crop_rests_on, growth, held, mend, pieces, units_wanted,
+    what_if, winter_name,
+};
+pub use sheet::{
+    basis, buds_of, change, not_there, only_where_offered, open, right, status, swap, week,
+};
 
 use chrono::NaiveDate;
 
