@@ -13,17 +13,20 @@ pub enum Screen {
     Crew,
     /// How each block and row stands.
     Blocks,
+    /// What the wood carries, this year and in the years after.
+    Outlook,
     /// Blocks, crew, rules, work and settings.
     SetUp,
 }
 
 impl Screen {
     /// All places in the order of the house.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Today,
         Self::Count,
         Self::Crew,
         Self::Blocks,
+        Self::Outlook,
         Self::SetUp,
     ];
 
@@ -34,6 +37,7 @@ impl Screen {
             Self::Count => "Count",
             Self::Crew => "Crew",
             Self::Blocks => "Blocks",
+            Self::Outlook => "Outlook",
             Self::SetUp => "Set-up",
         }
     }
@@ -120,6 +124,14 @@ pub enum Action {
     Settle,
     /// Change between the day, the last days and the whole winter.
     TogglePeriod,
+    /// Take the chosen number higher, to see what it does; not stored.
+    Raise,
+    /// Take the chosen number lower, to see what it does; not stored.
+    Lower,
+    /// Store the numbers that were taken.
+    Keep,
+    /// The next way of going on with the wood.
+    NextScenario,
     /// Show the day sheet.
     DaySheet,
     /// Select the touched line of a list.

@@ -59,7 +59,7 @@ pub(super) fn plain(width: u16, height: u16, draw: impl FnOnce(&mut Pen, Rect)) 
 fn tabs_are_buttons_for_gloves() {
     let drawn = plain(80, 3, |pen, area| tabs(pen, area, Screen::Crew));
     assert_snapshot!(drawn.text());
-    assert_eq!(drawn.hits.targets().count(), 7);
+    assert_eq!(drawn.hits.targets().count(), Screen::ALL.len() + 2);
     assert_eq!(drawn.hits.too_small(), []);
     assert_eq!(drawn.hits.at(0, 0), Some(Action::Go(Screen::Today)));
     assert_eq!(drawn.hits.at(79, 2), Some(Action::Quit));

@@ -12,6 +12,7 @@ use super::app::{Effect, Event, House, Look, Model, Moment, Thing, ThingId, upda
 use super::terminal::Taken;
 use super::{BudKeys, HitMap, Key, Screen, Theme};
 use crate::orchard::{CountId, Stamp, TreeCount, WinterId};
+use crate::outlook::SetCount;
 use crate::report::Season;
 use crate::store::{CountFilter, Setting, Store, StoreError};
 
@@ -263,6 +264,11 @@ fn write(store: &Store, effect: Effect) -> Result<(), StoreError> {
             Thing::Work(work) => store.save_work(&work),
             Thing::GoBack(entry) => store.save_go_back(&entry),
             Thing::Draw(draw) => store.add_draw(&draw),
+            Thing::Aim(winter, block, aim) => store.save_aim(winter, block, Some(aim)),
+            Thing::Factor(block, factor) => store.save_factor(block, &factor),
+            Thing::Growth(block, growth) => store.save_growth(block, Some(&growth)),
+            Thing::SetCount(block, set) => store.save_set_count(block, &set),
+            Thing::Harvest(block, entry) => store.save_harvest(block, &entry),
         },
         Effect::Remove(thing) => match thing {
             ThingId::Block(block) => store.remove_block(block),
@@ -271,6 +277,14 @@ fn write(store: &Store, effect: Effect) -> Result<(), StoreError> {
             ThingId::Rule(winter, block) => store.clear_rule(winter, block),
             ThingId::Work(work) => store.remove_work(work),
             ThingId::GoBack(entry) => store.remove_go_back(entry),
+            ThingId::Aim(winter, block) => store.save_aim(winter, block, None),
+            ThingId::Factor(block, kind) => store.clear_factor(block, kind),
+            ThingId::Growth(block) => store.save_growth(block, None),
+            ThingId::SetCount(block, season) => {
+                let units = Vec::new();
+                store.save_set_count(block, &SetCount { season, units })
+            }
+            ThingId::Harvest(block, season) => store.remove_harvest(block, season),
         },
         Effect::SkipDrawn(draw, place, reason) => store.skip_drawn(draw, place, reason.as_deref()),
         Effect::Set(setting, value) => store.set(setting, &value),

@@ -4,6 +4,7 @@ use crate::orchard::{
     Block, BlockId, CountHead, CountId, Draw, DrawId, GoBack, GoBackId, Pruner, PrunerId, Rule,
     Tap, Winter, WinterId, WorkEntry, WorkId,
 };
+use crate::outlook::{Factor, FactorKind, Growing, HarvestEntry, SetCount, Target};
 use crate::store::Setting;
 
 /// One change of the file, or the end of the program.
@@ -50,6 +51,16 @@ pub enum Thing {
     GoBack(GoBack),
     /// A new draw.
     Draw(Draw),
+    /// What a block is to bear after a winter.
+    Aim(WinterId, BlockId, Target),
+    /// A factor of a block.
+    Factor(BlockId, Factor),
+    /// Growth and losses of a block.
+    Growth(BlockId, Growing),
+    /// The tagged units of a block and season.
+    SetCount(BlockId, SetCount),
+    /// A harvest of a block.
+    Harvest(BlockId, HarvestEntry),
 }
 
 /// Something to be removed.
@@ -67,4 +78,14 @@ pub enum ThingId {
     Work(WorkId),
     /// A row of the go-back list.
     GoBack(GoBackId),
+    /// What a block is to bear after a winter.
+    Aim(WinterId, BlockId),
+    /// A factor of a block: the default holds again.
+    Factor(BlockId, FactorKind),
+    /// Growth and losses of a block.
+    Growth(BlockId),
+    /// The tagged units of a block and season.
+    SetCount(BlockId, i32),
+    /// The harvest of a block and season.
+    Harvest(BlockId, i32),
 }

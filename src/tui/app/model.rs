@@ -40,6 +40,8 @@ pub struct Model {
     pub crew: screens::crew::State,
     /// State of the Blocks screen.
     pub blocks: screens::blocks::State,
+    /// State of the Outlook screen.
+    pub outlook: screens::outlook::State,
     /// State of the Set-up screen.
     pub setup: screens::setup::State,
 }
@@ -174,6 +176,7 @@ impl Model {
             count: screens::count::State::default(),
             crew: screens::crew::State::default(),
             blocks: screens::blocks::State::default(),
+            outlook: screens::outlook::State::default(),
             setup: screens::setup::State::default(),
         }
     }
@@ -184,6 +187,7 @@ impl Model {
             (Some(cover), _) => cover.layer(),
             (None, Screen::Crew) if self.crew.is_open() => Layer::Detail,
             (None, Screen::Blocks) if self.blocks.is_open() => Layer::Detail,
+            (None, Screen::Outlook) if self.outlook.is_open() => Layer::Detail,
             _ => Layer::Base,
         }
     }
@@ -216,6 +220,7 @@ impl Model {
         let Some(season) = &self.season else {
             self.figures = Figures::default();
             screens::blocks::refreshed(self);
+            screens::outlook::refreshed(self);
             return;
         };
         let today = self.now.day;
@@ -228,5 +233,6 @@ impl Model {
         self.figures.walk = Some(season.walk_among(today, &so_far));
         self.figures.so_far = so_far;
         screens::blocks::refreshed(self);
+        screens::outlook::refreshed(self);
     }
 }

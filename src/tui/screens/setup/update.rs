@@ -233,7 +233,16 @@ pub fn saved(model: &mut Model, job: Job) {
         Job::Draw => "the trees are drawn: F3 counts the first of them",
         Job::PutBack(_) => "the tree is back on the list",
         Job::Settings => "the settings are saved",
-        Job::OtherTree | Job::TreeDetails | Job::SkipTree | Job::SendBack | Job::Settle(_) => {
+        Job::OtherTree
+        | Job::TreeDetails
+        | Job::SkipTree
+        | Job::SendBack
+        | Job::Settle(_)
+        | Job::Aim(_)
+        | Job::Factor(..)
+        | Job::Growth(_)
+        | Job::SetCount(..)
+        | Job::Harvest(..) => {
             return;
         }
     };
