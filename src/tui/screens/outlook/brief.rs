@@ -211,14 +211,10 @@ fn wanted(sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
 fn by_buds(opened: &Opened, sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
     let Some(brief) = &sheet.brief else { return };
     let style = pen.theme.text();
-    pen.text(
-        line_of(area, 0),
-        "Buds a unit  units a tree  t/ha as is",
-        style,
-    );
+    pen.text(line_of(area, 0), "Buds/unit  units/tree  t/ha as is", style);
     for (y, row) in (1..).zip(&brief.by_buds) {
         let words = format!(
-            "{:>11.0} {:>13} {:>11}",
+            "{:>9.0} {:>11} {:>11}",
             row.buds_per_unit,
             words::amount(row.units_per_tree),
             words::amount(row.tonnes_with_same_units)

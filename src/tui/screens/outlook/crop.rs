@@ -6,7 +6,7 @@ use super::Opened;
 use crate::report::{OutlookSheet, words};
 use crate::tui::Pen;
 use crate::tui::pen::line_of;
-use crate::tui::text::{percent, wrap};
+use crate::tui::text::{percent, width as width_of, wrap};
 
 /// The lines of the part.
 pub(super) fn lines(opened: &Opened, width: u16) -> Vec<String> {
@@ -15,7 +15,15 @@ pub(super) fn lines(opened: &Opened, width: u16) -> Vec<String> {
         Err(why) => vec![why.to_string()],
     };
     let room = usize::from(width.saturating_sub(1)).max(1);
-    said.iter().flat_map(|line| wrap(line, room)).collect()
+    let fitted = |line: &String| {
+        // a line of the table keeps its blanks
+        if width_of(line) <= room {
+            vec![line.clone()]
+        } else {
+            wrap(line, room)
+        }
+    };
+    said.iter().flat_map(fitted).collect()
 }
 
 fn said(sheet: &OutlookSheet) -> Vec<String> {

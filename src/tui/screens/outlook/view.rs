@@ -31,7 +31,7 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
 fn list(model: &Model, pen: &mut Pen, area: Rect) {
     pen.text(
         line_of(area, 0),
-        "What each block is to bear, and what its counted wood carries (range: four times of five)",
+        "To bear, to leave a tree, and what the counted wood carries (4 times of 5)",
         pen.theme.title(),
     );
     let rows: Vec<Vec<Cell>> = (model.outlook.lines.iter())

@@ -12,6 +12,8 @@ use crate::tui::widgets::mix_bar;
 
 /// Lines of one winter.
 const EACH: u16 = 2;
+/// Columns from which on the pieces are told too.
+const WIDE: u16 = 96;
 
 /// Draws the part.
 pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
@@ -30,7 +32,7 @@ pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
         return;
     };
     let title = format!(
-        "Wood by age, {} (c: the next way of going on)",
+        "Wood by age, {}, a tree (c: the next way of going on)",
         wanted.words()
     );
     pen.text(line_of(area, 0), &title, pen.theme.title());
@@ -52,10 +54,14 @@ pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
 
 fn winter(year: &Year, pen: &mut Pen, area: Rect) {
     let crop = year.crop.tonnes_per_ha;
+    let pieces = if area.width >= WIDE {
+        format!("{:>5} pieces ", words::amount(year.pieces.iter().sum()))
+    } else {
+        String::new()
+    };
     let words = format!(
-        "{:<13} {:>5} pieces, {:>5} units, {:>4} buds a tree; {} t/ha ({} to {}); wrong age {}",
+        "{:<12} {pieces}{:>5} units {:>5} buds {:>5} t/ha ({}-{}), wrong age {}",
         words::winter_name(year.ahead),
-        words::amount(year.pieces.iter().sum()),
         words::amount(year.units),
         words::amount(year.buds),
         words::amount(crop.mean),
