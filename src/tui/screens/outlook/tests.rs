@@ -192,17 +192,6 @@ fn every_entry_is_made_changed_and_removed() {
         (1, 1, 2)
     );
     assert!((book.growth.unwrap().survival[0] - 0.9).abs() < 1e-12);
-    // a season is entered once
-    go(&mut desk, Entry::Harvest(Some(2026)));
-    press(&mut desk, &[Key::Char('n')]);
-    let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
-        panic!()
-    };
-    form.set_value("season", "2026");
-    form.set_value("amount", "30");
-    press(&mut desk, &[Key::Ctrl('s')]);
-    assert!(shown(&desk).contains("2026 is entered already"));
-    press(&mut desk, &[Key::Esc]);
     // changed
     go(&mut desk, Entry::Harvest(Some(2026)));
     touch(&mut desk, Action::Edit);
@@ -247,4 +236,29 @@ fn the_way_of_going_on_changes_by_key_and_touch() {
     assert!(shown(&desk).contains("Wood by age, mended now,"));
     press(&mut desk, &[Key::Esc]);
     assert!(!desk.model.outlook.is_open());
+}
+
+#[test]
+fn a_season_is_entered_once() {
+    let orchard = orchard();
+    let entry = crate::outlook::HarvestEntry {
+        season: 2026,
+        amount: crate::outlook::Yield::TonnesPerHa(44.0),
+        weighed: None,
+    };
+    let block = orchard.blocks[0].id;
+    orchard.store.save_harvest(block, &entry).unwrap();
+    let mut desk = orchard.desk(Theme::Plain, (80, 24));
+    at(&mut desk, Part::Entries);
+    press(&mut desk, &[Key::Char('n')]);
+    let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
+        panic!("no form")
+    };
+    form.set_value("season", "2026");
+    form.set_value("amount", "30");
+    press(&mut desk, &[Key::Ctrl('s')]);
+    assert!(shown(&desk).contains("2026 is entered already"));
+    press(&mut desk, &[Key::Esc]);
+    let book = orchard.store.crop_book(orchard.winter.id).unwrap();
+    assert_eq!(book.of(block).harvests, [entry]);
 }
