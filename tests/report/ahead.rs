@@ -61,8 +61,8 @@ fn the_chain_by_hand() {
             .map(str::to_owned)
             .collect::<Vec<_>>()
     };
-    assert_eq!(line("Fruit harvested")[2..], ["195", "48.8"]);
-    assert_eq!(line("Units (two-year pieces)")[3..], ["65.0", "16.2"]);
+    assert_eq!(line("Fruit harvested")[2], "195");
+    assert_eq!(line("Units (two-year pieces)")[3], "65.0");
     // another number is taken, and nothing is stored
     let heavier = of(&WhatIf {
         fruit_weight_g: Some(250.0),
