@@ -74,6 +74,10 @@ fn wants_key(action: Action) -> bool {
         | Action::PrevSection
         | Action::Settle
         | Action::TogglePeriod
+        | Action::Raise
+        | Action::Lower
+        | Action::Keep
+        | Action::NextScenario
         | Action::DaySheet
         | Action::Choose(_)
         | Action::NextField
@@ -116,6 +120,10 @@ fn every_action() -> Vec<Action> {
         A::Section(0),
         A::Settle,
         A::TogglePeriod,
+        A::Raise,
+        A::Lower,
+        A::Keep,
+        A::NextScenario,
         A::DaySheet,
         A::Select(0),
         A::Field(0),

@@ -236,7 +236,13 @@ pub fn saved(model: &mut Model, job: Job) {
         Job::Weekdays | Job::LostDays(_) => "the days are saved; the finish is worked out by them",
         Job::Stint(_) => "the stay is saved",
         Job::Pay | Job::OwnPay(_) => "the pay is saved",
-        Job::OtherTree | Job::TreeDetails => return,
+        Job::OtherTree
+        | Job::TreeDetails
+        | Job::Aim(_)
+        | Job::Factor(..)
+        | Job::Growth(_)
+        | Job::SetCount(..)
+        | Job::Harvest(..) => return,
     };
     if model.screen != Screen::SetUp {
         model.note(what);

@@ -10,7 +10,7 @@ mod view;
 #[allow(clippy::unwrap_used)]
 mod tests;
 
-use crate::report::WhatIf;
+use crate::report::CrewWhatIf;
 
 pub use update::{entered, refreshed, saved, update};
 pub use view::view;
@@ -26,7 +26,7 @@ pub enum Part {
     /// How fast each pruner is.
     Crew,
     /// What if.
-    WhatIf,
+    CrewWhatIf,
     /// Worked days, comings and goings, pay.
     Entries,
 }
@@ -37,7 +37,7 @@ impl Part {
         Self::Blocks,
         Self::Line,
         Self::Crew,
-        Self::WhatIf,
+        Self::CrewWhatIf,
         Self::Entries,
     ];
 
@@ -47,7 +47,7 @@ impl Part {
             Self::Blocks => "Finish",
             Self::Line => "Day by day",
             Self::Crew => "Pace",
-            Self::WhatIf => "What if",
+            Self::CrewWhatIf => "What if",
             Self::Entries => "Days, pay",
         }
     }
@@ -69,7 +69,7 @@ pub struct State {
     /// The selected line of each part.
     selected: [usize; Part::ALL.len()],
     /// What is changed; kept while the program runs, and nowhere else.
-    what_if: WhatIf,
+    what_if: CrewWhatIf,
 }
 
 impl State {
