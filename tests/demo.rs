@@ -96,7 +96,7 @@ fn the_winter_has_all_that_a_winter_has() {
     assert!(number(&|c| c.head.chosen == Chosen::Drawn) > counts.len() * 8 / 10);
     assert!(number(&|c| c.head.chosen == Chosen::ByEye) > 20);
     assert!((8..=13).contains(&number(&|c| c.head.stage == Stage::Before)));
-    assert!((10..=80).contains(&number(&|c| c.head.part != Part::Whole)));
+    assert!((10..=80).contains(&number(&|c| c.head.part != Part::Stems(1))));
     assert!(number(&|c| c.head.at.day == today) > 15);
     for block in &facts.blocks {
         assert!(number(&|c| c.head.block == *block) > 40);

@@ -13,8 +13,8 @@ const TAGGED: usize = 16;
 
 /// Aim, t/ha, and yields of the three seasons before, t/ha: the old block swings, the young one comes into bearing.
 const BLOCKS: [(f64, [f64; 3]); 3] = [
-    (38.0, [41.0, 24.0, 47.0]),
-    (52.0, [48.0, 50.0, 45.0]),
+    (14.0, [16.0, 8.0, 18.0]),
+    (24.0, [21.0, 23.0, 20.0]),
     (45.0, [19.0, 28.0, 37.0]),
 ];
 

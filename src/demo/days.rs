@@ -21,7 +21,7 @@ const DRAWN_EACH: f64 = 5.5;
 const MOST_EACH: usize = 8;
 /// When counting begins, seconds after midnight.
 const COUNTING_BEGINS: i64 = 27_900;
-/// Share of counts that look at half of the stems only, where trees have several.
+/// Share of counts that look at two stems instead of one.
 const IN_PART: f64 = 0.08;
 /// Trees counted by eye on a day, besides the one that was counted before pruning.
 const BY_EYE: usize = 2;
@@ -228,9 +228,9 @@ impl<'a> Counting<'a> {
         let stems = planting.block.stems;
         let mut head = self.head(day.date, place, Some(pruner), chosen);
         let mut pieces = planting.pieces;
-        if stems > 1 && maker.chance(IN_PART) {
-            head.part = Part::Stems(stems / 2);
-            pieces *= f64::from(stems / 2) / f64::from(stems);
+        if stems > 2 && maker.chance(IN_PART) {
+            head.part = Part::Stems(2);
+            pieces *= 2.0;
         }
         let mut crew = self.orchard.crew.iter();
         let habit = crew.find(|member| member.pruner.id == pruner);
@@ -261,7 +261,8 @@ impl<'a> Counting<'a> {
             } else {
                 Stage::Before
             },
-            part: Part::Whole,
+            // one stem of a tree is counted, now and then two
+            part: Part::Stems(1),
             chosen,
             counter: "Ines".into(),
             at: moment(day, self.clock),

@@ -82,8 +82,8 @@ fn blocks(maker: &mut Maker, first: NaiveDate) -> Result<Vec<Planting>, StoreErr
         planted: Some(year - 58),
         row_spacing_m: 5.5,
         tree_spacing_m: 5.0,
-        stems: 1,
-        sides: Sides::Flat,
+        stems: 4,
+        sides: Sides::TwoSided,
         lean_deg: 0.0,
         rows: made(RowPlan::parse(
             "1-12x36, 13-14x28",
@@ -114,7 +114,7 @@ fn blocks(maker: &mut Maker, first: NaiveDate) -> Result<Vec<Planting>, StoreErr
         lean_deg: 15.0,
         rows: made(RowPlan::parse("1-24x130, 25-30x118", "5:12, 5:90, 21:3-4"))?,
     };
-    // pieces a tree and trees a day: invented, of the order that such trees have
+    // pieces a stem and trees a day: invented, of the order that such trees have
     [(old, 42.0, 16.0), (middle, 34.0, 38.0), (young, 28.0, 62.0)]
         .into_iter()
         .zip(0..)

@@ -20,7 +20,8 @@ fn tab(label: &'static str, action: Action) -> Button<'static> {
     let button = Button::new(label, action);
     let general = [Context::House, Context::Anywhere];
     match key_name(&general, action, &BudKeys::QWERTY) {
-        Some(key) => button.key(key),
+        // nine tabs leave no room for the long name of a control key
+        Some(key) => button.key(key.replace("Ctrl-", "^")),
         None => button,
     }
 }

@@ -26,7 +26,7 @@ pub enum Part {
     /// How fast each pruner is.
     Crew,
     /// What if.
-    CrewWhatIf,
+    WhatIf,
     /// Worked days, comings and goings, pay.
     Entries,
 }
@@ -37,7 +37,7 @@ impl Part {
         Self::Blocks,
         Self::Line,
         Self::Crew,
-        Self::CrewWhatIf,
+        Self::WhatIf,
         Self::Entries,
     ];
 
@@ -47,7 +47,7 @@ impl Part {
             Self::Blocks => "Finish",
             Self::Line => "Day by day",
             Self::Crew => "Pace",
-            Self::CrewWhatIf => "What if",
+            Self::WhatIf => "What if",
             Self::Entries => "Days, pay",
         }
     }

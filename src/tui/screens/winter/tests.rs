@@ -53,7 +53,7 @@ fn what_if_moves_the_finish_and_stores_nothing() {
     let store = filled();
     let mut desk = desk(&store, (80, 24));
     let before = store.changes_by_others().unwrap();
-    desk.take(Event::Act(Action::Section(Part::CrewWhatIf.place())));
+    desk.take(Event::Act(Action::Section(Part::WhatIf.place())));
     desk.take(Event::Key(Key::Char('+')));
     desk.take(Event::Key(Key::Char('+')));
     let figures = &desk.model.figures;

@@ -58,8 +58,8 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
 pub(super) const NO_WINTER: &str = "No winter is set up yet: F8 opens Set-up, where it is entered.";
 
 fn change(model: &mut Model, step: i8) {
-    if model.winter.part != Part::CrewWhatIf {
-        model.winter.show(Part::CrewWhatIf);
+    if model.winter.part != Part::WhatIf {
+        model.winter.show(Part::WhatIf);
     }
     let Some(known) = &model.figures.winter else {
         model.note(NO_WINTER);

@@ -72,7 +72,7 @@ pub(super) fn page(area: Rect, part: Part, lines: usize) -> usize {
 fn list_of(body: Rect, part: Part) -> Rect {
     let height = match part {
         Part::Blocks => body.height.saturating_sub(ABOUT),
-        Part::CrewWhatIf => body.height.min(CHANGES as u16 + 1),
+        Part::WhatIf => body.height.min(CHANGES as u16 + 1),
         _ => body.height,
     };
     Rect { height, ..body }
@@ -85,7 +85,7 @@ pub(super) fn lines(model: &Model) -> usize {
         Part::Blocks => progress.map_or(0, |progress| progress.blocks.len() + 1),
         Part::Line => 0,
         Part::Crew => progress.map_or(0, |progress| progress.pruners.len()),
-        Part::CrewWhatIf => CHANGES,
+        Part::WhatIf => CHANGES,
         Part::Entries => entries::entries(model).len(),
     }
 }
@@ -101,7 +101,7 @@ fn caption(part: Part, progress: &WinterProgress) -> String {
         Part::Crew => {
             "Pace by number, with the 10-90 % range of each mean; blocks differ".to_owned()
         }
-        Part::CrewWhatIf => "What if: nothing of this is stored".to_owned(),
+        Part::WhatIf => "What if: nothing of this is stored".to_owned(),
         Part::Entries => "What the forecast and the cost rest on beside the work log".to_owned(),
     }
 }
@@ -123,7 +123,7 @@ fn shown(model: &Model, pen: &mut Pen, body: Rect, progress: &WinterProgress) {
             &cells::crew_columns(),
             &cells::crew(progress),
         ),
-        Part::CrewWhatIf => {
+        Part::WhatIf => {
             let rows = cells::changes(progress, model.winter.what_if);
             list(model, pen, room, &cells::change_columns(), &rows);
             compare(model, pen, below(body, room.height), progress);
@@ -205,7 +205,7 @@ fn entry_list(model: &Model, pen: &mut Pen, area: Rect) {
 fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
     let none = lines(model) == 0;
     let mut bar = match model.winter.part {
-        Part::CrewWhatIf => vec![
+        Part::WhatIf => vec![
             keyed(model, "Less", Action::Choose(-1)).off(none),
             keyed(model, "More", Action::Choose(1)).off(none),
             keyed(model, "As it is", Action::Undo).off(!model.winter.what_if.is_something()),
