@@ -361,3 +361,68 @@ fn two_programs_can_write_to_one_file() {
     assert_eq!(two.tap(id, None, Tap::Piece(Age::Two)).unwrap().seq, 2);
     assert_eq!(one.count(id).unwrap().unwrap().tally.ages, [1, 1, 0, 0]);
 }
+
+#[test]
+fn what_is_kept_of_the_crop_comes_back_the_same() {
+    use thirdwood::outlook::*;
+    let s = small();
+    let (winter, block) = (s.winter.id, s.block.id);
+    let aim = Target::FruitPerTcsa {
+        fruit_per_cm2: 4.5,
+        girth_cm: 31.0,
+    };
+    let factor = Factor::new(FactorKind::Set, 0.7, 0.1, Source::Entered).unwrap();
+    let growth = Growing::new(22.0, [0.9, 0.95, 0.95, 0.8]).unwrap();
+    let set = SetCount {
+        season: 2026,
+        units: tagged("4 3 5, 3 3 2 2").unwrap(),
+    };
+    let harvest = HarvestEntry {
+        season: 2026,
+        amount: Yield::KgPerTree(25.0),
+        weighed: Some(Weighed {
+            mean_g: 190.0,
+            fruit: 40,
+        }),
+    };
+    s.store.save_aim(winter, block, Some(aim)).unwrap();
+    s.store.save_factor(block, &factor).unwrap();
+    s.store.save_growth(block, Some(&growth)).unwrap();
+    s.store.save_set_count(block, &set).unwrap();
+    s.store.save_harvest(block, &harvest).unwrap();
+    let wanted = BlockBook {
+        aim: Some(aim),
+        factors: vec![factor],
+        growth: Some(growth),
+        sets: vec![set.clone()],
+        harvests: vec![harvest],
+    };
+    assert_eq!(s.store.crop_book(winter).unwrap().of(block), wanted);
+    assert_eq!(s.store.check().unwrap().problems, Vec::<String>::new());
+
+    // another way of saying the aim replaces the first, and all of it can be taken away
+    let aim = Target::TonnesPerHa(65.0);
+    s.store.save_aim(winter, block, Some(aim)).unwrap();
+    assert_eq!(s.store.crop_book(winter).unwrap().of(block).aim, Some(aim));
+    s.store.save_aim(winter, block, None).unwrap();
+    s.store.clear_factor(block, FactorKind::Set).unwrap();
+    s.store.save_growth(block, None).unwrap();
+    let none = SetCount {
+        units: Vec::new(),
+        ..set
+    };
+    s.store.save_set_count(block, &none).unwrap();
+    s.store.remove_harvest(block, 2026).unwrap();
+    assert_eq!(
+        s.store.crop_book(winter).unwrap().of(block),
+        BlockBook::default()
+    );
+    assert!(matches!(
+        s.store.remove_harvest(block, 2026),
+        Err(StoreError::Gone(_))
+    ));
+    // a block may go with what is kept of its crop
+    s.store.save_harvest(block, &harvest).unwrap();
+    s.store.remove_block(block).unwrap();
+    assert_eq!(s.store.crop_book(winter).unwrap(), CropBook::default());
+}

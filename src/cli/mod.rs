@@ -3,6 +3,7 @@
 //! Data go to standard output, messages to standard error. Exit codes: 0 all is well, 1 it failed,
 //! 2 the command was not understood.
 
+mod ahead;
 mod args;
 mod open;
 mod print;
@@ -104,6 +105,8 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Crew(wanted)) => print::standings(cli, wanted, true),
         Some(Command::Blocks(wanted)) => print::standings(cli, wanted, false),
         Some(Command::Winter(wanted)) => print::winter(cli, wanted),
+        Some(Command::Brief(wanted)) => ahead::brief(cli, wanted),
+        Some(Command::Outlook(wanted)) => ahead::outlook(cli, wanted),
         Some(Command::Draw(wanted)) => print::draw(cli, wanted),
         Some(Command::Import(wanted)) => return tables::import(cli, wanted),
         Some(Command::Export(wanted)) => tables::export(cli, wanted),

@@ -51,7 +51,8 @@ pub fn write_bytes(to: &Path, bytes: &[u8]) -> Result<(), CliError> {
         .map_err(fail)
 }
 
-fn put(
+/// Writes a report in the format asked for.
+pub fn put(
     out: &Out,
     as_text: impl FnOnce() -> String,
     as_json: impl FnOnce(&str) -> serde_json::Result<String>,
@@ -79,11 +80,12 @@ pub fn manual() -> Result<(), CliError> {
 }
 
 /// The moment of making, for data.
-fn made() -> String {
+pub fn made() -> String {
     Local::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, false)
 }
 
-fn today() -> NaiveDate {
+/// The clock's day.
+pub fn today() -> NaiveDate {
     Local::now().date_naive()
 }
 

@@ -4,6 +4,7 @@
 //! different habits. Two working weeks of work, draws and counts end today. All of it follows from
 //! a seed and the day: made again, it is the same to the last identity.
 
+mod crop;
 mod days;
 mod habit;
 mod labour;
@@ -53,6 +54,7 @@ pub fn fill(store: &Store, seed: u64, today: NaiveDate) -> Result<DemoFacts, Sto
         let mut maker = Maker::new(seed);
         let first = days.first().copied().unwrap_or(today);
         let orchard = planting::plant(store, &mut maker, first)?;
+        crop::keep(store, seed, &orchard)?;
         let mut labour = Labour::new(&orchard);
         let mut counting = Counting::new(store, &orchard);
         let mut work: Vec<WorkEntry> = Vec::new();

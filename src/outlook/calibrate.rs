@@ -126,7 +126,7 @@ fn updated(
         .ok_or_else(|| Invalid::new(kind.field(), "the counts lead to a value that cannot be"))
 }
 
-fn check_unit(unit: TaggedUnit) -> Result<(), Invalid> {
+pub(super) fn check_unit(unit: TaggedUnit) -> Result<(), Invalid> {
     let TaggedUnit {
         buds,
         fruit_buds,

@@ -23,6 +23,24 @@ pub enum Target {
     },
 }
 
+impl Target {
+    /// The target, where its numbers can be.
+    pub fn checked(self) -> Result<Self, Invalid> {
+        match self {
+            Self::TonnesPerHa(tonnes) => within("tonnes_per_ha", tonnes, 0.1, 300.0)?,
+            Self::FruitPerTree(fruit) => within("fruit_per_tree", fruit, 1.0, 20_000.0)?,
+            Self::FruitPerTcsa {
+                fruit_per_cm2,
+                girth_cm,
+            } => {
+                within("fruit_per_cm2", fruit_per_cm2, 0.1, 50.0)?;
+                within("girth_cm", girth_cm, 1.0, 300.0)?
+            }
+        };
+        Ok(self)
+    }
+}
+
 /// Trunk cross-sectional area, cm², of a girth (circumference) in cm: C² / (4 π), a circle's area.
 pub fn tcsa_cm2(girth_cm: f64) -> f64 {
     girth_cm * girth_cm / (4.0 * std::f64::consts::PI)
@@ -167,17 +185,7 @@ pub fn brief(input: &BriefInput, factors: &Factors, rule: &Rule) -> Result<Brief
 }
 
 fn check(input: &BriefInput) -> Result<(), Invalid> {
-    match input.target {
-        Target::TonnesPerHa(tonnes) => within("tonnes_per_ha", tonnes, 0.1, 300.0)?,
-        Target::FruitPerTree(fruit) => within("fruit_per_tree", fruit, 1.0, 20_000.0)?,
-        Target::FruitPerTcsa {
-            fruit_per_cm2,
-            girth_cm,
-        } => {
-            within("fruit_per_cm2", fruit_per_cm2, 0.1, 50.0)?;
-            within("girth_cm", girth_cm, 1.0, 300.0)?
-        }
-    };
+    input.target.checked()?;
     within("trees_per_ha", input.trees_per_ha, 10.0, 20_000.0)?;
     within("stems", f64::from(input.stems), 1.0, 24.0)?;
     within("buds_per_unit", input.buds_per_unit, 0.1, 20.0)?;

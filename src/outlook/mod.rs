@@ -5,6 +5,7 @@
 //! model takes for granted is a [`Factor`] that says where it comes from.
 
 mod bearing;
+mod book;
 mod calibrate;
 mod crop;
 mod factor;
@@ -18,6 +19,7 @@ mod wood;
 pub use bearing::{
     AlternateBearing, Caution, HEAVY_FROM, LIGHT_TO, SeasonYield, alternate_bearing, caution,
 };
+pub use book::{BlockBook, CropBook, HarvestEntry, MAX_TAGGED, Yield, season_year, tagged};
 pub use calibrate::{Harvest, Measured, SetCount, TaggedUnit, Weighed, calibrate};
 pub use crop::{Brief, BriefInput, BudsRow, Target, Wanted, brief, buds_per_unit, tcsa_cm2};
 pub use factor::{Factor, Factors, Source};

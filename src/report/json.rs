@@ -8,7 +8,10 @@
 
 use serde::Serialize;
 
-use super::{DaySheet, DrawList, Standings, StandingsOf, SupervisorPage, WinterProgress};
+use super::{
+    BriefSheet, DaySheet, DrawList, OutlookSheet, Standings, StandingsOf, SupervisorPage,
+    WinterProgress,
+};
 
 /// The version of the envelope and of all that is in it.
 pub const VERSION: u32 = 1;
@@ -63,4 +66,14 @@ pub fn draw(list: &DrawList, made: &str) -> serde_json::Result<String> {
 /// Pace and finish: kind `winter`.
 pub fn winter(progress: &WinterProgress, made: &str) -> serde_json::Result<String> {
     envelope("winter", made, progress)
+}
+
+/// Briefs: kind `brief`.
+pub fn briefs(sheets: &[BriefSheet], made: &str) -> serde_json::Result<String> {
+    envelope("brief", made, sheets)
+}
+
+/// Outlooks: kind `outlook`.
+pub fn outlooks(sheets: &[OutlookSheet], made: &str) -> serde_json::Result<String> {
+    envelope("outlook", made, sheets)
 }

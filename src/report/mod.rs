@@ -5,11 +5,14 @@
 //!
 //! A new format is one more module beside [`text`] and [`json`] that takes the same data.
 
+mod brief;
 mod day_sheet;
 mod draw_list;
 pub mod fit;
 pub mod json;
 mod lines;
+mod outlook;
+mod outlook_csv;
 mod plan;
 mod row_map;
 mod safety;
@@ -21,13 +24,18 @@ pub mod tables;
 pub mod text;
 mod walk;
 mod winter;
+mod wood;
 pub mod words;
 
+pub use brief::{BriefSheet, FactorLine, GrowthLine, Taken, harvest_year};
 pub use day_sheet::{
-    BudChange, Change, DaySheet, MAX_CHANGES, MOSTLY_BY_EYE, Swap, WeekChange, changes,
+    BudChange, Change, DaySheet, MAX_CHANGES, MOSTLY_BY_EYE, NotThere, Swap, WeekChange, changes,
+    not_there,
 };
 pub use draw_list::DrawList;
 pub use lines::{AgainstRule, FateLine, GoBackLine, MetricLine, StandingLine, WalkTree};
+pub use outlook::{Ahead, CropLine, Left, OutlookSheet};
+pub use outlook_csv::outlook_csv;
 pub use plan::PlanError;
 pub use row_map::{BlockProgress, Mark, RowMap, RowMarks, Stretch};
 pub use safety::SAFETY;
@@ -37,3 +45,4 @@ pub use standings::{Standings, StandingsOf};
 pub use supervisor::{Quality, SupervisorPage};
 pub use walk::{OpenCount, Walk};
 pub use winter::{BlockPace, DayDone, Found, PrunerPace, WhatIf, WinterProgress};
+pub use wood::{MIN_OFFERED, Offered, Trees, Wood};

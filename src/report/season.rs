@@ -8,6 +8,7 @@ use crate::orchard::{
     Block, BlockId, Chosen, CountId, Draw, GoBack, Pruner, PrunerId, Rule, Stage, TreeCount,
     Winter, WorkEntry, WorkId,
 };
+use crate::outlook::CropBook;
 use crate::outlook::pace::DayWork;
 use crate::store::{CountFilter, Labour, Rules, Setting, Store, StoreError};
 
@@ -64,6 +65,8 @@ pub struct Season {
     pub draws: Vec<Draw>,
     /// The go-back list, in order of day.
     pub go_backs: Vec<GoBack>,
+    /// Aims of the winter, and what is kept of each block's crop.
+    pub crop: CropBook,
     counts: Vec<TreeCount>,
     at: HashMap<CountId, usize>,
 }
@@ -86,6 +89,7 @@ impl Season {
             labour: store.labour(winter.id)?,
             draws: store.draws(winter.id)?,
             go_backs: store.go_backs(winter.id)?,
+            crop: store.crop_book(winter.id)?,
             winter,
             counts,
             at,

@@ -77,6 +77,7 @@ impl Store {
             self.draws(winter.id)?;
             self.go_backs(winter.id)?;
             self.labour(winter.id)?;
+            self.crop_book(winter.id)?;
         }
         Ok(())
     }

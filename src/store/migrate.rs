@@ -14,6 +14,7 @@ use super::StoreError;
 const MIGRATIONS: &[&str] = &[
     include_str!("../../migrations/0001_start.sql"),
     include_str!("../../migrations/0002_pace.sql"),
+    include_str!("../../migrations/0003_crop.sql"),
 ];
 
 /// The newest schema version that this program knows.

@@ -8,6 +8,7 @@ mod blocks;
 mod check;
 mod counts;
 mod crew;
+mod crop;
 mod draws;
 mod error;
 mod gobacks;

@@ -15,18 +15,21 @@ pub enum Screen {
     Blocks,
     /// Done and left, pace, finish and cost.
     Winter,
+    /// What the wood carries, this year and in the years after.
+    Outlook,
     /// Blocks, crew, rules, work and settings.
     SetUp,
 }
 
 impl Screen {
     /// All places in the order of the house.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Today,
         Self::Count,
         Self::Crew,
         Self::Blocks,
         Self::Winter,
+        Self::Outlook,
         Self::SetUp,
     ];
 
@@ -38,6 +41,7 @@ impl Screen {
             Self::Crew => "Crew",
             Self::Blocks => "Blocks",
             Self::Winter => "Winter",
+            Self::Outlook => "Outlook",
             Self::SetUp => "Set-up",
         }
     }
@@ -124,6 +128,10 @@ pub enum Action {
     Settle,
     /// Change between the day, the last days and the whole winter.
     TogglePeriod,
+    /// Store the numbers that were taken.
+    Keep,
+    /// The next way of going on with the wood.
+    NextScenario,
     /// Show the day sheet.
     DaySheet,
     /// Select the touched line of a list.

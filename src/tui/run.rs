@@ -12,6 +12,7 @@ use super::app::{Effect, Event, House, Look, Model, Moment, Thing, ThingId, upda
 use super::terminal::Taken;
 use super::{BudKeys, HitMap, Key, Screen, Theme};
 use crate::orchard::{CountId, Stamp, TreeCount, WinterId};
+use crate::outlook::SetCount;
 use crate::report::Season;
 use crate::store::{CountFilter, Setting, Store, StoreError};
 
@@ -274,6 +275,11 @@ fn write(store: &Store, effect: Effect) -> Result<(), StoreError> {
             Thing::LostDays(lost) => store.save_lost_days(&lost),
             Thing::Stint(stint) => store.save_stint(&stint),
             Thing::Pay(winter, pruner, pay) => store.save_pay(winter, pruner, Some(pay)),
+            Thing::Aim(winter, block, aim) => store.save_aim(winter, block, Some(aim)),
+            Thing::Factor(block, factor) => store.save_factor(block, &factor),
+            Thing::Growth(block, growth) => store.save_growth(block, Some(&growth)),
+            Thing::SetCount(block, set) => store.save_set_count(block, &set),
+            Thing::Harvest(block, entry) => store.save_harvest(block, &entry),
         },
         Effect::Remove(thing) => match thing {
             ThingId::Block(block) => store.remove_block(block),
@@ -286,6 +292,14 @@ fn write(store: &Store, effect: Effect) -> Result<(), StoreError> {
             ThingId::LostDays(lost) => store.remove_lost_days(lost),
             ThingId::Stint(winter, pruner) => store.remove_stint(winter, pruner),
             ThingId::Pay(winter, pruner) => store.save_pay(winter, pruner, None),
+            ThingId::Aim(winter, block) => store.save_aim(winter, block, None),
+            ThingId::Factor(block, kind) => store.clear_factor(block, kind),
+            ThingId::Growth(block) => store.save_growth(block, None),
+            ThingId::SetCount(block, season) => {
+                let units = Vec::new();
+                store.save_set_count(block, &SetCount { season, units })
+            }
+            ThingId::Harvest(block, season) => store.remove_harvest(block, season),
         },
         Effect::SkipDrawn(draw, place, reason) => store.skip_drawn(draw, place, reason.as_deref()),
         Effect::Set(setting, value) => store.set(setting, &value),

@@ -6,7 +6,7 @@ use serde_json::Value;
 use thirdwood::orchard::*;
 use thirdwood::report::fit::{percent, width};
 use thirdwood::report::text::TextOptions;
-use thirdwood::report::{Period, Season, StandingsOf, json, text};
+use thirdwood::report::{BriefSheet, OutlookSheet, Period, Season, StandingsOf, Taken, json, text};
 use uuid::Uuid;
 
 use crate::builder::*;
@@ -21,6 +21,7 @@ fn full(block_names: [&str; 2], pruner_names: [&str; 3], number_only: bool) -> S
         [4, 7, 12].map(|n: u16| orchard.pruner(n, pruner_names[usize::from(n % 3)], number_only));
     orchard.counted_row(&off, &blocks[0], 1, 30, 2, |n| Tree(light(n).0, THICK_LONG));
     orchard.counted_row(&off, &blocks[0], 2, 8, 4, light);
+    add_crop(&orchard, &off, &blocks);
     orchard.counted_row(&good, &blocks[0], 3, 6, 4, even);
     orchard.work(&unseen, &blocks[1], 10, (1, 130), 4);
     orchard.count_as(&good, &blocks[0], (4, 1), 4, &even(2), |count| {
@@ -45,6 +46,54 @@ fn full(block_names: [&str; 2], pruner_names: [&str; 3], number_only: bool) -> S
     orchard.season()
 }
 
+/// Brief and outlook of every block.
+fn ahead(season: &Season) -> (Vec<BriefSheet>, Vec<OutlookSheet>) {
+    let wood = season.wood(Period::so_far(on()));
+    let taken = Taken {
+        fruit_weight_g: Some(190.0),
+        ..Taken::default()
+    };
+    let blocks = season.blocks.iter();
+    let both = blocks.map(|block| {
+        let brief = season.brief(block.id, &wood, &taken, on()).unwrap();
+        let outlook = season.outlook(block.id, &wood, &taken, on()).unwrap();
+        (brief, outlook)
+    });
+    both.unzip()
+}
+
+/// Aims, harvests and counts before pruning, so that briefs and outlooks are full.
+fn add_crop(orchard: &Orchard, pruner: &Pruner, blocks: &[Block; 2]) {
+    use thirdwood::outlook::*;
+    let aims = [
+        Target::TonnesPerHa(65.0),
+        Target::FruitPerTcsa {
+            fruit_per_cm2: 4.5,
+            girth_cm: 30.0,
+        },
+    ];
+    for (block, aim) in blocks.iter().zip(aims) {
+        orchard
+            .store
+            .save_aim(orchard.winter.id, block.id, Some(aim))
+            .unwrap();
+        for (season, kg) in [(2024, 30.0), (2025, 20.0), (2026, 41.0)] {
+            let entry = HarvestEntry {
+                season,
+                amount: Yield::KgPerTree(kg),
+                weighed: None,
+            };
+            orchard.store.save_harvest(block.id, &entry).unwrap();
+        }
+    }
+    for place in 1..=5 {
+        let tree = Tree([14, 30, 20, 2], &[]);
+        orchard.count_as(pruner, &blocks[0], (9, place), 1, &tree, |count| {
+            count.head.stage = Stage::Before;
+        });
+    }
+}
+
 fn plain() -> Season {
     full(["River", "Hill"], ["Noor", "Aroha", "Tam"], false)
 }
@@ -63,6 +112,9 @@ fn texts(season: &Season) -> Vec<String> {
         text::draw_list(&season.draw_list(&season.draws[0])),
         text::winter(&season.winter_progress(on())),
     ];
+    let (briefs, outlooks) = ahead(season);
+    texts.push(text::briefs(&briefs, TextOptions::default()));
+    texts.push(text::outlooks(&outlooks, TextOptions::default()));
     for block in &season.blocks {
         texts.push(text::row_map(&season.row_map(block.id, on()).unwrap()));
     }
@@ -81,6 +133,7 @@ fn jsons(season: &Season) -> Vec<(&'static str, String, Value)> {
     let list = season.draw_list(&season.draws[0]);
     let winter = season.winter_progress(on());
     let going = crate::winter::going();
+    let (briefs, outlooks) = ahead(season);
     vec![
         (
             "winter",
@@ -88,6 +141,16 @@ fn jsons(season: &Season) -> Vec<(&'static str, String, Value)> {
             value(&winter),
         ),
         ("winter", json::winter(&going, MADE).unwrap(), value(&going)),
+        (
+            "brief",
+            json::briefs(&briefs, MADE).unwrap(),
+            value(&briefs),
+        ),
+        (
+            "outlook",
+            json::outlooks(&outlooks, MADE).unwrap(),
+            value(&outlooks),
+        ),
         (
             "day_sheets",
             json::day_sheets(&sheets, MADE).unwrap(),

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::judge::{Metric, Verdict, swaps};
 use crate::report::standing::{BudFigures, Standing};
+use crate::report::wood::Offered;
 
 /// Things that a sheet asks to be changed, at most: more are not remembered in the row.
 pub const MAX_CHANGES: usize = 2;
@@ -83,10 +84,48 @@ impl Change {
     }
 }
 
+/// Wood that is light, and was not there to be left.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct NotThere {
+    /// The age.
+    pub age: Metric,
+    /// Pieces that the average tree offered before pruning.
+    pub offered: f64,
+    /// Pieces left on the average tree.
+    pub left: f64,
+}
+
+/// Ages that look light or are, of which the average tree offered not even half a piece more than was left.
+pub fn not_there(standing: &Standing) -> Vec<NotThere> {
+    let (Some(mix), Some(offered)) = (standing.mix, standing.offered) else {
+        return Vec::new();
+    };
+    let line = |age: Metric| NotThere {
+        age,
+        offered: offered.pieces[age.index()],
+        left: mix[age.index()] * standing.pieces_a_tree,
+    };
+    let spoken = standing.judgement.spoken(&standing.bands);
+    (spoken.into_iter())
+        .filter(|metric| *metric != Metric::Buds)
+        .filter(|age| {
+            let found = standing.judgement.metric(*age).verdict;
+            matches!(found, Verdict::Light | Verdict::LeaningLight)
+        })
+        .map(line)
+        .filter(|line| line.offered - line.left < 0.5)
+        .collect()
+}
+
 /// The changes that a standing supports: at most [`MAX_CHANGES`] of the metrics that are light, heavy or leaning, the
 /// surest first. None where the evidence supports none.
+///
+/// Nobody is told to leave what was not there: of wood that the trees did not offer (by the counts before
+/// pruning), no more is asked than there was.
 pub fn changes(standing: &Standing) -> Vec<Change> {
     let mut chosen = standing.judgement.spoken(&standing.bands);
+    let lacking = not_there(standing);
+    chosen.retain(|metric| lacking.iter().all(|line| line.age != *metric));
     chosen.truncate(MAX_CHANGES);
     let ages: Vec<Metric> = (chosen.iter().copied())
         .filter(|metric| *metric != Metric::Buds)
@@ -104,7 +143,18 @@ pub fn changes(standing: &Standing) -> Vec<Change> {
 fn wood(standing: &Standing, ages: &[Metric]) -> Option<Change> {
     let mix = standing.mix.filter(|_| !ages.is_empty())?;
     let told = std::array::from_fn(|age| ages.iter().any(|metric| metric.index() == age));
-    let pieces = swaps(standing.target, mix, standing.pieces_a_tree, told);
+    let exact = swaps(standing.target, mix, standing.pieces_a_tree, told);
+    let mut pieces = exact;
+    if let Some(offered) = &standing.offered {
+        let left = mix.map(|share| share * standing.pieces_a_tree);
+        cap(&mut pieces, left, standing.target, offered);
+    }
+    // of an age whose pieces all stay in place of what was not there, no change is asked
+    let asked = |age: &Metric| exact[age.index()] == 0 || pieces[age.index()] != 0;
+    let ages: Vec<Metric> = ages.iter().copied().filter(asked).collect();
+    if ages.is_empty() {
+        return None;
+    }
     let swap = |age: Metric| Swap {
         age,
         pieces: pieces[age.index()],
@@ -117,6 +167,27 @@ fn wood(standing: &Standing, ages: &[Metric]) -> Option<Change> {
             .filter(|swap| swap.pieces != 0)
             .collect(),
     })
+}
+
+/// Takes back what the trees did not offer. As many pieces fewer go the other way, first of the age of which most was
+/// to go; wood that the rule lets stay is held in place of what is missing, wood too old for it is not.
+fn cap(pieces: &mut [i32; 4], left: [f64; 4], target: [f64; 4], offered: &Offered) {
+    let mut over = 0;
+    for age in 0..4 {
+        let most = (offered.pieces[age] - left[age]).round().max(0.0) as i32;
+        if pieces[age] > most {
+            over += pieces[age] - most;
+            pieces[age] = most;
+        }
+    }
+    while over > 0 {
+        let may_stay = |age: &usize| target[*age] > 0.0 && pieces[*age] < 0;
+        let Some(age) = (0..4).filter(may_stay).min_by_key(|age| pieces[*age]) else {
+            return;
+        };
+        pieces[age] += 1;
+        over -= 1;
+    }
 }
 
 fn buds(standing: &Standing) -> Change {

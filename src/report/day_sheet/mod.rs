@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use chrono::NaiveDate;
 use serde::Serialize;
 
-pub use changes::{BudChange, Change, MAX_CHANGES, Swap, changes};
+pub use changes::{BudChange, Change, MAX_CHANGES, NotThere, Swap, changes, not_there};
 pub use weeks::WeekChange;
 use weeks::Weeks;
 
@@ -41,6 +41,8 @@ pub struct DaySheet {
     pub right: Vec<Metric>,
     /// What to change, the surest first; together at most [`MAX_CHANGES`] things.
     pub changes: Vec<Change>,
+    /// Wood that is light and was not there to be left: no change is asked of it.
+    pub not_there: Vec<NotThere>,
     /// Metrics on which nothing can be said yet.
     pub open: Vec<Metric>,
     /// The five metrics beside their rule.
@@ -121,6 +123,7 @@ impl Season {
             mostly_by_eye: f64::from(by_eye) > MOSTLY_BY_EYE * f64::from(standing.trees),
             right: with(|verdict| verdict == Verdict::InBalance),
             changes: changes(&standing),
+            not_there: not_there(&standing),
             open: with(|verdict| verdict == Verdict::KeepCounting),
             table: MetricLine::all(&standing),
             weeks: weeks.changes(&standing),

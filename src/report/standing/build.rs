@@ -16,13 +16,27 @@ impl Season {
     /// Crew and blocks at once, as [`Season::crew_standings`] and [`Season::block_standings`] give them.
     pub fn all_standings(&self, period: Period) -> (Vec<Standing>, Vec<Standing>) {
         let strata = self.strata(period);
-        (self.of_crew(&strata), self.of_blocks(&strata))
+        let (mut crew, mut blocks) = (self.of_crew(&strata), self.of_blocks(&strata));
+        self.add_offered(crew.iter_mut().chain(&mut blocks), period);
+        (crew, blocks)
     }
 
     /// All pruners who pruned or were counted in the period, in order of number. Where a pruner
     /// worked under different rules, one standing for each rule.
     pub fn crew_standings(&self, period: Period) -> Vec<Standing> {
-        self.of_crew(&self.strata(period))
+        let mut crew = self.of_crew(&self.strata(period));
+        self.add_offered(crew.iter_mut(), period);
+        crew
+    }
+
+    /// Adds what the trees offered.
+    fn add_offered<'s>(&self, standings: impl Iterator<Item = &'s mut Standing>, period: Period) {
+        let wood = self.wood_offered(Period::so_far(period.until));
+        for standing in standings {
+            let named = |block: &&Block| standing.blocks.contains(&block.name);
+            let blocks = self.blocks.iter().filter(named);
+            standing.offered = wood.offered(blocks.map(|block| block.id));
+        }
     }
 
     fn of_crew(&self, strata: &Strata<'_>) -> Vec<Standing> {
@@ -42,13 +56,18 @@ impl Season {
     /// As [`Season::crew_standings`], for one pruner.
     pub fn pruner_standings(&self, pruner: PrunerId, period: Period) -> Vec<Standing> {
         let strata = self.strata(period);
-        self.pruner(pruner)
-            .map_or_else(Vec::new, |pruner| self.of_pruner(pruner, &strata))
+        let mut standings = self
+            .pruner(pruner)
+            .map_or_else(Vec::new, |pruner| self.of_pruner(pruner, &strata));
+        self.add_offered(standings.iter_mut(), period);
+        standings
     }
 
     /// All blocks, by name.
     pub fn block_standings(&self, period: Period) -> Vec<Standing> {
-        self.of_blocks(&self.strata(period))
+        let mut blocks = self.of_blocks(&self.strata(period));
+        self.add_offered(blocks.iter_mut(), period);
+        blocks
     }
 
     /// Trees pruned and counts after pruning, by pruner and block.
@@ -175,6 +194,7 @@ impl Season {
                 std::array::from_fn(|k| sum[k] + count.tally.ages[k])
             }),
             pieces_a_tree,
+            offered: None,
             judgement: *judgement,
             swaps: mix.map_or([0; 4], |mix| {
                 swaps(target, mix, pieces_a_tree, judgement.spoken_ages())

@@ -5,6 +5,7 @@ mod build;
 use chrono::NaiveDate;
 use serde::Serialize;
 
+use super::wood::Offered;
 use crate::judge::{Band, Judgement, WrongAge};
 use crate::orchard::{Block, BlockId, BudLimit, MAX_BUDS, Pruner, PrunerId, Size, TreeCount};
 
@@ -170,9 +171,12 @@ pub struct Standing {
     pub pieces: [u32; 4],
     /// Pieces on the average whole tree (counts of some stems are scaled up by stems).
     pub pieces_a_tree: f64,
+    /// What the trees of these blocks offered before pruning; none where fewer than four were counted then.
+    pub offered: Option<Offered>,
     /// The verdicts.
     pub judgement: Judgement,
-    /// Pieces to leave more (positive) or fewer of each age on the average whole tree; adds to zero.
+    /// Pieces to leave more (positive) or fewer of each age on the average whole tree; adds to zero. What the trees
+    /// offered is not looked at here; see [`crate::report::changes`].
     pub swaps: [i32; 4],
     /// Buds left, by size of unit.
     pub buds: [BudFigures; 3],

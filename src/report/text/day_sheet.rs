@@ -69,6 +69,10 @@ fn told(page: &mut Page, sheet: &DaySheet) {
     for line in words::right(sheet) {
         page.para(&line, 2);
     }
+    for line in &sheet.not_there {
+        page.blank();
+        page.para(&words::not_there(line), 0);
+    }
     if !sheet.changes.is_empty() {
         page.heading("TO CHANGE");
         let said = (sheet.changes.iter()).flat_map(|change| words::change(change, &sheet.standing));
@@ -76,7 +80,10 @@ fn told(page: &mut Page, sheet: &DaySheet) {
             page.item(&format!("  {number}. "), &line);
         }
         if sheet.changes.iter().any(asks_for_more) {
-            page.para("Leave more only where the tree offers it.", 5);
+            page.para(
+                &words::only_where_offered(sheet.standing.offered.as_ref()),
+                5,
+            );
         }
     }
     let open = words::open(sheet);

@@ -1,12 +1,19 @@
 //! Metrics, verdicts and forecasts in plain English: the one place where figures become words.
 
+mod crop;
 mod pace;
 mod sheet;
 
+pub use crop::{
+    aim, bearing, counted, crop_rests_on, figure, growth, held, mend, pieces, units_wanted,
+    what_if, winter_name,
+};
 pub use pace::{
     amount, cost, days_seen, finish, finish_short, found, hours, in_time, needed, rate,
 };
-pub use sheet::{basis, buds_of, change, open, right, status, swap, week};
+pub use sheet::{
+    basis, buds_of, change, not_there, only_where_offered, open, right, status, swap, week,
+};
 
 use chrono::NaiveDate;
 

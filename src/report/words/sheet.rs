@@ -2,7 +2,7 @@
 
 use super::{list, metric, metric_short, metrics, more, sentence, trees, verdict, whole};
 use crate::judge::{BandKind, Metric, Verdict};
-use crate::report::{BudChange, Change, DaySheet, Standing, Swap, WeekChange};
+use crate::report::{BudChange, Change, DaySheet, NotThere, Offered, Standing, Swap, WeekChange};
 
 /// How the pruner stands, in a sentence or two.
 pub fn status(sheet: &DaySheet) -> String {
@@ -127,6 +127,28 @@ pub fn swap(swap: Swap, kind: BandKind) -> String {
         (found @ (Verdict::InBalance | Verdict::KeepCounting), _) => {
             format!("{wood}: {}.", verdict(swap.age, found))
         }
+    }
+}
+
+/// Light wood that was not there to be left.
+pub fn not_there(line: &NotThere) -> String {
+    format!(
+        "{} is short, but the trees did not offer it: {:.1} pieces a tree before pruning, {:.1} left. There is nothing \
+         to change about it; wood of the other ages that may stay is held in its place.",
+        sentence(metric(line.age)),
+        line.offered,
+        line.left
+    )
+}
+
+/// What stands below the changes where more is asked for.
+pub fn only_where_offered(offered: Option<&Offered>) -> String {
+    match offered {
+        None => "Leave more only where the tree offers it.".to_owned(),
+        Some(offered) => format!(
+            "No more is asked than was there ({} counted before pruning). Leave more only where the tree offers it.",
+            trees(offered.trees)
+        ),
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::Effect;
 use crate::orchard::{BlockId, CountId, DrawId, GoBackId, LostDaysId, PrunerId, WinterId, WorkId};
+use crate::outlook::FactorKind;
 use crate::tui::{Form, Layer};
 
 /// What lies over the screen.
@@ -77,6 +78,16 @@ pub enum Job {
     Rule(Option<BlockId>),
     /// The head of a count in the list of counts.
     Count(CountId),
+    /// What a block is to bear after this winter.
+    Aim(BlockId),
+    /// A factor of a block.
+    Factor(BlockId, FactorKind),
+    /// Growth and losses of a block.
+    Growth(BlockId),
+    /// The tagged units of a block, of a season.
+    SetCount(BlockId, Option<i32>),
+    /// A harvest of a block, of a season.
+    Harvest(BlockId, Option<i32>),
     /// Settings of this tablet.
     Settings,
     /// The weekdays worked in the present winter.

@@ -5,6 +5,7 @@ use crate::orchard::{
     Pruner, PrunerId, Rule, Stint, Tap, Winter, WinterId, WorkEntry, WorkId,
 };
 use crate::outlook::pace::Pay;
+use crate::outlook::{Factor, FactorKind, Growing, HarvestEntry, SetCount, Target};
 use crate::store::Setting;
 
 /// One change of the file, or the end of the program.
@@ -59,6 +60,16 @@ pub enum Thing {
     Stint(Stint),
     /// What everybody, or one pruner, is paid in a winter.
     Pay(WinterId, Option<PrunerId>, Pay),
+    /// What a block is to bear after a winter.
+    Aim(WinterId, BlockId, Target),
+    /// A factor of a block.
+    Factor(BlockId, Factor),
+    /// Growth and losses of a block.
+    Growth(BlockId, Growing),
+    /// The tagged units of a block and season.
+    SetCount(BlockId, SetCount),
+    /// A harvest of a block.
+    Harvest(BlockId, HarvestEntry),
 }
 
 /// Something to be removed.
@@ -84,4 +95,14 @@ pub enum ThingId {
     Stint(WinterId, PrunerId),
     /// What everybody, or one pruner, is paid in a winter.
     Pay(WinterId, Option<PrunerId>),
+    /// What a block is to bear after a winter.
+    Aim(WinterId, BlockId),
+    /// A factor of a block: the default holds again.
+    Factor(BlockId, FactorKind),
+    /// Growth and losses of a block.
+    Growth(BlockId),
+    /// The tagged units of a block and season.
+    SetCount(BlockId, i32),
+    /// The harvest of a block and season.
+    Harvest(BlockId, i32),
 }

@@ -43,6 +43,8 @@ pub struct Model {
     pub blocks: screens::blocks::State,
     /// State of the Winter screen.
     pub winter: screens::winter::State,
+    /// State of the Outlook screen.
+    pub outlook: screens::outlook::State,
     /// State of the Set-up screen.
     pub setup: screens::setup::State,
 }
@@ -184,6 +186,7 @@ impl Model {
             crew: screens::crew::State::default(),
             blocks: screens::blocks::State::default(),
             winter: screens::winter::State::default(),
+            outlook: screens::outlook::State::default(),
             setup: screens::setup::State::default(),
         }
     }
@@ -194,6 +197,7 @@ impl Model {
             (Some(cover), _) => cover.layer(),
             (None, Screen::Crew) if self.crew.is_open() => Layer::Detail,
             (None, Screen::Blocks) if self.blocks.is_open() => Layer::Detail,
+            (None, Screen::Outlook) if self.outlook.is_open() => Layer::Detail,
             _ => Layer::Base,
         }
     }
@@ -226,6 +230,7 @@ impl Model {
         let Some(season) = &self.season else {
             self.figures = Figures::default();
             screens::blocks::refreshed(self);
+            screens::outlook::refreshed(self);
             return;
         };
         let today = self.now.day;
@@ -239,5 +244,6 @@ impl Model {
         self.figures.so_far = so_far;
         screens::blocks::refreshed(self);
         screens::winter::refreshed(self);
+        screens::outlook::refreshed(self);
     }
 }

@@ -86,6 +86,7 @@ fn saved(model: &mut Model) {
     if let Some(Cover::Form(_, job)) = model.cover.take() {
         screens::setup::saved(model, job);
         screens::winter::saved(model, job);
+        screens::outlook::saved(model, job);
     }
 }
 
@@ -165,6 +166,7 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
                 Screen::Crew => screens::crew::update(model, other, moment),
                 Screen::Blocks => screens::blocks::update(model, other, moment),
                 Screen::Winter => screens::winter::update(model, other, moment),
+                Screen::Outlook => screens::outlook::update(model, other, moment),
                 Screen::SetUp => screens::setup::update(model, other, moment),
             };
         }
@@ -178,6 +180,7 @@ fn go(model: &mut Model, screen: Screen) -> Vec<Effect> {
         Screen::Count => screens::count::entered(model),
         Screen::Crew => model.crew.close(),
         Screen::Blocks => model.blocks.close(),
+        Screen::Outlook => screens::outlook::entered(model),
         Screen::Today => model.refresh_walk(),
         Screen::Winter => screens::winter::entered(model),
         Screen::SetUp => {}

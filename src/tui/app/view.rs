@@ -75,6 +75,7 @@ fn screen(model: &Model, pen: &mut Pen, area: Rect) {
         Screen::Crew => screens::crew::view(model, pen, body),
         Screen::Blocks => screens::blocks::view(model, pen, body),
         Screen::Winter => screens::winter::view(model, pen, body),
+        Screen::Outlook => screens::outlook::view(model, pen, body),
         Screen::SetUp => screens::setup::view(model, pen, body),
         Screen::Count => {}
     }
@@ -150,6 +151,7 @@ fn help_lines(model: &Model) -> Vec<String> {
     let layer = match model.screen {
         Screen::Crew if model.crew.is_open() => Layer::Detail,
         Screen::Blocks if model.blocks.is_open() => Layer::Detail,
+        Screen::Outlook if model.outlook.is_open() => Layer::Detail,
         _ => Layer::Base,
     };
     let lines = help(stack(model.screen, layer), &model.look.bud_keys);

@@ -5,6 +5,7 @@
 
 mod block;
 mod count;
+mod crop;
 mod draw;
 mod faults;
 mod goback;
@@ -13,6 +14,7 @@ mod labour;
 mod pruner;
 mod put_back;
 mod rule;
+mod seasons;
 mod settings;
 mod tree;
 mod winter;
@@ -61,6 +63,11 @@ pub fn open(model: &mut Model, job: Job) {
         Job::Budburst(block) => winter::budburst(model, block),
         Job::Rule(block) => rule::form(model, block),
         Job::Count(count) => count::form(model, count),
+        Job::Aim(block) => crop::aim(model, block),
+        Job::Factor(block, kind) => crop::factor(model, block, kind),
+        Job::Growth(block) => crop::growth(model, block),
+        Job::SetCount(block, season) => seasons::set_count(model, block, season),
+        Job::Harvest(block, season) => seasons::harvest(model, block, season),
         Job::Settings => Ok(settings::form(model)),
         Job::Weekdays => labour::weekdays(model),
         Job::LostDays(lost) => labour::lost(model, lost),
@@ -95,6 +102,11 @@ pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Read
         Job::Budburst(block) => winter::read_budburst(model, form, block),
         Job::Rule(block) => rule::read(model, form, block),
         Job::Count(count) => count::read(model, form, count),
+        Job::Aim(block) => crop::read_aim(model, form, block),
+        Job::Factor(block, kind) => crop::read_factor(form, block, kind),
+        Job::Growth(block) => crop::read_growth(form, block),
+        Job::SetCount(block, season) => seasons::read_set_count(model, form, block, season),
+        Job::Harvest(block, season) => seasons::read_harvest(model, form, block, season),
         Job::Settings => settings::read(model, form),
         Job::Weekdays => labour::read_weekdays(model, form),
         Job::LostDays(lost) => labour::read_lost(model, form, lost, moment),

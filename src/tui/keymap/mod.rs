@@ -30,6 +30,8 @@ pub enum Context {
     Blocks,
     /// The Winter screen.
     Winter,
+    /// One block opened on the Outlook screen.
+    Outlook,
     /// The Set-up screen.
     SetUp,
     /// One thing opened from a list: a pruner, a block, a sheet.
@@ -75,12 +77,14 @@ pub fn stack(screen: Screen, layer: Layer) -> &'static [Context] {
         (Layer::Help, _) => &[C::Help, C::Anywhere],
         (Layer::Detail, Screen::Crew) => &[C::Crew, C::Detail, C::House, C::Anywhere],
         (Layer::Detail, Screen::Blocks) => &[C::Blocks, C::Detail, C::House, C::Anywhere],
+        (Layer::Detail, Screen::Outlook) => &[C::Outlook, C::Detail, C::House, C::Anywhere],
         (Layer::Detail, _) => &[C::Detail, C::House, C::Anywhere],
         (Layer::Base, Screen::Today) => &[C::Today, C::List, C::House, C::Anywhere],
         (Layer::Base, Screen::Count) => &[C::Count, C::House, C::Anywhere],
         (Layer::Base, Screen::Crew) => &[C::Crew, C::List, C::House, C::Anywhere],
         (Layer::Base, Screen::Blocks) => &[C::Blocks, C::List, C::House, C::Anywhere],
         (Layer::Base, Screen::Winter) => &[C::Winter, C::List, C::House, C::Anywhere],
+        (Layer::Base, Screen::Outlook) => &[C::List, C::House, C::Anywhere],
         (Layer::Base, Screen::SetUp) => &[C::SetUp, C::List, C::House, C::Anywhere],
     }
 }

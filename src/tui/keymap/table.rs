@@ -1,8 +1,8 @@
 //! The key table: every key of the program, once. Dispatch, footer and help are made from it.
 
 use super::Context::{
-    self, Anywhere, Blocks, Confirm, Count, Crew, Detail, Form, Help, House, List, SetUp, Today,
-    Winter,
+    self, Anywhere, Blocks, Confirm, Count, Crew, Detail, Form, Help, House, List, Outlook, SetUp,
+    Today, Winter,
 };
 use super::{Action, Key, Screen};
 use crate::orchard::{Age, Tap};
@@ -81,6 +81,14 @@ pub const TABLE: &[Binding] = &[
     bind(Winter, &[Key::Char('n')], Action::New, "new", "days and pay: make an entry of the selected kind"),
     bind(Winter, &[Key::Char('e')], Action::Edit, "edit", "days and pay: change the selected entry"),
     bind(Winter, &[Key::Char('x')], Action::Remove, "remove", "days and pay: remove the selected entry, after asking"),
+    bind(Outlook, &[Key::Char('+'), Key::Char('=')], Action::Choose(1), "", "take the chosen number higher; not stored"),
+    bind(Outlook, &[Key::Char('-')], Action::Choose(-1), "", "take the chosen number lower; not stored"),
+    bind(Outlook, &[Key::Char('k')], Action::Keep, "", "keep: store the numbers that were taken"),
+    bind(Outlook, &[Key::Backspace], Action::Undo, "", "back to the numbers that stand"),
+    bind(Outlook, &[Key::Char('c')], Action::NextScenario, "scenario", "the next way of going on: as pruned, mended, on the rule"),
+    bind(Outlook, &[Key::Char('n')], Action::New, "", "new: a harvest, or on a set count another one"),
+    bind(Outlook, &[Key::Char('e'), Key::Enter], Action::Edit, "edit", "type the chosen number or entry, and store it"),
+    bind(Outlook, &[Key::Char('x')], Action::Remove, "", "remove the chosen entry, after asking"),
     bind(SetUp, &[Key::Right], Action::NextSection, "section", "to the next section"),
     bind(SetUp, &[Key::Left], Action::PrevSection, "", "to the section before"),
     bind(SetUp, &[Key::Char('n')], Action::New, "new", "make a new entry"),
@@ -141,6 +149,7 @@ pub const TABLE: &[Binding] = &[
     go(&[Key::F(4)], Screen::Crew, "Crew: how each pruner stands"),
     go(&[Key::F(5)], Screen::Blocks, "Blocks: how each block and row stands"),
     go(&[Key::F(6)], Screen::Winter, "Winter: done and left, when it is through, pay"),
+    go(&[Key::F(7)], Screen::Outlook, "Outlook: what the wood carries, this year and after"),
     go(&[Key::F(8)], Screen::SetUp, "Set-up: blocks, crew, rules, work, settings"),
     bind(Anywhere, &[Key::F(1)], Action::Help, "help", "this help"),
     bind(Anywhere, &[Key::Ctrl('q')], Action::Quit, "", "leave the program"),

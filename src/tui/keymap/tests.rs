@@ -74,6 +74,8 @@ fn wants_key(action: Action) -> bool {
         | Action::PrevSection
         | Action::Settle
         | Action::TogglePeriod
+        | Action::Keep
+        | Action::NextScenario
         | Action::DaySheet
         | Action::Choose(_)
         | Action::NextField
@@ -116,6 +118,8 @@ fn every_action() -> Vec<Action> {
         A::Section(0),
         A::Settle,
         A::TogglePeriod,
+        A::Keep,
+        A::NextScenario,
         A::DaySheet,
         A::Select(0),
         A::Field(0),

@@ -3,6 +3,7 @@
 pub mod blocks;
 pub mod count;
 pub mod crew;
+pub mod outlook;
 pub mod parts;
 pub mod setup;
 pub mod standing;

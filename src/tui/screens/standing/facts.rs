@@ -5,7 +5,7 @@ use ratatui::layout::Rect;
 use super::{Sheet, list};
 use crate::judge::WrongAge;
 use crate::orchard::Age;
-use crate::report::{Standing, changes, words};
+use crate::report::{Standing, changes, not_there, words};
 use crate::tui::Pen;
 use crate::tui::pen::line_of;
 use crate::tui::text::{self, percent};
@@ -51,6 +51,7 @@ fn said(sheet: &Sheet) -> Vec<String> {
     for change in changes(standing) {
         said.extend(words::change(&change, standing));
     }
+    said.extend(not_there(standing).iter().map(words::not_there));
     said.push(format!("By the work log {}.", list::trees(standing)));
     if standing.trees == 0 {
         said.extend(not_looked_at(standing));

@@ -1,0 +1,249 @@
+//! What is kept of a block's crop: its aim, its factors, its growth, set counts and harvests.
+
+use std::collections::BTreeMap;
+
+use super::bearing::SeasonYield;
+use super::calibrate::{Harvest, SetCount, TaggedUnit, Weighed, calibrate, check_unit};
+use super::crop::Target;
+use super::factor::{Factor, Factors};
+use super::kind::FactorKind;
+use super::wood::Growing;
+use crate::orchard::{BlockId, Invalid, within};
+use serde::Serialize;
+
+/// The most tagged units of a block in a season.
+pub const MAX_TAGGED: usize = 100;
+
+/// A year of harvest, 1850 to 2199.
+pub fn season_year(raw: &str) -> Result<i32, Invalid> {
+    let wrong = || {
+        Invalid::new(
+            "season",
+            format!("{:?} is no year from 1850 to 2199", raw.trim()),
+        )
+    };
+    let year = raw.trim().parse().map_err(|_| wrong())?;
+    if (1850..=2199).contains(&year) {
+        Ok(year)
+    } else {
+        Err(wrong())
+    }
+}
+
+/// A yield as it was weighed.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Yield {
+    /// Of the block, t/ha, 0 to 500.
+    TonnesPerHa(f64),
+    /// Of the tree, kg, 0 to 2,000.
+    KgPerTree(f64),
+}
+
+/// One harvest of a block.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HarvestEntry {
+    /// Year of the harvest.
+    pub season: i32,
+    /// The yield.
+    pub amount: Yield,
+    /// Fruit that were weighed one by one, or counted into a weighed bin.
+    pub weighed: Option<Weighed>,
+}
+
+impl HarvestEntry {
+    /// Checks the numbers.
+    pub fn checked(self) -> Result<Self, Invalid> {
+        season_year(&self.season.to_string())?;
+        match self.amount {
+            Yield::TonnesPerHa(tonnes) => within("amount", tonnes, 0.0, 500.0)?,
+            Yield::KgPerTree(kg) => within("amount", kg, 0.0, 2_000.0)?,
+        };
+        if let Some(weighed) = self.weighed {
+            let (least, most) = FactorKind::FruitWeight.range();
+            within("mean_g", weighed.mean_g, least, most)?;
+            within("weighed", f64::from(weighed.fruit), 1.0, 1_000_000.0)?;
+        }
+        Ok(self)
+    }
+
+    /// Yield, kg a tree.
+    pub fn kg_per_tree(&self, trees_per_ha: f64) -> f64 {
+        match self.amount {
+            Yield::TonnesPerHa(tonnes) => tonnes * 1_000.0 / trees_per_ha,
+            Yield::KgPerTree(kg) => kg,
+        }
+    }
+
+    /// Yield, t/ha.
+    pub fn tonnes_per_ha(&self, trees_per_ha: f64) -> f64 {
+        match self.amount {
+            Yield::TonnesPerHa(tonnes) => tonnes,
+            Yield::KgPerTree(kg) => kg * trees_per_ha / 1_000.0,
+        }
+    }
+}
+
+/// Reads tagged units: each is its buds, clusters and fruit, or its buds, fruit buds, clusters and fruit, with blanks
+/// between; units are parted by commas, semicolons or slashes. `4 3 5, 3 2 2`.
+pub fn tagged(raw: &str) -> Result<Vec<TaggedUnit>, Invalid> {
+    let wrong = |part: &str| {
+        let such_as = "buds, clusters and fruit, such as 4 3 5, or with the fruit buds in second place, 4 4 3 5";
+        Invalid::new("units", format!("{part:?} is not a unit: {such_as}"))
+    };
+    let mut units = Vec::new();
+    let parts = raw.split([',', ';', '/']).map(str::trim);
+    for part in parts.filter(|part| !part.is_empty()) {
+        let numbers: Vec<u32> = part
+            .split_whitespace()
+            .map(|word| word.parse().ok().filter(|n| *n <= 999))
+            .collect::<Option<_>>()
+            .ok_or_else(|| wrong(part))?;
+        let unit = match numbers[..] {
+            [buds, clusters, fruit] => TaggedUnit {
+                buds,
+                fruit_buds: None,
+                clusters,
+                fruit,
+            },
+            [buds, fruit_buds, clusters, fruit] => TaggedUnit {
+                buds,
+                fruit_buds: Some(fruit_buds),
+                clusters,
+                fruit,
+            },
+            _ => return Err(wrong(part)),
+        };
+        units.push(unit.checked()?);
+    }
+    if units.is_empty() {
+        return Err(Invalid::new("units", "fill in one unit or more"));
+    }
+    if units.len() > MAX_TAGGED {
+        return Err(Invalid::new(
+            "units",
+            format!(
+                "{} are too many: at most {MAX_TAGGED} a season",
+                units.len()
+            ),
+        ));
+    }
+    Ok(units)
+}
+
+impl TaggedUnit {
+    /// Checks the numbers: at most 99 buds, no more clusters than buds, at most 10 fruit a cluster.
+    pub fn checked(self) -> Result<Self, Invalid> {
+        check_unit(self)
+            .map_err(|e| Invalid::new("units", format!("{}: {}", e.field, e.problem)))?;
+        if self.buds > 99 {
+            return Err(Invalid::new(
+                "units",
+                format!("{} buds on a unit", self.buds),
+            ));
+        }
+        Ok(self)
+    }
+
+    /// As [`tagged`] reads it.
+    pub fn text(self) -> String {
+        let Self {
+            buds,
+            fruit_buds,
+            clusters,
+            fruit,
+        } = self;
+        match fruit_buds {
+            None => format!("{buds} {clusters} {fruit}"),
+            Some(able) => format!("{buds} {able} {clusters} {fruit}"),
+        }
+    }
+}
+
+/// What is kept of one block.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct BlockBook {
+    /// What it is to bear after this winter.
+    pub aim: Option<Target>,
+    /// Factors of its own, at most one of a kind.
+    pub factors: Vec<Factor>,
+    /// Growth and losses of its own.
+    pub growth: Option<Growing>,
+    /// Set counts by season.
+    pub sets: Vec<SetCount>,
+    /// Harvests by season.
+    pub harvests: Vec<HarvestEntry>,
+}
+
+impl BlockBook {
+    /// The factors before the block's counts move them: its own, and the defaults for the others.
+    pub fn entered(&self) -> Factors {
+        (self.factors.iter()).fold(Factors::default(), |all, own| all.with(*own))
+    }
+
+    /// The factors that hold, moved by set counts and harvests.
+    pub fn calibrated(&self, trees_per_ha: f64) -> Result<Factors, Invalid> {
+        let harvest = |entry: &HarvestEntry| Harvest {
+            season: entry.season,
+            kg_per_tree: entry.kg_per_tree(trees_per_ha),
+            weighed: entry.weighed,
+            hung_per_tree: None,
+        };
+        let harvests: Vec<_> = self.harvests.iter().map(harvest).collect();
+        calibrate(&self.entered(), &self.sets, &harvests)
+    }
+
+    /// Yields by season, t/ha.
+    pub fn yields(&self, trees_per_ha: f64) -> Vec<SeasonYield> {
+        let line = |entry: &HarvestEntry| SeasonYield {
+            season: entry.season,
+            amount: entry.tonnes_per_ha(trees_per_ha),
+        };
+        self.harvests.iter().map(line).collect()
+    }
+}
+
+/// What is kept of all blocks, as seen from one winter.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct CropBook(pub BTreeMap<BlockId, BlockBook>);
+
+impl CropBook {
+    /// What is kept of a block; empty where nothing is.
+    pub fn of(&self, block: BlockId) -> BlockBook {
+        self.0.get(&block).cloned().unwrap_or_default()
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn tagged_units_are_read_and_written() {
+        let units = tagged("4 3 5, 3 3 2 2; 5 0 0").unwrap();
+        assert_eq!(units.len(), 3);
+        assert_eq!(units[1].fruit_buds, Some(3));
+        let texts: Vec<String> = units.iter().map(|unit| unit.text()).collect();
+        assert_eq!(tagged(&texts.join(", ")).unwrap(), units);
+        for wrong in ["", "4", "4 3", "2 3 4", "4 5 3 2", "a b c", "4 1 99"] {
+            assert_eq!(tagged(wrong).unwrap_err().field, "units", "{wrong}");
+        }
+    }
+
+    #[test]
+    fn yields_are_the_same_either_way() {
+        let entry = |amount| HarvestEntry {
+            season: 2026,
+            amount,
+            weighed: None,
+        };
+        // 1,600 trees/ha: 25 kg a tree are 40 t/ha
+        let by_tree = entry(Yield::KgPerTree(25.0)).checked().unwrap();
+        let by_ha = entry(Yield::TonnesPerHa(40.0)).checked().unwrap();
+        assert!((by_tree.tonnes_per_ha(1_600.0) - 40.0).abs() < 1e-9);
+        assert!((by_ha.kg_per_tree(1_600.0) - 25.0).abs() < 1e-9);
+        assert!(entry(Yield::KgPerTree(-1.0)).checked().is_err());
+        assert!(season_year("26").is_err() && season_year("2026").is_ok());
+    }
+}

@@ -1,0 +1,64 @@
+//! Storing what was tried.
+
+use super::Opened;
+use crate::orchard::Invalid;
+use crate::outlook::{Factor, FactorKind, Source};
+use crate::report::Taken;
+use crate::tui::app::{Effect, Model, Thing};
+
+/// Stores the numbers that were taken: the aim for this winter, factors as the block's own. Buds a unit follow from the
+/// rule, and stay a trial.
+pub(super) fn keep(model: &mut Model, opened: &Opened) -> Vec<Effect> {
+    let taken = opened.what_if;
+    let storable = Taken {
+        buds_per_unit: None,
+        ..taken
+    };
+    if !storable.is_any() {
+        model.note(if taken.is_any() {
+            "buds a unit follow from the rule: change it in Set-up (F8), Rules"
+        } else {
+            "nothing was changed: + and - change the chosen number"
+        });
+        return Vec::new();
+    }
+    match effects(model, opened, &storable) {
+        Ok(effects) => {
+            if let Some(open) = &mut model.outlook.open {
+                open.what_if = Taken {
+                    buds_per_unit: taken.buds_per_unit,
+                    ..Taken::default()
+                };
+            }
+            model.note("the numbers are stored for this block");
+            effects
+        }
+        Err(refused) => {
+            model.note(refused.to_string());
+            Vec::new()
+        }
+    }
+}
+
+fn effects(model: &Model, opened: &Opened, taken: &Taken) -> Result<Vec<Effect>, Invalid> {
+    let Some(season) = &model.season else {
+        return Ok(Vec::new());
+    };
+    let save = |thing| Effect::Save(Box::new(thing));
+    let mut effects = Vec::new();
+    if let Some(aim) = taken.aim {
+        let winter = season.winter.id;
+        effects.push(save(Thing::Aim(winter, opened.block, aim.checked()?)));
+    }
+    let entered = season.crop.of(opened.block).entered();
+    for (kind, value) in [
+        (FactorKind::FruitWeight, taken.fruit_weight_g),
+        (FactorKind::Set, taken.set),
+    ] {
+        if let Some(value) = value {
+            let factor = Factor::new(kind, value, entered.get(kind).sd(), Source::Entered)?;
+            effects.push(save(Thing::Factor(opened.block, factor)));
+        }
+    }
+    Ok(effects)
+}
