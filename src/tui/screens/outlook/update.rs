@@ -61,12 +61,8 @@ fn in_block(model: &mut Model, mut opened: Opened, action: Action) {
             opened.scenario = (opened.scenario + 1) % Scenario::ALL.len();
             opened.part = Part::Winters;
         }
-        Action::Choose(1) | Action::Choose(-1) if opened.part == Part::Brief => {
-            let step = if action == Action::Choose(1) {
-                1.0
-            } else {
-                -1.0
-            };
+        Action::Choose(step) if opened.part == Part::Brief => {
+            let step = f64::from(step);
             let line = brief::Number::at(opened.line());
             let what_if = line.moved(&opened, step);
             let before = opened.what_if;
@@ -80,7 +76,7 @@ fn in_block(model: &mut Model, mut opened: Opened, action: Action) {
                 model.note(words);
             }
         }
-        Action::Choose(1) | Action::Choose(-1) => {
+        Action::Choose(_) => {
             model.note("numbers are changed in place on the brief: go there by the arrow keys");
         }
         Action::Undo => {
