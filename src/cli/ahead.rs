@@ -5,7 +5,7 @@ use super::print::{put, season, today, write};
 use super::{CliError, open};
 use crate::orchard::{BlockId, Invalid};
 use crate::report::text::TextOptions;
-use crate::report::{Period, Season, WhatIf, json, outlook_csv, text};
+use crate::report::{Period, Season, Taken, json, outlook_csv, text};
 
 /// The blocks asked for.
 fn blocks(season: &Season, name: Option<&str>) -> Result<Vec<BlockId>, CliError> {
@@ -32,7 +32,7 @@ pub fn brief(cli: &Cli, wanted: &BriefArgs) -> Result<(), CliError> {
     let wood = season.wood(Period::so_far(day));
     let mut sheets = Vec::new();
     for block in blocks(&season, wanted.block.as_deref())? {
-        let sheet = season.brief(block, &wood, &WhatIf::default(), day);
+        let sheet = season.brief(block, &wood, &Taken::default(), day);
         sheets.push(sheet.map_err(|e| refused(&season, block, &e))?);
     }
     let options = TextOptions {
@@ -52,7 +52,7 @@ pub fn outlook(cli: &Cli, wanted: &OutlookArgs) -> Result<(), CliError> {
     let wood = season.wood(Period::so_far(day));
     let mut sheets = Vec::new();
     for block in blocks(&season, wanted.block.as_deref())? {
-        let sheet = season.outlook(block, &wood, &WhatIf::default(), day);
+        let sheet = season.outlook(block, &wood, &Taken::default(), day);
         sheets.push(sheet.map_err(|e| refused(&season, block, &e))?);
     }
     let options = TextOptions {

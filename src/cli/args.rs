@@ -195,7 +195,7 @@ pub enum TableFormat {
     Text,
     /// Data, documented and versioned
     Json,
-    /// A table
+    /// A table to go on working with
     Csv,
 }
 
@@ -205,7 +205,7 @@ pub struct WinterArgs {
     /// The day, such as 2027-01-12; today where it is not given
     #[arg(short, long, value_parser = day)]
     pub day: Option<NaiveDate>,
-    /// Text to read, data, or a table
+    /// Text to read, data, or a table: the orchard, each block and each pruner a line
     #[arg(short, long, value_enum, default_value_t)]
     pub format: TableFormat,
     /// Write to this file instead of standard output (-)
@@ -225,7 +225,7 @@ pub struct OutlookArgs {
     /// Begin a new page for each block
     #[arg(long)]
     pub page_breaks: bool,
-    /// Text to read, data, or a table
+    /// Text to read, data, or a table: each block, way of going on and winter a line
     #[arg(short, long, value_enum, default_value_t)]
     pub format: TableFormat,
     /// Write to this file instead of standard output (-)

@@ -14,7 +14,7 @@ use crate::outlook::{
 
 /// Numbers taken instead of those that hold; nothing of it is stored.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
-pub struct WhatIf {
+pub struct Taken {
     /// The aim.
     pub aim: Option<Target>,
     /// Fruit weight, g.
@@ -25,7 +25,7 @@ pub struct WhatIf {
     pub buds_per_unit: Option<f64>,
 }
 
-impl WhatIf {
+impl Taken {
     /// Whether anything is taken otherwise.
     pub fn is_any(&self) -> bool {
         *self != Self::default()
@@ -62,7 +62,7 @@ pub struct FactorLine {
 }
 
 impl FactorLine {
-    fn new(factor: &Factor, what_if: &WhatIf) -> Self {
+    fn new(factor: &Factor, what_if: &Taken) -> Self {
         let (lo, hi) = factor.range();
         let taken = match factor.kind() {
             FactorKind::FruitWeight => what_if.fruit_weight_g.is_some(),
@@ -114,7 +114,7 @@ pub struct BriefSheet {
     /// Stems a tree.
     pub stems: u8,
     /// What is taken otherwise than it stands; nothing of it is stored.
-    pub what_if: WhatIf,
+    pub what_if: Taken,
     /// What the block is to bear; none where no aim is set.
     pub aim: Option<Target>,
     /// Buds left on a unit on average.
@@ -157,7 +157,7 @@ impl<'a> Ground<'a> {
         season: &'a Season,
         block: &'a Block,
         wood: &Wood,
-        what_if: &WhatIf,
+        what_if: &Taken,
     ) -> Result<Self, Invalid> {
         let book = season.crop.of(block.id);
         let factors = what_if.factors(book.calibrated(block.trees_per_ha())?)?;
@@ -200,7 +200,7 @@ impl<'a> Ground<'a> {
         brief(&input, &self.factors, self.season.rule(self.block.id)).map(Some)
     }
 
-    pub fn factor_lines(&self, what_if: &WhatIf) -> Vec<FactorLine> {
+    pub fn factor_lines(&self, what_if: &Taken) -> Vec<FactorLine> {
         let all = self.factors.all();
         all.iter()
             .map(|factor| FactorLine::new(factor, what_if))
@@ -255,7 +255,7 @@ impl Season {
         &self,
         block: BlockId,
         wood: &Wood,
-        what_if: &WhatIf,
+        what_if: &Taken,
         day: NaiveDate,
     ) -> Result<BriefSheet, Invalid> {
         let block = self

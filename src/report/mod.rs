@@ -27,7 +27,7 @@ mod winter;
 mod wood;
 pub mod words;
 
-pub use brief::{BriefSheet, FactorLine, GrowthLine, WhatIf, harvest_year};
+pub use brief::{BriefSheet, FactorLine, GrowthLine, Taken, harvest_year};
 pub use day_sheet::{
     BudChange, Change, DaySheet, MAX_CHANGES, MOSTLY_BY_EYE, NotThere, Swap, WeekChange, changes,
     not_there,
@@ -44,5 +44,5 @@ pub use standing::{BudFigures, DayFigures, Standing, Subject};
 pub use standings::{Standings, StandingsOf};
 pub use supervisor::{Quality, SupervisorPage};
 pub use walk::{OpenCount, Walk};
-pub use winter::{BlockPace, CrewWhatIf, DayDone, Found, PrunerPace, WinterProgress};
+pub use winter::{BlockPace, DayDone, Found, PrunerPace, WhatIf, WinterProgress};
 pub use wood::{MIN_OFFERED, Offered, Trees, Wood};

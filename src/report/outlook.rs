@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::brief::{FactorLine, Ground, GrowthLine, WhatIf, harvest_year};
+use super::brief::{FactorLine, Ground, GrowthLine, Taken, harvest_year};
 use super::season::Season;
 use super::wood::{Offered, Trees, Wood};
 use crate::orchard::{BlockId, Invalid};
@@ -64,7 +64,7 @@ pub struct OutlookSheet {
     /// Year of the harvest that this winter's pruning is for.
     pub season: i32,
     /// What is taken otherwise than it stands; nothing of it is stored.
-    pub what_if: WhatIf,
+    pub what_if: Taken,
     /// What was left; none where no tree was counted after pruning.
     pub left: Option<Left>,
     /// The crop of the counted wood; none where no buds were counted.
@@ -89,7 +89,7 @@ impl Season {
         &self,
         block: BlockId,
         wood: &Wood,
-        what_if: &WhatIf,
+        what_if: &Taken,
         day: NaiveDate,
     ) -> Result<OutlookSheet, Invalid> {
         let block = self
@@ -131,7 +131,7 @@ impl Season {
         let Some(found) = self.block(block) else {
             return Ok(None);
         };
-        let ground = Ground::new(self, found, wood, &WhatIf::default())?;
+        let ground = Ground::new(self, found, wood, &Taken::default())?;
         crop(&ground, wood.after(block))
     }
 }

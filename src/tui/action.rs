@@ -128,10 +128,6 @@ pub enum Action {
     Settle,
     /// Change between the day, the last days and the whole winter.
     TogglePeriod,
-    /// Take the chosen number higher, to see what it does; not stored.
-    Raise,
-    /// Take the chosen number lower, to see what it does; not stored.
-    Lower,
     /// Store the numbers that were taken.
     Keep,
     /// The next way of going on with the wood.

@@ -38,8 +38,8 @@ fn the_chain_by_hand() {
     orchard.store.save_aim(winter, block.id, Some(aim)).unwrap();
     let season = orchard.season();
     let wood = season.wood(Period::so_far(day(4)));
-    let of = |what_if: &WhatIf| season.brief(block.id, &wood, what_if, day(4)).unwrap();
-    let sheet = of(&WhatIf::default());
+    let of = |what_if: &Taken| season.brief(block.id, &wood, what_if, day(4)).unwrap();
+    let sheet = of(&Taken::default());
     let tree = sheet.brief.unwrap().tree;
     let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-6, "{a} is not {b}");
     near(tree.fruit, 195.0);
@@ -64,13 +64,13 @@ fn the_chain_by_hand() {
     assert_eq!(line("Fruit harvested")[2], "195");
     assert_eq!(line("Units (two-year pieces)")[3], "65.0");
     // another number is taken, and nothing is stored
-    let heavier = of(&WhatIf {
+    let heavier = of(&Taken {
         fruit_weight_g: Some(250.0),
-        ..WhatIf::default()
+        ..Taken::default()
     });
     near(heavier.brief.unwrap().tree.fruit, 156.0);
     assert!(heavier.factors[4].source.contains("not stored"));
-    near(of(&WhatIf::default()).brief.unwrap().tree.fruit, 195.0);
+    near(of(&Taken::default()).brief.unwrap().tree.fruit, 195.0);
 }
 
 /// The same chain the other way round: 10 trees with 65 units of 3 buds bear 65 t/ha.
@@ -85,7 +85,7 @@ fn the_counted_wood_bears_what_the_brief_asked_for() {
     let season = orchard.season();
     let wood = season.wood(Period::so_far(day(4)));
     let sheet = season
-        .outlook(block.id, &wood, &WhatIf::default(), day(4))
+        .outlook(block.id, &wood, &Taken::default(), day(4))
         .unwrap();
     let crop = sheet.crop.unwrap().potential;
     for end in [
@@ -157,7 +157,7 @@ fn the_share_kept_is_told_by_age() {
     let wood = season.wood(Period::so_far(day(4)));
     let block = season.blocks[0].id;
     let sheet = season
-        .outlook(block, &wood, &WhatIf::default(), day(4))
+        .outlook(block, &wood, &Taken::default(), day(4))
         .unwrap();
     let left = sheet.left.as_ref().unwrap();
     assert_eq!((left.trees, left.offered.unwrap().trees), (40, 8));
@@ -199,7 +199,7 @@ fn a_heavy_season_is_a_caution_in_the_brief() {
     let season = orchard.season();
     let wood = season.wood(Period::so_far(day(4)));
     let sheet = season
-        .brief(block.id, &wood, &WhatIf::default(), day(4))
+        .brief(block.id, &wood, &Taken::default(), day(4))
         .unwrap();
     assert_eq!(sheet.season, 2027);
     assert!(sheet.brief.is_none(), "no aim, no brief");

@@ -6,9 +6,7 @@ use serde_json::Value;
 use thirdwood::orchard::*;
 use thirdwood::report::fit::{percent, width};
 use thirdwood::report::text::TextOptions;
-use thirdwood::report::{
-    BriefSheet, OutlookSheet, Period, Season, StandingsOf, WhatIf, json, text,
-};
+use thirdwood::report::{BriefSheet, OutlookSheet, Period, Season, StandingsOf, Taken, json, text};
 use uuid::Uuid;
 
 use crate::builder::*;
@@ -51,9 +49,9 @@ fn full(block_names: [&str; 2], pruner_names: [&str; 3], number_only: bool) -> S
 /// Brief and outlook of every block.
 fn ahead(season: &Season) -> (Vec<BriefSheet>, Vec<OutlookSheet>) {
     let wood = season.wood(Period::so_far(on()));
-    let taken = WhatIf {
+    let taken = Taken {
         fruit_weight_g: Some(190.0),
-        ..WhatIf::default()
+        ..Taken::default()
     };
     let blocks = season.blocks.iter();
     let both = blocks.map(|block| {
@@ -89,7 +87,7 @@ fn add_crop(orchard: &Orchard, pruner: &Pruner, blocks: &[Block; 2]) {
         }
     }
     for place in 1..=5 {
-        let tree = Tree([4, 30, 20, 2], &[]);
+        let tree = Tree([14, 30, 20, 2], &[]);
         orchard.count_as(pruner, &blocks[0], (9, place), 1, &tree, |count| {
             count.head.stage = Stage::Before;
         });

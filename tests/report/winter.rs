@@ -3,7 +3,7 @@
 use chrono::Datelike;
 use thirdwood::orchard::*;
 use thirdwood::outlook::pace::{Finish, Money, Pay, Span};
-use thirdwood::report::{CrewWhatIf, WinterProgress, tables, text};
+use thirdwood::report::{WhatIf, WinterProgress, tables, text};
 use uuid::Uuid;
 
 use crate::builder::*;
@@ -122,29 +122,29 @@ fn days_off_stays_and_what_if_move_the_finish() {
         let progress = season.winter_progress_among(day(9), &[], &[], what_if);
         span(&progress.finish).low.unwrap()
     };
-    let crew = CrewWhatIf {
+    let crew = WhatIf {
         pruners: 2,
-        ..CrewWhatIf::default()
+        ..WhatIf::default()
     };
     assert!(what_if(crew) < known);
-    let one_fewer = CrewWhatIf {
+    let one_fewer = WhatIf {
         pruners: -1,
-        ..CrewWhatIf::default()
+        ..WhatIf::default()
     };
     assert!(
         what_if(one_fewer) > known,
         "Nr 7 goes, and Nr 4 does 10 a day"
     );
     // twice as long: 60 a day, 5 days, to Thursday the 14th
-    let longer = CrewWhatIf {
+    let longer = WhatIf {
         quarters: 24,
-        ..CrewWhatIf::default()
+        ..WhatIf::default()
     };
     assert!(what_if(longer) < known);
     // Monday and Tuesday off: two days later, on the 21st
-    let days_off = CrewWhatIf {
+    let days_off = WhatIf {
         days_off: 2,
-        ..CrewWhatIf::default()
+        ..WhatIf::default()
     };
     assert_eq!(what_if(days_off), day(21));
     let lost = LostDays {
@@ -155,7 +155,7 @@ fn days_off_stays_and_what_if_move_the_finish() {
         kind: LostKind::Off,
     };
     orchard.store.save_lost_days(&lost).unwrap();
-    assert_eq!(what_if(CrewWhatIf::default()), day(21));
+    assert_eq!(what_if(WhatIf::default()), day(21));
     let stint = Stint {
         winter: orchard.winter.id,
         pruner: pruners[1].id,
@@ -163,7 +163,7 @@ fn days_off_stays_and_what_if_move_the_finish() {
         leaves: Some(day(9)),
     };
     orchard.store.save_stint(&stint).unwrap();
-    assert!(what_if(CrewWhatIf::default()) > day(30));
+    assert!(what_if(WhatIf::default()) > day(30));
 }
 
 #[test]

@@ -143,10 +143,17 @@ pub fn changes(standing: &Standing) -> Vec<Change> {
 fn wood(standing: &Standing, ages: &[Metric]) -> Option<Change> {
     let mix = standing.mix.filter(|_| !ages.is_empty())?;
     let told = std::array::from_fn(|age| ages.iter().any(|metric| metric.index() == age));
-    let mut pieces = swaps(standing.target, mix, standing.pieces_a_tree, told);
+    let exact = swaps(standing.target, mix, standing.pieces_a_tree, told);
+    let mut pieces = exact;
     if let Some(offered) = &standing.offered {
         let left = mix.map(|share| share * standing.pieces_a_tree);
         cap(&mut pieces, left, standing.target, offered);
+    }
+    // of an age whose pieces all stay in place of what was not there, no change is asked
+    let asked = |age: &Metric| exact[age.index()] == 0 || pieces[age.index()] != 0;
+    let ages: Vec<Metric> = ages.iter().copied().filter(asked).collect();
+    if ages.is_empty() {
+        return None;
     }
     let swap = |age: Metric| Swap {
         age,

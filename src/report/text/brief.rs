@@ -44,7 +44,7 @@ fn brief(sheet: &BriefSheet) -> String {
     page.heading("SEASONS");
     if !sheet.yields.is_empty() {
         let yields: Vec<String> = (sheet.yields.iter())
-            .map(|line| format!("{} {}", line.season, words::amount(line.amount)))
+            .map(|line| format!("{} {}", line.season, words::figure(line.amount)))
             .collect();
         page.para(&format!("Yields, t/ha: {}.", yields.join(", ")), 2);
     }
@@ -70,15 +70,15 @@ fn wanted(page: &mut Page, sheet: &BriefSheet) {
     page.heading(&format!(
         "TO LEAVE for {}: {} t/ha, {} kg a tree",
         words::aim(aim),
-        words::amount(brief.tonnes_per_ha),
-        words::amount(brief.kg_per_tree)
+        words::figure(brief.tonnes_per_ha),
+        words::figure(brief.kg_per_tree)
     ));
     page.row(&[("", 40, Left), ("a tree", 10, Right), ("a stem", 10, Right)]);
     let mut line = |name: &str, tree: f64, stem: f64| {
         page.row(&[
             (name, 40, Left),
-            (&words::amount(tree), 10, Right),
-            (&words::amount(stem), 10, Right),
+            (&words::figure(tree), 10, Right),
+            (&words::figure(stem), 10, Right),
         ]);
     };
     let (tree, stem) = (&brief.tree, &brief.stem);
@@ -104,7 +104,7 @@ fn wanted(page: &mut Page, sheet: &BriefSheet) {
         &format!(
             "Buds by the rule: {}. Here {} a unit: {}. Mean figures: half of the seasons give less.",
             sheet.bud_rule,
-            words::amount(sheet.buds_per_unit),
+            words::figure(sheet.buds_per_unit),
             sheet.buds_from
         ),
         2,
@@ -127,12 +127,12 @@ fn by_buds(page: &mut Page, sheet: &BriefSheet) {
     for row in &brief.by_buds {
         page.row(&[
             (&format!("{:.0}", row.buds_per_unit), 12, Left),
-            (&words::amount(row.units_per_tree), 10, Right),
-            (&words::amount(row.units_per_stem), 10, Right),
-            (&words::amount(row.pieces[0]), 7, Right),
-            (&words::amount(row.pieces[1]), 7, Right),
-            (&words::amount(row.pieces[2]), 7, Right),
-            (&words::amount(row.tonnes_with_same_units), 19, Right),
+            (&words::figure(row.units_per_tree), 10, Right),
+            (&words::figure(row.units_per_stem), 10, Right),
+            (&words::figure(row.pieces[0]), 7, Right),
+            (&words::figure(row.pieces[1]), 7, Right),
+            (&words::figure(row.pieces[2]), 7, Right),
+            (&words::figure(row.tonnes_with_same_units), 19, Right),
         ]);
     }
 }
@@ -147,9 +147,9 @@ fn factors(page: &mut Page, sheet: &BriefSheet) {
     for line in &sheet.factors {
         page.row(&[
             (line.factor, 36, Left),
-            (&words::amount(line.value), 7, Right),
+            (&words::figure(line.value), 7, Right),
             (
-                &format!("{} to {}", words::amount(line.lo), words::amount(line.hi)),
+                &format!("{} to {}", words::figure(line.lo), words::figure(line.hi)),
                 20,
                 Right,
             ),

@@ -73,9 +73,9 @@ fn crop(page: &mut Page, sheet: &OutlookSheet) {
         ] {
             page.row(&[
                 (&format!("  {name}"), 16, Left),
-                (&words::amount(range.mean), 9, Right),
+                (&words::figure(range.mean), 9, Right),
                 (
-                    &format!("{} to {}", words::amount(range.lo), words::amount(range.hi)),
+                    &format!("{} to {}", words::figure(range.lo), words::figure(range.hi)),
                     18,
                     Right,
                 ),
@@ -108,9 +108,9 @@ fn kept(page: &mut Page, sheet: &OutlookSheet) {
         ]);
     };
     if let Some(offered) = left.offered {
-        line("  offered", offered.pieces.map(words::amount));
+        line("  offered", offered.pieces.map(words::figure));
     }
-    line("  left", left.pieces.map(words::amount));
+    line("  left", left.pieces.map(words::figure));
     if left.offered.is_some() {
         let share = |kept: Option<f64>| kept.map_or_else(|| "-".to_owned(), percent);
         line("  share kept", left.kept.map(share));
@@ -130,7 +130,7 @@ fn scenario(page: &mut Page, title: &str, years: &[Year]) {
         ("wrong", 6, Right),
     ]);
     for year in years {
-        let [one, two, three, four] = year.pieces.map(words::amount);
+        let [one, two, three, four] = year.pieces.map(words::figure);
         let crop = year.crop.tonnes_per_ha;
         page.row(&[
             (&words::winter_name(year.ahead), 13, Left),
@@ -138,7 +138,7 @@ fn scenario(page: &mut Page, title: &str, years: &[Year]) {
             (&two, 6, Right),
             (&three, 6, Right),
             (&four, 6, Right),
-            (&words::amount(crop.mean), 6, Right),
+            (&words::figure(crop.mean), 6, Right),
             (&format!("{:.0}-{:.0}", crop.lo, crop.hi), 10, Right),
             (&percent(year.wrong_age), 6, Right),
         ]);

@@ -64,7 +64,7 @@ fn summary(page: &mut Page, progress: &WinterProgress) {
         page.item("To come   ", &words::hours(to_come));
         match &to_come.total {
             Some(total) => {
-                page.item("In all    ", &words::money(total, &progress.currency));
+                page.item("In all    ", &words::amount(total, &progress.currency));
             }
             None => page.item(
                 "In all    ",

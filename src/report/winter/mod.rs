@@ -17,7 +17,7 @@ use crate::outlook::pace::{
     Speed, ToCome, forecast_with_days, speed_by_block, speed_by_pruner, speed_of_all,
 };
 
-pub use what_if::CrewWhatIf;
+pub use what_if::WhatIf;
 
 /// The seed of every forecast: the same winter gives the same figures, and two what-ifs differ by what was changed.
 const SEED: u64 = 1;
@@ -94,7 +94,7 @@ pub struct WinterProgress {
     /// Budburst, where a block has no day of its own.
     pub budburst: NaiveDate,
     /// What is changed against what is entered; nothing in a report on paper or in a file.
-    pub what_if: CrewWhatIf,
+    pub what_if: WhatIf,
     /// The orchard's currency.
     pub currency: Currency,
     /// Trees pruned.
@@ -129,7 +129,7 @@ impl Season {
     /// The winter's work up to a day, and what is to come.
     pub fn winter_progress(&self, today: NaiveDate) -> WinterProgress {
         let (crew, blocks) = self.all_standings(Period::so_far(today));
-        self.winter_progress_among(today, &crew, &blocks, CrewWhatIf::default())
+        self.winter_progress_among(today, &crew, &blocks, WhatIf::default())
     }
 
     /// As [`Season::winter_progress`], where the standings over the winter so far are known already, and with
@@ -139,7 +139,7 @@ impl Season {
         today: NaiveDate,
         crew: &[Standing],
         blocks: &[Standing],
-        what_if: CrewWhatIf,
+        what_if: WhatIf,
     ) -> WinterProgress {
         let work = self.day_work(today);
         let speed = speed_of_all(&work);

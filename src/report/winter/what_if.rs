@@ -17,7 +17,7 @@ const MOST_QUARTERS: i16 = 24;
 
 /// What is changed against what is entered.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
-pub struct CrewWhatIf {
+pub struct WhatIf {
     /// Pruners more from today on, average ones of the crew; below 0, so many fewer: the last on the crew list go.
     pub pruners: i16,
     /// Quarters of an hour more a day; below 0, less.
@@ -26,7 +26,7 @@ pub struct CrewWhatIf {
     pub days_off: u16,
 }
 
-impl CrewWhatIf {
+impl WhatIf {
     /// Whether anything is changed.
     pub fn is_something(self) -> bool {
         self != Self::default()

@@ -3,10 +3,10 @@
 use super::{list, metric_short, sentence, trees};
 use crate::judge::Metric;
 use crate::outlook::{ByAge, Mend, Target, Year};
-use crate::report::{BriefSheet, Left, OutlookSheet, WhatIf};
+use crate::report::{BriefSheet, Left, OutlookSheet, Taken};
 
 /// A number with as many decimals as it deserves: `195`, `32.5`, `0.60`.
-pub fn amount(value: f64) -> String {
+pub fn figure(value: f64) -> String {
     match value.abs() {
         small if small < 10.0 => format!("{value:.2}"),
         middle if middle < 100.0 => format!("{value:.1}"),
@@ -27,7 +27,7 @@ pub fn aim(target: Target) -> String {
 }
 
 /// What is taken otherwise; empty where nothing is.
-pub fn what_if(what_if: &WhatIf) -> String {
+pub fn what_if(what_if: &Taken) -> String {
     let mut taken = Vec::new();
     taken.extend(what_if.aim.map(aim));
     let numbers = [
@@ -36,7 +36,7 @@ pub fn what_if(what_if: &WhatIf) -> String {
         ("buds a unit", what_if.buds_per_unit),
     ];
     for (name, value) in numbers {
-        taken.extend(value.map(|value| format!("{name} {}", amount(value))));
+        taken.extend(value.map(|value| format!("{name} {}", figure(value))));
     }
     if taken.is_empty() {
         return String::new();
@@ -49,7 +49,7 @@ pub fn pieces(pieces: ByAge) -> String {
     let parts: Vec<String> = [Metric::One, Metric::Two, Metric::Three, Metric::FourPlus]
         .into_iter()
         .filter(|age| pieces[age.index()] >= 0.05)
-        .map(|age| format!("{} {}", metric_short(age), amount(pieces[age.index()])))
+        .map(|age| format!("{} {}", metric_short(age), figure(pieces[age.index()])))
         .collect();
     if parts.is_empty() {
         return "none".to_owned();
@@ -120,9 +120,9 @@ pub fn crop_rests_on(sheet: &OutlookSheet) -> Vec<String> {
     vec![
         format!(
             "{} units a tree with {} buds each make {} buds a tree.",
-            amount(crop.units.mean),
-            amount(crop.buds_per_unit.mean),
-            amount(potential.buds_per_tree)
+            figure(crop.units.mean),
+            figure(crop.buds_per_unit.mean),
+            figure(potential.buds_per_tree)
         ),
         format!(
             "Of the spread (standard deviation over mean) {counts}; the factors: {}.",
@@ -187,7 +187,7 @@ pub fn winter_name(ahead: usize) -> String {
 
 /// Where the number of units that the winters ahead go for comes from.
 pub fn units_wanted(sheet: &OutlookSheet) -> String {
-    let units = amount(sheet.units_wanted.unwrap_or(0.0));
+    let units = figure(sheet.units_wanted.unwrap_or(0.0));
     if sheet.units_from_aim {
         format!("The rule goes for {units} units a tree, as the block's aim asks for.")
     } else {
@@ -206,7 +206,7 @@ pub fn growth(line: &crate::report::GrowthLine) -> String {
         .collect();
     let grown = line.grown.map_or_else(
         || "new one-year wood not known".to_owned(),
-        |grown| format!("{} new one-year pieces a tree each winter", amount(grown)),
+        |grown| format!("{} new one-year pieces a tree each winter", figure(grown)),
     );
     sentence(&format!(
         "{grown}; of 100 pieces of each age, youngest first, {} are there a winter later. Source: {}.",

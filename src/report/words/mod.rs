@@ -5,10 +5,12 @@ mod pace;
 mod sheet;
 
 pub use crop::{
-    aim, amount, bearing, counted, crop_rests_on, growth, held, mend, pieces, units_wanted,
+    aim, bearing, counted, crop_rests_on, figure, growth, held, mend, pieces, units_wanted,
     what_if, winter_name,
 };
-pub use pace::{cost, days_seen, finish, finish_short, found, hours, in_time, money, needed, rate};
+pub use pace::{
+    amount, cost, days_seen, finish, finish_short, found, hours, in_time, needed, rate,
+};
 pub use sheet::{
     basis, buds_of, change, not_there, only_where_offered, open, right, status, swap, week,
 };

@@ -131,7 +131,7 @@ pub fn cost(cost: &CostSoFar, currency: &Currency) -> String {
 }
 
 /// An amount with its range: `5200.00 EUR (4810.00 EUR to 5720.00 EUR)`.
-pub fn money(span: &Span<Money>, currency: &Currency) -> String {
+pub fn amount(span: &Span<Money>, currency: &Currency) -> String {
     let show = |money: Option<Money>| {
         money.map_or_else(|| "not known".to_owned(), |money| currency.show(money))
     };

@@ -134,7 +134,7 @@ pub fn swap(swap: Swap, kind: BandKind) -> String {
 pub fn not_there(line: &NotThere) -> String {
     format!(
         "{} is short, but the trees did not offer it: {:.1} pieces a tree before pruning, {:.1} left. There is nothing \
-         to change about it.",
+         to change about it; wood of the other ages that may stay is held in its place.",
         sentence(metric(line.age)),
         line.offered,
         line.left

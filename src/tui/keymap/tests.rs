@@ -74,8 +74,6 @@ fn wants_key(action: Action) -> bool {
         | Action::PrevSection
         | Action::Settle
         | Action::TogglePeriod
-        | Action::Raise
-        | Action::Lower
         | Action::Keep
         | Action::NextScenario
         | Action::DaySheet
@@ -120,8 +118,6 @@ fn every_action() -> Vec<Action> {
         A::Section(0),
         A::Settle,
         A::TogglePeriod,
-        A::Raise,
-        A::Lower,
         A::Keep,
         A::NextScenario,
         A::DaySheet,

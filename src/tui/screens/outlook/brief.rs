@@ -4,7 +4,7 @@ use ratatui::layout::Rect;
 
 use super::Opened;
 use crate::outlook::{FactorKind, Target};
-use crate::report::{BriefSheet, WhatIf, words};
+use crate::report::{BriefSheet, Taken, words};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::text::Align;
 use crate::tui::{Action, Pen};
@@ -40,7 +40,7 @@ impl Number {
         }
     }
 
-    fn is_taken(self, what_if: &WhatIf) -> bool {
+    fn is_taken(self, what_if: &Taken) -> bool {
         match self {
             Self::Aim => what_if.aim.is_some(),
             Self::Weight => what_if.fruit_weight_g.is_some(),
@@ -50,17 +50,17 @@ impl Number {
     }
 
     fn value(self, sheet: &BriefSheet) -> String {
-        let factor = |kind: FactorKind| words::amount(factor(sheet, kind));
+        let factor = |kind: FactorKind| words::figure(factor(sheet, kind));
         match self {
             Self::Aim => sheet.aim.map_or_else(|| "none".to_owned(), words::aim),
             Self::Weight => factor(FactorKind::FruitWeight),
             Self::Set => factor(FactorKind::Set),
-            Self::Buds => words::amount(sheet.buds_per_unit),
+            Self::Buds => words::figure(sheet.buds_per_unit),
         }
     }
 
     /// What is taken after a step up (1) or down (-1).
-    pub fn moved(self, opened: &Opened, step: f64) -> WhatIf {
+    pub fn moved(self, opened: &Opened, step: f64) -> Taken {
         let mut taken = opened.what_if;
         let Ok(sheet) = &opened.brief else {
             return taken;
@@ -196,14 +196,14 @@ fn wanted(sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
     ));
     let mut y = 1;
     for (name, tree, stem) in lines {
-        let numbers = [words::amount(tree), words::amount(stem)];
+        let numbers = [words::figure(tree), words::figure(stem)];
         cells(pen, line_of(area, y), name, [&numbers[0], &numbers[1]]);
         y += 1;
     }
     let words = format!(
         "{} t/ha, {} kg a tree",
-        words::amount(brief.tonnes_per_ha),
-        words::amount(brief.kg_per_tree)
+        words::figure(brief.tonnes_per_ha),
+        words::figure(brief.kg_per_tree)
     );
     pen.text(line_of(area, y), &words, pen.theme.text());
 }
@@ -216,8 +216,8 @@ fn by_buds(opened: &Opened, sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
         let words = format!(
             "{:>9.0} {:>11} {:>11}",
             row.buds_per_unit,
-            words::amount(row.units_per_tree),
-            words::amount(row.tonnes_with_same_units)
+            words::figure(row.units_per_tree),
+            words::figure(row.tonnes_with_same_units)
         );
         pen.text(line_of(area, y), &words, style);
     }
@@ -229,9 +229,9 @@ fn by_buds(opened: &Opened, sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
             let range = crop.potential.tonnes_per_ha;
             format!(
                 "Counted wood: {} t/ha ({} to {})",
-                words::amount(range.mean),
-                words::amount(range.lo),
-                words::amount(range.hi)
+                words::figure(range.mean),
+                words::figure(range.lo),
+                words::figure(range.hi)
             )
         }
     };

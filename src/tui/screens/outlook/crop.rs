@@ -33,9 +33,9 @@ fn said(sheet: &OutlookSheet) -> Vec<String> {
         let range = |name: &str, of: crate::outlook::Range| {
             format!(
                 "{} {name} ({} to {} four times of five)",
-                words::amount(of.mean),
-                words::amount(of.lo),
-                words::amount(of.hi)
+                words::figure(of.mean),
+                words::figure(of.lo),
+                words::figure(of.hi)
             )
         };
         said.push(format!(
@@ -56,9 +56,9 @@ fn said(sheet: &OutlookSheet) -> Vec<String> {
             ["one-year", "two-year", "three-year", "four-plus"].map(str::to_owned),
         ));
         if let Some(offered) = left.offered {
-            said.push(line("  offered", offered.pieces.map(words::amount)));
+            said.push(line("  offered", offered.pieces.map(words::figure)));
         }
-        said.push(line("  left", left.pieces.map(words::amount)));
+        said.push(line("  left", left.pieces.map(words::figure)));
         if left.offered.is_some() {
             let share = |kept: Option<f64>| kept.map_or_else(|| "-".to_owned(), percent);
             said.push(line("  share kept", left.kept.map(share)));

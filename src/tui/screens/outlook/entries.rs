@@ -70,21 +70,21 @@ fn texts(opened: &Opened, book: &BlockBook, entry: Entry) -> [String; 3] {
             let value = own.map_or_else(none, |own| {
                 format!(
                     "{} ± {}",
-                    words::amount(own.value()),
-                    words::amount(own.sd())
+                    words::figure(own.value()),
+                    words::figure(own.sd())
                 )
             });
             let lines = opened.brief.as_ref().map(|sheet| &sheet.factors);
             let holds = lines.ok().and_then(|lines| {
                 let line = lines.iter().find(|line| line.factor == kind.words())?;
-                Some(format!("{}: {}", words::amount(line.value), line.source))
+                Some(format!("{}: {}", words::figure(line.value), line.source))
             });
             text(kind.words(), value, holds.unwrap_or_default())
         }
         Entry::Growth => {
             let holds = opened.brief.as_ref().map(|sheet| sheet.growth.source);
             let value = book.growth.map_or_else(none, |own| {
-                format!("{} new a tree", words::amount(own.grown))
+                format!("{} new a tree", words::figure(own.grown))
             });
             text("New wood and losses", value, holds.unwrap_or("").to_owned())
         }
@@ -115,7 +115,7 @@ fn texts(opened: &Opened, book: &BlockBook, entry: Entry) -> [String; 3] {
                 format!(
                     "{} fruit of {} g",
                     weighed.fruit,
-                    words::amount(weighed.mean_g)
+                    words::figure(weighed.mean_g)
                 )
             });
             text(

@@ -3,14 +3,14 @@
 use super::Opened;
 use crate::orchard::Invalid;
 use crate::outlook::{Factor, FactorKind, Source};
-use crate::report::WhatIf;
+use crate::report::Taken;
 use crate::tui::app::{Effect, Model, Thing};
 
 /// Stores the numbers that were taken: the aim for this winter, factors as the block's own. Buds a unit follow from the
 /// rule, and stay a trial.
 pub(super) fn keep(model: &mut Model, opened: &Opened) -> Vec<Effect> {
     let taken = opened.what_if;
-    let storable = WhatIf {
+    let storable = Taken {
         buds_per_unit: None,
         ..taken
     };
@@ -25,9 +25,9 @@ pub(super) fn keep(model: &mut Model, opened: &Opened) -> Vec<Effect> {
     match effects(model, opened, &storable) {
         Ok(effects) => {
             if let Some(open) = &mut model.outlook.open {
-                open.what_if = WhatIf {
+                open.what_if = Taken {
                     buds_per_unit: taken.buds_per_unit,
-                    ..WhatIf::default()
+                    ..Taken::default()
                 };
             }
             model.note("the numbers are stored for this block");
@@ -40,7 +40,7 @@ pub(super) fn keep(model: &mut Model, opened: &Opened) -> Vec<Effect> {
     }
 }
 
-fn effects(model: &Model, opened: &Opened, taken: &WhatIf) -> Result<Vec<Effect>, Invalid> {
+fn effects(model: &Model, opened: &Opened, taken: &Taken) -> Result<Vec<Effect>, Invalid> {
     let Some(season) = &model.season else {
         return Ok(Vec::new());
     };

@@ -14,7 +14,7 @@ mod tests;
 
 use crate::orchard::{BlockId, Invalid};
 use crate::outlook::Scenario;
-use crate::report::{BriefSheet, CropLine, OutlookSheet, WhatIf, Wood};
+use crate::report::{BriefSheet, CropLine, OutlookSheet, Taken, Wood};
 use crate::tui::app::Model;
 
 pub use update::{entered, refreshed, saved, update};
@@ -79,7 +79,7 @@ struct Opened {
     /// The chosen line, or the lines scrolled down, of each part.
     at: [usize; Part::ALL.len()],
     scenario: usize,
-    what_if: WhatIf,
+    what_if: Taken,
     brief: Result<BriefSheet, Invalid>,
     outlook: Result<OutlookSheet, Invalid>,
 }

@@ -86,7 +86,7 @@ fn a_number_is_changed_in_place_and_stored_only_when_kept() {
         book.of(orchard.blocks[0].id)
     };
     let before = fruit(&desk);
-    touch(&mut desk, Action::Raise);
+    touch(&mut desk, Action::Choose(1));
     assert!((fruit(&desk) / before - 51.0 / 50.0).abs() < 1e-9);
     assert!(shown(&desk).contains("taken here, not stored"));
     assert_eq!(stored().aim, Some(Target::TonnesPerHa(50.0)));

@@ -2,8 +2,8 @@
 
 use super::{Line, Opened, Part, brief, crop, entries, figures, keep};
 use crate::orchard::{BlockId, Invalid};
-use crate::outlook::Scenario;
-use crate::report::{Period, WhatIf};
+use crate::outlook::{FactorKind, Scenario};
+use crate::report::{Period, Taken};
 use crate::tui::app::{Effect, Job, Model, Moment};
 use crate::tui::screens::parts::{body, moved};
 use crate::tui::{Action, Screen};
@@ -44,7 +44,7 @@ fn open(model: &mut Model, block: BlockId) {
         part: Part::default(),
         at: [0; Part::ALL.len()],
         scenario: 0,
-        what_if: WhatIf::default(),
+        what_if: Taken::default(),
         brief: Err(gone()),
         outlook: Err(gone()),
     };
@@ -61,8 +61,8 @@ fn in_block(model: &mut Model, mut opened: Opened, action: Action) {
             opened.scenario = (opened.scenario + 1) % Scenario::ALL.len();
             opened.part = Part::Winters;
         }
-        Action::Raise | Action::Lower if opened.part == Part::Brief => {
-            let step = if action == Action::Raise { 1.0 } else { -1.0 };
+        Action::Choose(step) if opened.part == Part::Brief => {
+            let step = f64::from(step);
             let line = brief::Number::at(opened.line());
             let what_if = line.moved(&opened, step);
             let before = opened.what_if;
@@ -76,11 +76,11 @@ fn in_block(model: &mut Model, mut opened: Opened, action: Action) {
                 model.note(words);
             }
         }
-        Action::Raise | Action::Lower => {
+        Action::Choose(_) => {
             model.note("numbers are changed in place on the brief: go there by the arrow keys");
         }
         Action::Undo => {
-            opened.what_if = WhatIf::default();
+            opened.what_if = Taken::default();
             figures(model, &mut opened);
         }
         Action::New | Action::Edit | Action::Remove => {
@@ -133,7 +133,7 @@ pub fn refreshed(model: &mut Model) {
     let wood = season.wood(Period::so_far(day));
     let line = |block: &crate::orchard::Block| Line {
         block: block.id,
-        brief: season.brief(block.id, &wood, &WhatIf::default(), day),
+        brief: season.brief(block.id, &wood, &Taken::default(), day),
         crop: season.crop_of(block.id, &wood),
     };
     model.outlook.lines = season.blocks.iter().map(line).collect();
@@ -147,29 +147,17 @@ pub fn refreshed(model: &mut Model) {
     }
 }
 
-/// A form of this screen was saved: says so. What was stored is no longer taken on trial.
+/// A form was saved: what it stored is no longer taken on trial.
 pub fn saved(model: &mut Model, job: Job) {
-    if model.screen != Screen::Outlook {
+    let Some(mut opened) = model.outlook.open.take() else {
         return;
-    }
-    let (words, stored): (_, fn(&mut WhatIf)) = match job {
-        Job::Aim(_) => ("the aim is saved", |taken| taken.aim = None),
-        Job::Factor(_, kind) => match kind {
-            crate::outlook::FactorKind::FruitWeight => {
-                ("the factor is saved", |taken| taken.fruit_weight_g = None)
-            }
-            crate::outlook::FactorKind::Set => ("the factor is saved", |taken| taken.set = None),
-            _ => ("the factor is saved", |_| ()),
-        },
-        Job::Growth(_) => ("growth and losses are saved", |_| ()),
-        Job::SetCount(..) => ("the set count is saved", |_| ()),
-        Job::Harvest(..) => ("the harvest is saved", |_| ()),
-        _ => return,
     };
-    if let Some(mut opened) = model.outlook.open.take() {
-        stored(&mut opened.what_if);
-        figures(model, &mut opened);
-        model.outlook.open = Some(opened);
+    match job {
+        Job::Aim(_) => opened.what_if.aim = None,
+        Job::Factor(_, FactorKind::FruitWeight) => opened.what_if.fruit_weight_g = None,
+        Job::Factor(_, FactorKind::Set) => opened.what_if.set = None,
+        _ => {}
     }
-    model.note(words);
+    figures(model, &mut opened);
+    model.outlook.open = Some(opened);
 }

@@ -81,13 +81,13 @@ fn cells(model: &Model, line: &Line) -> Vec<Cell> {
     [
         name.to_owned(),
         aim,
-        tree.map_or_else(none, |tree| words::amount(tree.fruit)),
-        tree.map_or_else(none, |tree| words::amount(tree.units)),
+        tree.map_or_else(none, |tree| words::figure(tree.fruit)),
+        tree.map_or_else(none, |tree| words::figure(tree.units)),
         crop.map_or_else(none, |crop| crop.units.n.to_string()),
-        crop.map_or_else(none, |crop| words::amount(crop.units.mean)),
-        range.map_or_else(none, |range| words::amount(range.mean)),
+        crop.map_or_else(none, |crop| words::figure(crop.units.mean)),
+        range.map_or_else(none, |range| words::figure(range.mean)),
         range.map_or_else(none, |range| {
-            format!("{}-{}", words::amount(range.lo), words::amount(range.hi))
+            format!("{}-{}", words::figure(range.lo), words::figure(range.hi))
         }),
     ]
     .map(Cell::new)
@@ -136,8 +136,8 @@ fn buttons(model: &Model) -> Vec<Button<'static>> {
             let taken = opened.what_if.is_any();
             buttons.extend(up_and_down);
             buttons.extend([
-                keyed(model, "Less", Action::Lower),
-                keyed(model, "More", Action::Raise),
+                keyed(model, "Less", Action::Choose(-1)),
+                keyed(model, "More", Action::Choose(1)),
                 keyed(model, "Keep", Action::Keep).off(!taken),
                 keyed(model, "As was", Action::Undo).off(!taken),
                 keyed(model, "Type", Action::Edit),

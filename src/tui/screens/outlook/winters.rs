@@ -55,18 +55,18 @@ pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
 fn winter(year: &Year, pen: &mut Pen, area: Rect) {
     let crop = year.crop.tonnes_per_ha;
     let pieces = if area.width >= WIDE {
-        format!("{:>5} pieces ", words::amount(year.pieces.iter().sum()))
+        format!("{:>5} pieces ", words::figure(year.pieces.iter().sum()))
     } else {
         String::new()
     };
     let words = format!(
         "{:<12} {pieces}{:>5} units {:>5} buds {:>5} t/ha ({}-{}), wrong age {}",
         words::winter_name(year.ahead),
-        words::amount(year.units),
-        words::amount(year.buds),
-        words::amount(crop.mean),
-        words::amount(crop.lo),
-        words::amount(crop.hi),
+        words::figure(year.units),
+        words::figure(year.buds),
+        words::figure(crop.mean),
+        words::figure(crop.lo),
+        words::figure(crop.hi),
         percent(year.wrong_age)
     );
     pen.text(line_of(area, 0), &words, pen.theme.text());

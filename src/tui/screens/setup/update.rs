@@ -236,13 +236,12 @@ pub fn saved(model: &mut Model, job: Job) {
         Job::Weekdays | Job::LostDays(_) => "the days are saved; the finish is worked out by them",
         Job::Stint(_) => "the stay is saved",
         Job::Pay | Job::OwnPay(_) => "the pay is saved",
-        Job::OtherTree
-        | Job::TreeDetails
-        | Job::Aim(_)
-        | Job::Factor(..)
-        | Job::Growth(_)
-        | Job::SetCount(..)
-        | Job::Harvest(..) => return,
+        Job::Aim(_) => "the aim is saved",
+        Job::Factor(..) => "the factor is saved",
+        Job::Growth(_) => "growth and losses are saved",
+        Job::SetCount(..) => "the set count is saved",
+        Job::Harvest(..) => "the harvest is saved",
+        Job::OtherTree | Job::TreeDetails => return,
     };
     if model.screen != Screen::SetUp {
         model.note(what);

@@ -101,7 +101,7 @@ pub(super) fn change_columns() -> Vec<Column<'static>> {
 }
 
 /// The lines that can be changed.
-pub(super) fn changes(now: &WinterProgress, what_if: crate::report::CrewWhatIf) -> Vec<Vec<Cell>> {
+pub(super) fn changes(now: &WinterProgress, what_if: crate::report::WhatIf) -> Vec<Vec<Cell>> {
     let hours = f64::from(what_if.quarters) / 4.0;
     let rows: [[String; 4]; CHANGES] = [
         [
@@ -141,7 +141,7 @@ pub(super) fn outcome(progress: &WinterProgress) -> Vec<String> {
         if let Some(total) = &to_come.total {
             lines.push(format!(
                 "in all {}",
-                words::money(total, &progress.currency)
+                words::amount(total, &progress.currency)
             ));
         }
     }

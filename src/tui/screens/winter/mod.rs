@@ -10,7 +10,7 @@ mod view;
 #[allow(clippy::unwrap_used)]
 mod tests;
 
-use crate::report::CrewWhatIf;
+use crate::report::WhatIf;
 
 pub use update::{entered, refreshed, saved, update};
 pub use view::view;
@@ -69,7 +69,7 @@ pub struct State {
     /// The selected line of each part.
     selected: [usize; Part::ALL.len()],
     /// What is changed; kept while the program runs, and nowhere else.
-    what_if: CrewWhatIf,
+    what_if: WhatIf,
 }
 
 impl State {

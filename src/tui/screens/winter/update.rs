@@ -1,7 +1,7 @@
 //! What an action does on the Winter screen.
 
 use super::{Part, entries, view};
-use crate::report::{CrewWhatIf, Period, WinterProgress, text};
+use crate::report::{Period, WhatIf, WinterProgress, text};
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question, Span};
 use crate::tui::screens::parts::{body, moved};
 use crate::tui::{Action, Screen, forms};
@@ -22,7 +22,7 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
         }
         (Action::Choose(step), _) => change(model, step),
         (Action::Undo, _) => {
-            model.winter.what_if = CrewWhatIf::default();
+            model.winter.what_if = WhatIf::default();
             make_what_if(model);
         }
         (Action::New, Part::Entries) => {
@@ -106,7 +106,7 @@ pub fn entered(model: &mut Model) {
 pub fn refreshed(model: &mut Model) {
     model.figures.winter = None;
     if model.screen == Screen::Winter {
-        model.figures.winter = made(model, CrewWhatIf::default());
+        model.figures.winter = made(model, WhatIf::default());
     }
     make_what_if(model);
 }
@@ -119,7 +119,7 @@ fn make_what_if(model: &mut Model) {
     }
 }
 
-fn made(model: &Model, what_if: CrewWhatIf) -> Option<WinterProgress> {
+fn made(model: &Model, what_if: WhatIf) -> Option<WinterProgress> {
     let season = model.season.as_ref()?;
     let (today, figures) = (model.now.day, &model.figures);
     let crew = &figures.so_far;
