@@ -1,7 +1,9 @@
 //! What keys and touches do on the Count screen, and what comes back from the file.
 
 use super::{Current, State};
-use crate::orchard::{Chosen, CountHead, CountId, DrawId, Part, Stage, Tally, Tap, TreeCount};
+use crate::orchard::{
+    BlockId, Chosen, CountHead, CountId, DrawId, Part, Stage, Tally, Tap, TreeCount,
+};
 use crate::report::{Season, WalkTree};
 use crate::tui::app::{Effect, Job, Model, Moment};
 use crate::tui::{Action, Screen, forms};
@@ -149,13 +151,28 @@ fn drawn(season: &Season, state: &State, model: &Model, tree: &WalkTree) -> Curr
         tree: tree.tree,
         pruner: Some(tree.pruner),
         stage: Stage::After,
-        part: state.parts.get(&tree.block).copied().unwrap_or(Part::Whole),
+        part: usual_part(season, state, tree.block),
         chosen: Chosen::Drawn,
         counter: model.look.counter.clone(),
         at: model.now,
         note: String::new(),
     };
     fresh(head, Some((tree.draw, tree.place_in_draw)))
+}
+
+/// As many stems as were counted last in this block.
+fn usual_part(season: &Season, state: &State, block: BlockId) -> Part {
+    let last = || {
+        let counts = season
+            .counts()
+            .iter()
+            .filter(|count| count.head.block == block);
+        counts
+            .max_by_key(|count| count.head.at.utc_ms)
+            .map(|count| count.head.part)
+    };
+    let known = state.parts.get(&block).copied();
+    known.or_else(last).unwrap_or(Part::Whole)
 }
 
 /// A tree that has no count in the file yet; its identity comes with the first tap.
