@@ -13,6 +13,7 @@ pub mod json;
 mod lines;
 mod outlook;
 mod outlook_csv;
+pub mod paper;
 mod plan;
 mod row_map;
 mod safety;
