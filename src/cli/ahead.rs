@@ -1,11 +1,12 @@
 //! Commands that print briefs and outlooks.
 
-use super::args::{BriefArgs, Cli, Format, Out, OutlookArgs, TableFormat};
-use super::print::{put, season, today, write};
+use chrono::NaiveDate;
+
+use super::args::{BlockArgs, Cli};
+use super::print::{season, today};
 use super::{CliError, open};
 use crate::orchard::{BlockId, Invalid};
-use crate::report::text::TextOptions;
-use crate::report::{Period, Season, Taken, json, outlook_csv, text};
+use crate::report::{Period, Report, Season, Taken, Wood};
 
 /// The blocks asked for.
 fn blocks(season: &Season, name: Option<&str>) -> Result<Vec<BlockId>, CliError> {
@@ -21,55 +22,37 @@ fn blocks(season: &Season, name: Option<&str>) -> Result<Vec<BlockId>, CliError>
     })
 }
 
-fn refused(season: &Season, block: BlockId, why: &Invalid) -> CliError {
-    CliError::Refused(format!("block {}: {why}", season.block_name(block)))
-}
-
 /// Prints briefs.
-pub fn brief(cli: &Cli, wanted: &BriefArgs) -> Result<(), CliError> {
-    let day = wanted.day.day.unwrap_or_else(today);
-    let season = season(&open::store(cli)?, day)?;
-    let wood = season.wood(Period::so_far(day));
-    let mut sheets = Vec::new();
-    for block in blocks(&season, wanted.block.as_deref())? {
-        let sheet = season.brief(block, &wood, &Taken::default(), day);
-        sheets.push(sheet.map_err(|e| refused(&season, block, &e))?);
-    }
-    let options = TextOptions {
-        page_breaks: wanted.page_breaks,
+pub fn brief(cli: &Cli, wanted: &BlockArgs) -> Result<(), CliError> {
+    let make = |season: &Season, block, wood: &Wood, day| {
+        season.brief(block, wood, &Taken::default(), day)
     };
-    put(
-        &wanted.day.out,
-        || text::briefs(&sheets, options),
-        |made| json::briefs(&sheets, made),
-    )
+    put(cli, wanted, make, Report::Briefs)
 }
 
 /// Prints outlooks.
-pub fn outlook(cli: &Cli, wanted: &OutlookArgs) -> Result<(), CliError> {
-    let day = wanted.day.unwrap_or_else(today);
+pub fn outlook(cli: &Cli, wanted: &BlockArgs) -> Result<(), CliError> {
+    let make = |season: &Season, block, wood: &Wood, day| {
+        season.outlook(block, wood, &Taken::default(), day)
+    };
+    put(cli, wanted, make, Report::Outlooks)
+}
+
+/// Prints a sheet for each block asked for.
+fn put<T>(
+    cli: &Cli,
+    wanted: &BlockArgs,
+    make: impl Fn(&Season, BlockId, &Wood, NaiveDate) -> Result<T, Invalid>,
+    report: impl FnOnce(Vec<T>) -> Report,
+) -> Result<(), CliError> {
+    let day = wanted.day.day.unwrap_or_else(today);
     let season = season(&open::store(cli)?, day)?;
     let wood = season.wood(Period::so_far(day));
-    let mut sheets = Vec::new();
-    for block in blocks(&season, wanted.block.as_deref())? {
-        let sheet = season.outlook(block, &wood, &Taken::default(), day);
-        sheets.push(sheet.map_err(|e| refused(&season, block, &e))?);
-    }
-    let options = TextOptions {
-        page_breaks: wanted.page_breaks,
+    let sheet = |block| {
+        make(&season, block, &wood, day)
+            .map_err(|e| CliError::Refused(format!("block {}: {e}", season.block_name(block))))
     };
-    let format = match wanted.format {
-        TableFormat::Csv => return write(&wanted.output, &outlook_csv(&sheets)),
-        TableFormat::Json => Format::Json,
-        TableFormat::Text => Format::Text,
-    };
-    let out = Out {
-        format,
-        output: wanted.output.clone(),
-    };
-    put(
-        &out,
-        || text::outlooks(&sheets, options),
-        |made| json::outlooks(&sheets, made),
-    )
+    let blocks = blocks(&season, wanted.block.as_deref())?;
+    let sheets: Vec<T> = blocks.into_iter().map(sheet).collect::<Result<_, _>>()?;
+    wanted.day.out.put(&report(sheets), wanted.page_breaks)
 }

@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
+use super::out::Out;
 use crate::exchange::Table;
 use crate::orchard::parse_day;
 
@@ -86,17 +87,17 @@ pub enum Command {
     #[command(
         after_help = "Examples:\n  thirdwood winter\n  thirdwood winter -d 2027-01-12 -f json\n  thirdwood winter -f csv -o winter.csv"
     )]
-    Winter(WinterArgs),
+    Winter(DayArgs),
     /// Print the brief of each block: its aim as fruit, buds, units and pieces to leave
     #[command(
         after_help = "Examples:\n  thirdwood brief\n  thirdwood brief -b River --page-breaks | lp\n  thirdwood brief -f json -o brief.json"
     )]
-    Brief(BriefArgs),
+    Brief(BlockArgs),
     /// Print the outlook of each block: the crop of the counted wood, and the wood in the winters ahead
     #[command(
         after_help = "Examples:\n  thirdwood outlook\n  thirdwood outlook -b River\n  thirdwood outlook -f csv -o outlook.csv"
     )]
-    Outlook(OutlookArgs),
+    Outlook(BlockArgs),
     /// Draw trees at random out of what was pruned, keep the draw, and print it in walking order
     #[command(
         after_help = "Examples:\n  thirdwood draw\n  thirdwood draw -n 30 --since 2027-01-11 --until 2027-01-12\n  thirdwood draw --show       the trees that wait, without a new draw"
@@ -130,27 +131,6 @@ pub enum Command {
     Manual,
 }
 
-/// Text to read, or data.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
-pub enum Format {
-    /// To read and to print
-    #[default]
-    Text,
-    /// Data, documented and versioned
-    Json,
-}
-
-/// Where the answer goes, and how.
-#[derive(Debug, Clone, Args)]
-pub struct Out {
-    /// Text to read, or data
-    #[arg(short, long, value_enum, default_value_t)]
-    pub format: Format,
-    /// Write to this file instead of standard output (-)
-    #[arg(short, long, value_name = "FILE", default_value = "-")]
-    pub output: PathBuf,
-}
-
 /// Which demo.
 #[derive(Debug, Args)]
 pub struct DemoArgs {
@@ -173,64 +153,18 @@ pub struct DayArgs {
     pub out: Out,
 }
 
-/// Which briefs.
+/// Which blocks' briefs or outlooks.
 #[derive(Debug, Args)]
-pub struct BriefArgs {
+pub struct BlockArgs {
     /// Only the block of this name
     #[arg(short, long, value_name = "NAME")]
     pub block: Option<String>,
-    /// Begin a new page for each block
+    /// Begin a new page for each block of a text
     #[arg(long)]
     pub page_breaks: bool,
     /// Which day
     #[command(flatten)]
     pub day: DayArgs,
-}
-
-/// Text to read, data, or a table.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
-pub enum TableFormat {
-    /// To read and to print
-    #[default]
-    Text,
-    /// Data, documented and versioned
-    Json,
-    /// A table to go on working with
-    Csv,
-}
-
-/// Which day of the winter's work.
-#[derive(Debug, Args)]
-pub struct WinterArgs {
-    /// The day, such as 2027-01-12; today where it is not given
-    #[arg(short, long, value_parser = day)]
-    pub day: Option<NaiveDate>,
-    /// Text to read, data, or a table: the orchard, each block and each pruner a line
-    #[arg(short, long, value_enum, default_value_t)]
-    pub format: TableFormat,
-    /// Write to this file instead of standard output (-)
-    #[arg(short, long, value_name = "FILE", default_value = "-")]
-    pub output: PathBuf,
-}
-
-/// Which outlooks.
-#[derive(Debug, Args)]
-pub struct OutlookArgs {
-    /// Only the block of this name
-    #[arg(short, long, value_name = "NAME")]
-    pub block: Option<String>,
-    /// The day, such as 2027-01-12; today where it is not given
-    #[arg(short, long, value_parser = day)]
-    pub day: Option<NaiveDate>,
-    /// Begin a new page for each block
-    #[arg(long)]
-    pub page_breaks: bool,
-    /// Text to read, data, or a table: each block, way of going on and winter a line
-    #[arg(short, long, value_enum, default_value_t)]
-    pub format: TableFormat,
-    /// Write to this file instead of standard output (-)
-    #[arg(short, long, value_name = "FILE", default_value = "-")]
-    pub output: PathBuf,
 }
 
 /// Which day sheets.
@@ -239,7 +173,7 @@ pub struct DaySheetArgs {
     /// Only the pruner of this number
     #[arg(short, long, value_name = "NUMBER")]
     pub pruner: Option<u16>,
-    /// Begin a new page for each pruner
+    /// Begin a new page for each pruner of a text
     #[arg(long)]
     pub page_breaks: bool,
     /// Which day

@@ -6,6 +6,7 @@
 mod ahead;
 mod args;
 mod open;
+mod out;
 mod print;
 mod tables;
 
@@ -16,7 +17,7 @@ use clap::Parser;
 use thiserror::Error;
 
 use crate::exchange::ExchangeError;
-use crate::report::PlanError;
+use crate::report::{MakeError, PlanError};
 use crate::store::StoreError;
 use crate::tui::run::RunError;
 
@@ -49,9 +50,9 @@ enum CliError {
     /// Standard output.
     #[error("standard output: {0}")]
     Output(#[from] io::Error),
-    /// JSON that cannot be made.
-    #[error("JSON: {0}")]
-    Json(#[from] serde_json::Error),
+    /// A report that cannot be made.
+    #[error(transparent)]
+    Make(#[from] MakeError),
     /// What was asked for cannot be.
     #[error("{0}")]
     Refused(String),

@@ -10,13 +10,10 @@ use clap::CommandFactory;
 use clap_complete::Shell;
 use uuid::Uuid;
 
-use super::args::{
-    Cli, DayArgs, DaySheetArgs, DrawArgs, Format, Out, SpanArgs, TableFormat, WinterArgs,
-};
+use super::args::{Cli, DayArgs, DaySheetArgs, DrawArgs, SpanArgs};
 use super::{CliError, open};
 use crate::orchard::DrawId;
-use crate::report::text::TextOptions;
-use crate::report::{Period, Season, StandingsOf, json, tables, text};
+use crate::report::{Period, Report, Season, StandingsOf};
 use crate::store::Store;
 
 /// The winter of a day.
@@ -49,19 +46,6 @@ pub fn write_bytes(to: &Path, bytes: &[u8]) -> Result<(), CliError> {
     std::fs::write(&part, bytes)
         .and_then(|()| std::fs::rename(&part, to))
         .map_err(fail)
-}
-
-/// Writes a report in the format asked for.
-pub fn put(
-    out: &Out,
-    as_text: impl FnOnce() -> String,
-    as_json: impl FnOnce(&str) -> serde_json::Result<String>,
-) -> Result<(), CliError> {
-    let words = match out.format {
-        Format::Text => as_text(),
-        Format::Json => as_json(&made())?,
-    };
-    write(&out.output, &words)
 }
 
 /// Prints the completions of a shell. They are made whole first: the library that makes them
@@ -108,25 +92,14 @@ pub fn day_sheets(cli: &Cli, wanted: &DaySheetArgs) -> Result<(), CliError> {
             season.day_sheet(pruner.id, day)
         }
     };
-    let options = TextOptions {
-        page_breaks: wanted.page_breaks,
-    };
-    put(
-        &wanted.day.out,
-        || text::day_sheets(&sheets, options),
-        |made| json::day_sheets(&sheets, made),
-    )
+    (wanted.day.out).put(&Report::DaySheets(sheets), wanted.page_breaks)
 }
 
 /// Prints the supervisor's page.
 pub fn supervisor(cli: &Cli, wanted: &DayArgs) -> Result<(), CliError> {
     let day = wanted.day.unwrap_or_else(today);
     let page = season(&open::store(cli)?, day)?.supervisor_page(day);
-    put(
-        &wanted.out,
-        || text::supervisor(&page),
-        |made| json::supervisor(&page, made),
-    )
+    (wanted.out).put(&Report::Supervisor(Box::new(page)), false)
 }
 
 /// Prints how the crew or the blocks stand.
@@ -148,23 +121,14 @@ pub fn standings(cli: &Cli, wanted: &SpanArgs, crew: bool) -> Result<(), CliErro
             until,
         },
     );
-    put(
-        &wanted.out,
-        || text::standings(&report),
-        |made| json::standings(&report, made),
-    )
+    wanted.out.put(&Report::Standings(report), false)
 }
 
 /// Prints the winter's work.
-pub fn winter(cli: &Cli, wanted: &WinterArgs) -> Result<(), CliError> {
+pub fn winter(cli: &Cli, wanted: &DayArgs) -> Result<(), CliError> {
     let day = wanted.day.unwrap_or_else(today);
     let progress = season(&open::store(cli)?, day)?.winter_progress(day);
-    let words = match wanted.format {
-        TableFormat::Text => text::winter(&progress),
-        TableFormat::Json => json::winter(&progress, &made())?,
-        TableFormat::Csv => tables::winter(&progress)?,
-    };
-    write(&wanted.output, &words)
+    (wanted.out).put(&Report::Winter(Box::new(progress)), false)
 }
 
 /// Makes and keeps a draw, or shows the trees that wait.
@@ -195,13 +159,10 @@ pub fn draw(cli: &Cli, wanted: &DrawArgs) -> Result<(), CliError> {
         DrawId(id),
         day,
     )?;
+    let list = Report::Draw(season.draw_list(&draw));
+    wanted.out.refuse(&list)?;
     store.add_draw(&draw)?;
-    let list = season.draw_list(&draw);
-    put(
-        &wanted.out,
-        || text::draw_list(&list),
-        |made| json::draw(&list, made),
-    )
+    wanted.out.put(&list, false)
 }
 
 fn show_draws(season: &Season, wanted: &DrawArgs) -> Result<(), CliError> {
@@ -210,11 +171,7 @@ fn show_draws(season: &Season, wanted: &DrawArgs) -> Result<(), CliError> {
         .last()
         .map(|draw| season.draw_list(draw))
         .ok_or_else(|| CliError::Refused("nothing was drawn in this winter yet".to_owned()))?;
-    put(
-        &wanted.out,
-        || text::draw_list(&list),
-        |made| json::draw(&list, made),
-    )
+    wanted.out.put(&Report::Draw(list), false)
 }
 
 /// Looks the file over: 0 where all is well, 1 where it is not.

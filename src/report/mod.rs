@@ -8,7 +8,9 @@
 mod brief;
 mod day_sheet;
 mod draw_list;
+mod every;
 pub mod fit;
+mod format;
 pub mod json;
 mod lines;
 mod outlook;
@@ -34,6 +36,8 @@ pub use day_sheet::{
     not_there,
 };
 pub use draw_list::DrawList;
+pub use every::{MakeError, Making, Report};
+pub use format::Format;
 pub use lines::{AgainstRule, FateLine, GoBackLine, MetricLine, StandingLine, WalkTree};
 pub use outlook::{Ahead, CropLine, Left, OutlookSheet};
 pub use outlook_csv::outlook_csv;
