@@ -1,10 +1,11 @@
-//! Briefs as text, a page per block.
+//! Briefs as text, a page per block, in the language of the sheet.
 
 use super::TextOptions;
-use super::page::{Page, head};
+use super::page::{Page, head_in};
 use crate::orchard::Age;
+use crate::report::BriefSheet;
 use crate::report::fit::Align::{Left, Right};
-use crate::report::{BriefSheet, words};
+use crate::report::words::Tongue;
 
 /// Briefs one below the other.
 pub fn briefs(sheets: &[BriefSheet], options: TextOptions) -> String {
@@ -17,143 +18,141 @@ pub fn briefs(sheets: &[BriefSheet], options: TextOptions) -> String {
 
 fn brief(sheet: &BriefSheet) -> String {
     let mut page = Page::default();
-    let title = format!("BRIEF  {}", sheet.block_name);
-    head(
+    let words = Tongue::of(sheet.language);
+    let title = words.say("brief-title", [("block", sheet.block_name.as_str().into())]);
+    let day = words.day(sheet.day);
+    head_in(
+        words,
         &mut page,
-        &sheet.orchard,
-        &sheet.winter,
-        &title,
-        &words::day(sheet.day),
+        [&sheet.orchard, &sheet.winter, &title, &day],
     );
-    page.para(
-        &format!(
-            "{:.0} trees/ha, {} a tree. For the harvest of {}.",
-            sheet.trees_per_ha,
-            words::plural(u32::from(sheet.stems), "stem", "stems"),
-            sheet.season
-        ),
-        0,
-    );
-    let taken = words::what_if(&sheet.what_if);
+    page.para(&words.block_facts(sheet), 0);
+    let taken = words.what_if(&sheet.what_if);
     if !taken.is_empty() {
         page.para(&taken, 0);
     }
-    wanted(&mut page, sheet);
-    by_buds(&mut page, sheet);
-    factors(&mut page, sheet);
-    page.heading("SEASONS");
-    if !sheet.yields.is_empty() {
-        let yields: Vec<String> = (sheet.yields.iter())
-            .map(|line| format!("{} {}", line.season, words::figure(line.amount)))
-            .collect();
-        page.para(&format!("Yields, t/ha: {}.", yields.join(", ")), 2);
+    wanted(&mut page, sheet, words);
+    by_buds(&mut page, sheet, words);
+    factors(&mut page, sheet, words);
+    page.heading(words.label("brief-seasons"));
+    if let Some(yields) = words.yields(sheet) {
+        page.para(&yields, 2);
     }
-    for line in words::bearing(sheet) {
+    for line in words.bearing(sheet) {
         page.para(&line, 2);
     }
     page.blank();
-    for caution in sheet.safety {
+    for caution in words.cautions() {
         page.para(caution, 0);
     }
     page.finish()
 }
 
-fn wanted(page: &mut Page, sheet: &BriefSheet) {
+fn wanted(page: &mut Page, sheet: &BriefSheet, words: &Tongue) {
+    page.blank();
     let (Some(aim), Some(brief)) = (sheet.aim, &sheet.brief) else {
-        page.blank();
-        page.para(
-            "No aim is set for this block: set one on the Outlook screen (F7), under Entries.",
-            0,
-        );
+        page.para(words.label("brief-no-aim"), 0);
         return;
     };
-    page.heading(&format!(
-        "TO LEAVE for {}: {} t/ha, {} kg a tree",
-        words::aim(aim),
-        words::figure(brief.tonnes_per_ha),
-        words::figure(brief.kg_per_tree)
-    ));
-    page.row(&[("", 40, Left), ("a tree", 10, Right), ("a stem", 10, Right)]);
-    let mut line = |name: &str, tree: f64, stem: f64| {
-        page.row(&[
-            (name, 40, Left),
-            (&words::figure(tree), 10, Right),
-            (&words::figure(stem), 10, Right),
-        ]);
+    let to_leave = words.say(
+        "brief-to-leave",
+        [
+            ("aim", words.aim(aim).into()),
+            ("tonnes", words.figure(brief.tonnes_per_ha).into()),
+            ("kg", words.figure(brief.kg_per_tree).into()),
+        ],
+    );
+    page.para(&to_leave, 0);
+    let columns = [(40, Left), (10, Right), (10, Right)];
+    page.table(&columns, &to_leave_rows(sheet, words));
+    page.para(&words.buds_rule(sheet), 2);
+    page.para(&words.growth(&sheet.growth), 2);
+}
+
+/// What to leave, on a tree and on a stem.
+fn to_leave_rows(sheet: &BriefSheet, words: &Tongue) -> Vec<Vec<String>> {
+    let Some(brief) = &sheet.brief else {
+        return Vec::new();
+    };
+    let label = |key: &'static str| words.label(key).to_owned();
+    let mut rows = vec![vec![
+        String::new(),
+        label("brief-a-tree"),
+        label("brief-a-stem"),
+    ]];
+    let mut row = |name: String, tree: f64, stem: f64| {
+        rows.push(vec![name, words.figure(tree), words.figure(stem)]);
     };
     let (tree, stem) = (&brief.tree, &brief.stem);
-    line("Fruit harvested", tree.fruit, stem.fruit);
-    line("Fruit after thinning", tree.fruit_set, stem.fruit_set);
-    line("Clusters kept", tree.clusters, stem.clusters);
-    line("Fruit buds", tree.fruit_buds, stem.fruit_buds);
-    line("Buds, as they are counted", tree.buds, stem.buds);
-    line("Units (two-year pieces)", tree.units, stem.units);
+    row(label("brief-fruit"), tree.fruit, stem.fruit);
+    row(label("brief-fruit-set"), tree.fruit_set, stem.fruit_set);
+    row(label("brief-clusters"), tree.clusters, stem.clusters);
+    row(label("brief-fruit-buds"), tree.fruit_buds, stem.fruit_buds);
+    row(label("brief-buds"), tree.buds, stem.buds);
+    row(label("brief-units"), tree.units, stem.units);
     for age in Age::ALL {
         let at = age.index();
         if sheet.rule_target[at] > 0.0 {
-            let name = format!("  pieces of {} wood", age.word());
-            line(&name, tree.pieces[at], stem.pieces[at]);
+            let name = words.say("brief-pieces", [("age", words.age(age).into())]);
+            row(format!("  {name}"), tree.pieces[at], stem.pieces[at]);
         }
     }
-    line(
-        "  and one-year for next winter's losses",
-        tree.extra_one_year,
-        stem.extra_one_year,
-    );
-    page.para(
-        &format!(
-            "Buds by the rule: {}. Here {} a unit: {}. Mean figures: half of the seasons give less.",
-            sheet.bud_rule,
-            words::figure(sheet.buds_per_unit),
-            sheet.buds_from
-        ),
-        2,
-    );
-    page.para(&words::growth(&sheet.growth), 2);
+    let extra = format!("  {}", words.label("brief-extra"));
+    row(extra, tree.extra_one_year, stem.extra_one_year);
+    rows
 }
 
-fn by_buds(page: &mut Page, sheet: &BriefSheet) {
+fn by_buds(page: &mut Page, sheet: &BriefSheet, words: &Tongue) {
     let Some(brief) = &sheet.brief else { return };
+    let label = |key: &'static str| words.label(key).to_owned();
+    let column = |age: Age| words.age_column(age).to_owned();
+    let mut rows = vec![vec![
+        label("brief-buds-a-unit"),
+        label("brief-units-a-tree"),
+        label("brief-units-a-stem"),
+        column(Age::One),
+        column(Age::Two),
+        column(Age::Three),
+        label("brief-tonnes-same"),
+    ]];
+    rows.extend(brief.by_buds.iter().map(|row| {
+        vec![
+            words.decimal(row.buds_per_unit, 0),
+            words.figure(row.units_per_tree),
+            words.figure(row.units_per_stem),
+            words.figure(row.pieces[0]),
+            words.figure(row.pieces[1]),
+            words.figure(row.pieces[2]),
+            words.figure(row.tonnes_with_same_units),
+        ]
+    }));
+    let columns = [
+        (12, Left),
+        (10, Right),
+        (10, Right),
+        (7, Right),
+        (7, Right),
+        (7, Right),
+        (19, Right),
+    ];
     page.blank();
-    page.row(&[
-        ("BUDS A UNIT", 12, Left),
-        ("units/tree", 10, Right),
-        ("units/stem", 10, Right),
-        ("1-year", 7, Right),
-        ("2-year", 7, Right),
-        ("3-year", 7, Right),
-        ("t/ha if units stay", 19, Right),
-    ]);
-    for row in &brief.by_buds {
-        page.row(&[
-            (&format!("{:.0}", row.buds_per_unit), 12, Left),
-            (&words::figure(row.units_per_tree), 10, Right),
-            (&words::figure(row.units_per_stem), 10, Right),
-            (&words::figure(row.pieces[0]), 7, Right),
-            (&words::figure(row.pieces[1]), 7, Right),
-            (&words::figure(row.pieces[2]), 7, Right),
-            (&words::figure(row.tonnes_with_same_units), 19, Right),
-        ]);
-    }
+    page.table(&columns, &rows);
 }
 
-fn factors(page: &mut Page, sheet: &BriefSheet) {
+fn factors(page: &mut Page, sheet: &BriefSheet, words: &Tongue) {
     page.blank();
     page.row(&[
-        ("FACTORS", 36, Left),
-        ("value", 7, Right),
-        ("4 times of 5 within", 20, Right),
+        (words.label("brief-factors"), 36, Left),
+        (words.label("brief-value"), 7, Right),
+        (words.label("brief-within"), 20, Right),
     ]);
     for line in &sheet.factors {
+        let range = words.range(&words.figure(line.lo), &words.figure(line.hi));
         page.row(&[
-            (line.factor, 36, Left),
-            (&words::figure(line.value), 7, Right),
-            (
-                &format!("{} to {}", words::figure(line.lo), words::figure(line.hi)),
-                20,
-                Right,
-            ),
+            (words.factor(line.kind), 36, Left),
+            (&words.figure(line.value), 7, Right),
+            (&range, 20, Right),
         ]);
-        page.para(&line.source, 4);
+        page.para(&words.factor_source(line), 4);
     }
 }

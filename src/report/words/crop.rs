@@ -1,48 +1,9 @@
-//! Brief and outlook in words.
+//! The outlook in words.
 
-use super::{list, metric_short, sentence, trees};
+use super::{figure, list, metric_short, trees};
 use crate::judge::Metric;
-use crate::outlook::{ByAge, Mend, Target, Year};
-use crate::report::{BriefSheet, Left, OutlookSheet, Taken};
-
-/// A number with as many decimals as it deserves: `195`, `32.5`, `0.60`.
-pub fn figure(value: f64) -> String {
-    match value.abs() {
-        small if small < 10.0 => format!("{value:.2}"),
-        middle if middle < 100.0 => format!("{value:.1}"),
-        _ => format!("{value:.0}"),
-    }
-}
-
-/// An aim: `65 t/ha`, `195 fruit a tree`, `4.5 fruit per cm² of trunk (girth 31 cm)`.
-pub fn aim(target: Target) -> String {
-    match target {
-        Target::TonnesPerHa(tonnes) => format!("{tonnes} t/ha"),
-        Target::FruitPerTree(fruit) => format!("{fruit} fruit a tree"),
-        Target::FruitPerTcsa {
-            fruit_per_cm2,
-            girth_cm,
-        } => format!("{fruit_per_cm2} fruit per cm² of trunk (girth {girth_cm} cm)"),
-    }
-}
-
-/// What is taken otherwise; empty where nothing is.
-pub fn what_if(what_if: &Taken) -> String {
-    let mut taken = Vec::new();
-    taken.extend(what_if.aim.map(aim));
-    let numbers = [
-        ("fruit weight, g", what_if.fruit_weight_g),
-        ("clusters kept per fruit bud", what_if.set),
-        ("buds a unit", what_if.buds_per_unit),
-    ];
-    for (name, value) in numbers {
-        taken.extend(value.map(|value| format!("{name} {}", figure(value))));
-    }
-    if taken.is_empty() {
-        return String::new();
-    }
-    format!("Taken here, not stored: {}.", taken.join(", "))
-}
+use crate::outlook::{ByAge, Mend, Year};
+use crate::report::{Left, OutlookSheet};
 
 /// Pieces by age: `one-year 70, two-year 65 and three-year 65`; ages of which there are none are left out.
 pub fn pieces(pieces: ByAge) -> String {
@@ -55,29 +16,6 @@ pub fn pieces(pieces: ByAge) -> String {
         return "none".to_owned();
     }
     list(&parts)
-}
-
-/// Alternate bearing of a block, in sentences.
-pub fn bearing(sheet: &BriefSheet) -> Vec<String> {
-    let mut said = Vec::new();
-    match sheet.bearing {
-        None => said.push(
-            "Alternate bearing: not known; it takes the yields of two seasons that follow each other."
-                .to_owned(),
-        ),
-        Some(found) => said.push(format!(
-            "Alternate bearing: {:.2} as the mean of ratios (form: University of Georgia, pecan breeding pages), {:.2} \
-             as the ratio of sums (form from memory: Hoblyn et al. 1936), over {}. 0 is no swing, 1 a crop every other \
-             year.",
-            found.mean_of_ratios,
-            found.ratio_of_sums,
-            super::plural(found.pairs, "pair of seasons", "pairs of seasons")
-        )),
-    }
-    if !sheet.caution.is_empty() {
-        said.push(format!("CAUTION: {}", sheet.caution));
-    }
-    said
 }
 
 /// What the counts of a block rest on.
@@ -195,22 +133,4 @@ pub fn units_wanted(sheet: &OutlookSheet) -> String {
             "The rule goes for {units} units a tree, those that were counted: no aim is set for this block."
         )
     }
-}
-
-/// Growth and losses in a sentence.
-pub fn growth(line: &crate::report::GrowthLine) -> String {
-    let kept: Vec<String> = line
-        .survival
-        .iter()
-        .map(|share| format!("{:.0}", share * 100.0))
-        .collect();
-    let grown = line.grown.map_or_else(
-        || "new one-year wood not known".to_owned(),
-        |grown| format!("{} new one-year pieces a tree each winter", figure(grown)),
-    );
-    sentence(&format!(
-        "{grown}; of 100 pieces of each age, youngest first, {} are there a winter later. Source: {}.",
-        kept.join(", "),
-        line.source
-    ))
 }
