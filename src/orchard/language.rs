@@ -69,8 +69,7 @@ pub fn language_tag(field: &'static str, raw: &str) -> Result<String, Invalid> {
         (1..=8).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_alphanumeric())
     };
     let first = tag.split('-').next().unwrap_or_default();
-    let language =
-        (2..=3).contains(&first.len()) && first.bytes().all(|b| b.is_ascii_alphabetic());
+    let language = (2..=3).contains(&first.len()) && first.bytes().all(|b| b.is_ascii_alphabetic());
     if tag.is_empty() || (tag.len() <= MAX_TAG && language && tag.split('-').all(part)) {
         Ok(tag.to_owned())
     } else {
@@ -95,7 +94,10 @@ mod tests {
         assert_eq!(Language::of_tag(" ES "), Some(Language::Es));
         assert_eq!(Language::of_tag("est"), None, "Estonian is not Spanish");
         let wrong = Language::parse("language", "fr").unwrap_err().to_string();
-        assert!(wrong.contains("\"fr\"") && wrong.contains("es (Español)"), "{wrong}");
+        assert!(
+            wrong.contains("\"fr\"") && wrong.contains("es (Español)"),
+            "{wrong}"
+        );
     }
 
     #[test]
@@ -104,7 +106,16 @@ mod tests {
             assert_eq!(language_tag("language", tag).unwrap(), tag);
         }
         let long = format!("en{}", "-abcdefgh".repeat(4));
-        for wrong in ["e", "spanish", "español", "es_MX", "es--MX", "es-", "\u{1b}[2J", &long] {
+        for wrong in [
+            "e",
+            "spanish",
+            "español",
+            "es_MX",
+            "es--MX",
+            "es-",
+            "\u{1b}[2J",
+            &long,
+        ] {
             assert!(language_tag("language", wrong).is_err(), "{wrong}");
         }
     }

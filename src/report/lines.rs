@@ -9,7 +9,9 @@ use super::season::Place;
 use super::standing::{Standing, Subject};
 use super::{Season, words};
 use crate::judge::{Band, Interval, Metric, MetricVerdict, More, Verdict};
-use crate::orchard::{BlockId, Draw, DrawId, DrawnTree, Fate, GoBack, GoBackId, Outcome, PrunerId, Stage};
+use crate::orchard::{
+    BlockId, Draw, DrawId, DrawnTree, Fate, GoBack, GoBackId, Outcome, PrunerId, Stage,
+};
 
 /// One metric beside its rule.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]

@@ -30,9 +30,7 @@ mod winter;
 mod wood;
 pub mod words;
 
-pub use brief::{
-    BriefSheet, BudsFrom, FactorLine, GrowthFrom, GrowthLine, Taken, harvest_year,
-};
+pub use brief::{BriefSheet, BudsFrom, FactorLine, GrowthFrom, GrowthLine, Taken, harvest_year};
 pub use day_sheet::{
     BudChange, Change, DaySheet, MAX_CHANGES, MOSTLY_BY_EYE, NotThere, Swap, WeekChange, changes,
     not_there,

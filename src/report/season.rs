@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, HashMap};
 use chrono::NaiveDate;
 
 use crate::orchard::{
-    Block, BlockId, Chosen, CountId, Draw, GoBack, Language, Pruner, PrunerId, Rule, Stage, TreeCount,
-    Winter, WorkEntry, WorkId,
+    Block, BlockId, Chosen, CountId, Draw, GoBack, Language, Pruner, PrunerId, Rule, Stage,
+    TreeCount, Winter, WorkEntry, WorkId,
 };
 use crate::outlook::CropBook;
 use crate::outlook::pace::DayWork;

@@ -228,12 +228,16 @@ impl Maker<'_> {
         head.extend(self.labels(["day-sheet-buds-in-rule"]));
         let days = &sheet.standing.by_day;
         let mut rows = vec![head];
-        rows.extend(days[days.len().saturating_sub(TREND_DAYS)..].iter().map(|day| {
-            let mut row = vec![day.day.to_string(), day.trees.to_string()];
-            row.extend(Age::ALL.map(|age| share(day.mix.map(|mix| mix[age.index()]))));
-            row.push(share(day.buds_within));
-            row
-        }));
+        rows.extend(
+            days[days.len().saturating_sub(TREND_DAYS)..]
+                .iter()
+                .map(|day| {
+                    let mut row = vec![day.day.to_string(), day.trees.to_string()];
+                    row.extend(Age::ALL.map(|age| share(day.mix.map(|mix| mix[age.index()]))));
+                    row.push(share(day.buds_within));
+                    row
+                }),
+        );
         let columns = [
             (11, Left),
             (6, Right),

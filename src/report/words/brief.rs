@@ -206,7 +206,10 @@ mod tests {
         };
         let [english, spanish] = said(Caution::Heavy { ratio: 1.46 });
         assert!(english.starts_with("Last season was heavy (146 % of the others):"));
-        assert!(spanish.contains("mucha carga (146 % de las otras)"), "{spanish}");
+        assert!(
+            spanish.contains("mucha carga (146 % de las otras)"),
+            "{spanish}"
+        );
         let [english, spanish] = said(Caution::Light { ratio: 0.5 });
         assert!(english.contains("was light (50 %"), "{english}");
         assert!(spanish.contains("poca carga (50 %"), "{spanish}");

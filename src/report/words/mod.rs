@@ -4,6 +4,7 @@
 //! `assets/lang`. The functions here say the same in English for the screens; what only the supervisor reads is English.
 
 mod brief;
+mod change;
 mod crop;
 mod english;
 mod names;
@@ -13,8 +14,8 @@ mod tongue;
 
 pub use crop::{counted, crop_rests_on, held, mend, pieces, units_wanted, winter_name};
 pub use english::{
-    aim, band, change, day, factor, figure, finding, go_back, growth, interval, list, metric, metric_short,
-    more, not_there, place, plural, source, trees, verdict, what_if, whole,
+    aim, band, change, day, factor, figure, finding, go_back, growth, interval, list, metric,
+    metric_short, more, not_there, place, plural, source, trees, verdict, what_if, whole,
 };
 pub use pace::{
     amount, cost, days_seen, finish, finish_short, found, hours, in_time, needed, rate,

@@ -47,12 +47,14 @@ pub fn form(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
 
 /// The languages to choose from; a tag that is none of theirs stays to be chosen as it is.
 fn language(tag: &str) -> Field {
-    let entries = tags(tag).into_iter().map(|tag| match Language::of_tag(tag) {
-        _ if tag.is_empty() => "as the orchard's".to_owned(),
-        Some(language) if language.tag() == tag => language.word().to_owned(),
-        Some(language) => format!("{tag} ({})", language.word()),
-        None => format!("{tag} (not written yet: English)"),
-    });
+    let entries = tags(tag)
+        .into_iter()
+        .map(|tag| match Language::of_tag(tag) {
+            _ if tag.is_empty() => "as the orchard's".to_owned(),
+            Some(language) if language.tag() == tag => language.word().to_owned(),
+            Some(language) => format!("{tag} ({})", language.word()),
+            None => format!("{tag} (not written yet: English)"),
+        });
     let chosen = tags(tag).iter().position(|known| *known == tag);
     Field::choice_of("language", "Sheets in", entries.collect())
         .chosen(chosen.unwrap_or(0))

@@ -101,7 +101,9 @@ pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
 
 /// What the file keeps of a value: the language by its tag, everything else as it is shown.
 fn kept(setting: Setting, value: String) -> String {
-    let language = Language::ALL.into_iter().find(|known| known.word() == value);
+    let language = Language::ALL
+        .into_iter()
+        .find(|known| known.word() == value);
     match (setting, language) {
         (Setting::SheetLanguage, Some(language)) => language.tag().to_owned(),
         _ => value,
