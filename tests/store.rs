@@ -48,6 +48,7 @@ fn small() -> Small {
         label: "Me".into(),
         active: true,
         number_only: false,
+        language: String::new(),
     };
     let pruner = Pruner::new(PrunerId(Uuid::now_v7()), pruner).unwrap();
     store.save_pruner(&pruner).unwrap();

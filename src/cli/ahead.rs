@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::args::{BlockArgs, Cli};
+use super::args::{BlockArgs, BriefArgs, Cli};
 use super::print::{season, today};
 use super::{CliError, open};
 use crate::orchard::{BlockId, Invalid};
@@ -23,11 +23,13 @@ fn blocks(season: &Season, name: Option<&str>) -> Result<Vec<BlockId>, CliError>
 }
 
 /// Prints briefs.
-pub fn brief(cli: &Cli, wanted: &BlockArgs) -> Result<(), CliError> {
+pub fn brief(cli: &Cli, wanted: &BriefArgs) -> Result<(), CliError> {
     let make = |season: &Season, block, wood: &Wood, day| {
-        season.brief(block, wood, &Taken::default(), day)
+        let mut sheet = season.brief(block, wood, &Taken::default(), day)?;
+        sheet.language = wanted.lang.unwrap_or(sheet.language);
+        Ok(sheet)
     };
-    put(cli, wanted, make, Report::Briefs)
+    put(cli, &wanted.blocks, make, Report::Briefs)
 }
 
 /// Prints outlooks.

@@ -8,7 +8,7 @@ use clap_complete::Shell;
 
 use super::out::Out;
 use crate::exchange::Table;
-use crate::orchard::parse_day;
+use crate::orchard::{Language, parse_day};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -67,7 +67,7 @@ pub enum Command {
     Demo(DemoArgs),
     /// Print the day sheets: for each pruner what is right, and the one or two things to change
     #[command(
-        after_help = "Examples:\n  thirdwood day-sheet\n  thirdwood day-sheet -d 2027-01-12 -p 7\n  thirdwood day-sheet -f json -o sheets.json"
+        after_help = "Examples:\n  thirdwood day-sheet\n  thirdwood day-sheet -d 2027-01-12 -p 7\n  thirdwood day-sheet --lang es\n  thirdwood day-sheet -f json -o sheets.json"
     )]
     DaySheet(DaySheetArgs),
     /// Print the supervisor's page: blocks and pruners against both rules, rows sent back, drawn trees
@@ -92,7 +92,7 @@ pub enum Command {
     #[command(
         after_help = "Examples:\n  thirdwood brief\n  thirdwood brief -b River --page-breaks | lp\n  thirdwood brief -f json -o brief.json"
     )]
-    Brief(BlockArgs),
+    Brief(BriefArgs),
     /// Print the outlook of each block: the crop of the counted wood, and the wood in the winters ahead
     #[command(
         after_help = "Examples:\n  thirdwood outlook\n  thirdwood outlook -b River\n  thirdwood outlook -f csv -o outlook.csv"
@@ -167,6 +167,17 @@ pub struct BlockArgs {
     pub day: DayArgs,
 }
 
+/// Which briefs.
+#[derive(Debug, Args)]
+pub struct BriefArgs {
+    /// In this language instead of the orchard's: en or es
+    #[arg(long, value_name = "LANG", value_parser = language)]
+    pub lang: Option<Language>,
+    /// Which blocks
+    #[command(flatten)]
+    pub blocks: BlockArgs,
+}
+
 /// Which day sheets.
 #[derive(Debug, Args)]
 pub struct DaySheetArgs {
@@ -176,6 +187,9 @@ pub struct DaySheetArgs {
     /// Begin a new page for each pruner of a text
     #[arg(long)]
     pub page_breaks: bool,
+    /// All in this language instead of each pruner's own: en or es
+    #[arg(long, value_name = "LANG", value_parser = language)]
+    pub lang: Option<Language>,
     /// Which day
     #[command(flatten)]
     pub day: DayArgs,
@@ -263,6 +277,10 @@ pub struct ExportArgs {
 
 fn day(raw: &str) -> Result<NaiveDate, String> {
     parse_day("day", raw).map_err(|e| e.problem)
+}
+
+fn language(raw: &str) -> Result<Language, String> {
+    Language::parse("lang", raw).map_err(|e| e.problem)
 }
 
 #[cfg(test)]

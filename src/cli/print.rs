@@ -77,7 +77,7 @@ pub fn today() -> NaiveDate {
 pub fn day_sheets(cli: &Cli, wanted: &DaySheetArgs) -> Result<(), CliError> {
     let day = wanted.day.day.unwrap_or_else(today);
     let season = season(&open::store(cli)?, day)?;
-    let sheets = match wanted.pruner {
+    let mut sheets = match wanted.pruner {
         None => season.day_sheets(day),
         Some(number) => {
             let pruner = season
@@ -92,6 +92,9 @@ pub fn day_sheets(cli: &Cli, wanted: &DaySheetArgs) -> Result<(), CliError> {
             season.day_sheet(pruner.id, day)
         }
     };
+    for sheet in &mut sheets {
+        sheet.language = wanted.lang.unwrap_or(sheet.language);
+    }
     (wanted.day.out).put(&Report::DaySheets(sheets), wanted.page_breaks)
 }
 

@@ -64,6 +64,7 @@ pub fn fill_large(store: &Store, spec: LargeSpec) -> Result<usize, StoreError> {
                 label: String::new(),
                 active: true,
                 number_only: false,
+                language: String::new(),
             };
             let id = PrunerId(maker.id(moment(first, i64::from(number))));
             let pruner = made(Pruner::new(id, draft))?;

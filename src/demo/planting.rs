@@ -148,6 +148,7 @@ fn crew(maker: &mut Maker, first: NaiveDate) -> Result<Vec<Member>, StoreError> 
             label: label.into(),
             active: true,
             number_only: habit == Habit::Newcomer,
+            language: String::new(),
         };
         let id = PrunerId(maker.id(moment(first, 7_200 + i64::from(number))));
         crew.push(Member {

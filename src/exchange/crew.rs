@@ -19,6 +19,7 @@ pub(super) const COLUMNS: &[Column] = &[
     optional("label"),
     optional("active"),
     optional("number_only"),
+    optional("language"),
 ];
 
 pub(super) fn export<W: Write>(store: &Store, out: &mut Out<W>) -> Result<(), ExchangeError> {
@@ -29,6 +30,7 @@ pub(super) fn export<W: Write>(store: &Store, out: &mut Out<W>) -> Result<(), Ex
             safe(&pruner.label),
             out::yes_no(pruner.active),
             out::yes_no(pruner.number_only),
+            pruner.language.clone(),
         ])?;
     }
     Ok(())
@@ -84,6 +86,7 @@ fn read(cells: &mut Cells<'_>, old: Option<&Pruner>) -> PrunerDraft {
             false,
             yes_no,
         ),
+        language: cells.text_or("language", old.map_or("", |old| &old.language)),
     }
 }
 
@@ -92,6 +95,7 @@ fn mend(draft: &mut PrunerDraft, field: &str) -> bool {
         "number" => draft.number = 1,
         "name" => draft.name.clear(),
         "label" => draft.label.clear(),
+        "language" => draft.language.clear(),
         _ => return false,
     }
     true

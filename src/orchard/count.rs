@@ -121,6 +121,11 @@ impl CountHead {
                     "the trees of this block have one stem: count the whole tree",
                 ));
             }
+            if stems == block.stems {
+                let problem =
+                    format!("the trees have {stems} stems: for all of them, count the whole tree");
+                return Err(Invalid::new("part", problem));
+            }
             whole_within("part", i64::from(stems), 1, most)?;
         }
         if self.stage == Stage::After && self.pruner.is_none() {

@@ -3,7 +3,7 @@
 use std::ops::Deref;
 
 use super::invalid::whole_within;
-use super::{Invalid, PrunerId, optional_name};
+use super::{Invalid, Language, PrunerId, language_tag, optional_name};
 
 /// The longest short label, in characters.
 const MAX_LABEL: usize = 4;
@@ -21,6 +21,8 @@ pub struct PrunerDraft {
     pub active: bool,
     /// Shown by number only, on every screen and sheet.
     pub number_only: bool,
+    /// Language of the sheets as a tag (BCP 47), also one that this version does not write; empty means the orchard's.
+    pub language: String,
 }
 
 /// A checked pruner. Reads like its [`PrunerDraft`].
@@ -44,6 +46,7 @@ impl Pruner {
         whole_within("number", i64::from(draft.number), 1, 9_999)?;
         draft.name = optional_name("name", &draft.name)?;
         draft.label = optional_name("label", &draft.label)?;
+        draft.language = language_tag("language", &draft.language)?;
         if draft.label.chars().count() > MAX_LABEL {
             return Err(Invalid::new(
                 "label",
@@ -56,6 +59,12 @@ impl Pruner {
     /// The pruner's data, to be changed and checked again.
     pub fn draft(&self) -> &PrunerDraft {
         &self.draft
+    }
+
+    /// Language of the sheets; none where it is the orchard's. English stands in for one that sheets are not written in.
+    pub fn language(&self) -> Option<Language> {
+        let tag = Some(self.language.as_str()).filter(|tag| !tag.is_empty());
+        tag.map(|tag| Language::of_tag(tag).unwrap_or_default())
     }
 
     /// How the pruner is shown: `Nr 7 Aroha`, or `Nr 7` where no name is known or wanted.
@@ -89,6 +98,7 @@ mod tests {
             label: "Ar".into(),
             active: true,
             number_only: false,
+            language: String::new(),
         }
     }
 

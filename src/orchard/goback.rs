@@ -1,6 +1,7 @@
 //! Rows that were sent back to their pruner.
 
 use chrono::NaiveDate;
+use serde::{Serialize, Serializer};
 
 use super::{Block, BlockId, GoBackId, Invalid, PrunerId, WinterId, note};
 
@@ -39,6 +40,13 @@ impl Outcome {
                     format!("{raw:?} is none of: mended, still wrong, left as is"),
                 )
             })
+    }
+}
+
+/// As its word.
+impl Serialize for Outcome {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.word())
     }
 }
 

@@ -1,5 +1,7 @@
 //! What is tapped on a tree, and the sums of it.
 
+use serde::Serialize;
+
 use super::Invalid;
 
 /// Age class of fruiting wood. Wood of four years and older is one class.
@@ -36,7 +38,8 @@ impl Age {
 }
 
 /// Size of a unit of two-year wood, by its diameter.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Size {
     /// Below the first diameter of the rule.
     Thin,

@@ -99,24 +99,6 @@ pub enum Caution {
     },
 }
 
-impl Caution {
-    /// A line for the brief; empty where there is nothing to be cautious about.
-    pub fn words(self) -> String {
-        match self {
-            Self::NotKnown | Self::Usual { .. } => String::new(),
-            Self::Heavy { ratio } => format!(
-                "Last season was heavy ({:.0} % of the others): fruit buds may be few. Look at them before cutting to \
-                 the number of buds.",
-                ratio * 100.0
-            ),
-            Self::Light { ratio } => format!(
-                "Last season was light ({:.0} % of the others): fruit buds may be many, and a heavy crop may follow.",
-                ratio * 100.0
-            ),
-        }
-    }
-}
-
 /// Compares season `last` with the mean of the seasons before it, of which there must be two.
 pub fn caution(yields: &[SeasonYield], last: i32) -> Result<Caution, Invalid> {
     let seasons = in_order(yields)?;
@@ -212,7 +194,6 @@ mod tests {
         ));
         assert_eq!(caution(&list, 2002).unwrap(), Caution::NotKnown);
         assert_eq!(caution(&list, 2006).unwrap(), Caution::NotKnown);
-        assert!(caution(&list, 2003).unwrap().words().contains("146 %"));
     }
 
     proptest! {

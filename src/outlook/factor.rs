@@ -8,7 +8,7 @@ use serde::Serialize;
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Source {
-    /// A publication, named.
+    /// A publication, named: author or publisher, and title. What it says stands in the words of the sheets.
     Published(&'static str),
     /// From memory: no source at hand.
     Memory,
@@ -25,27 +25,6 @@ pub enum Source {
         /// Share of the value that comes from the own counts, 0 to 1; the rest is the factor that stood before.
         own_weight: f64,
     },
-}
-
-impl Source {
-    /// The source in words, for screens and sheets.
-    pub fn words(self) -> String {
-        match self {
-            Self::Published(source) => source.to_owned(),
-            Self::Memory => "from memory".to_owned(),
-            Self::CommonPractice => "common practice, no source".to_owned(),
-            Self::Entered => "entered for this block".to_owned(),
-            Self::Own {
-                n,
-                seasons,
-                own_weight,
-            } => format!(
-                "own counts: {n} in {seasons} {}, {:.0} % of the value",
-                if seasons == 1 { "season" } else { "seasons" },
-                own_weight * 100.0
-            ),
-        }
-    }
 }
 
 /// One number of the chain, checked.
@@ -151,28 +130,23 @@ impl Default for Factors {
                 FactorKind::FruitWeight,
                 200.0,
                 22.0,
-                Source::Published(
-                    "Reginato & Mesa, Acta Horticulturae 1303: 171 to 228 g over two pear varieties",
-                ),
+                Source::Published("Reginato & Mesa, Acta Horticulturae 1303"),
             ),
+            // the 1 to 2 largest fruit of a cluster are left
             fruit_per_cluster: factor(
                 FactorKind::FruitPerCluster,
                 1.5,
                 0.25,
-                Source::Published(
-                    "UC IPM, Thinning pears: the 1 to 2 largest fruit of a cluster are left",
-                ),
+                Source::Published("UC IPM, Thinning pears"),
             ),
             set: factor(FactorKind::Set, 0.60, 0.15, Source::Memory),
             loss: factor(FactorKind::Loss, 0.08, 0.04, Source::Memory),
-            // the value is published, its spread from memory
+            // on counting buds: the value is published, its spread from memory
             fruit_bud_share: factor(
                 FactorKind::FruitBuds,
                 0.84,
                 0.08,
-                Source::Published(
-                    "Good Fruit Grower, on counting buds: 0.84 of the buds fruitful (spread from memory)",
-                ),
+                Source::Published("Good Fruit Grower"),
             ),
         }
     }

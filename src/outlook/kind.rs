@@ -52,17 +52,6 @@ impl FactorKind {
         }
     }
 
-    /// The kind in words.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::FruitWeight => "fruit weight, g",
-            Self::FruitPerCluster => "fruit kept per cluster",
-            Self::Set => "clusters kept per fruit bud",
-            Self::Loss => "share of fruit lost before harvest",
-            Self::FruitBuds => "share of fruit buds",
-        }
-    }
-
     /// Reads [`FactorKind::field`].
     pub fn parse(raw: &str) -> Result<Self, Invalid> {
         Self::ALL

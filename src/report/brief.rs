@@ -3,10 +3,10 @@
 use chrono::{Datelike, NaiveDate};
 use serde::Serialize;
 
-use super::safety::SAFETY;
 use super::season::Season;
 use super::wood::Wood;
-use crate::orchard::{Age, Block, BlockId, Invalid, Rule, Size, Winter};
+use super::words::Tongue;
+use crate::orchard::{Age, Block, BlockId, BudLimit, Invalid, Language, Winter};
 use crate::outlook::{
     AlternateBearing, BlockBook, Brief, BriefInput, ByAge, Caution, Factor, FactorKind, Factors,
     Growing, SeasonYield, Source, Target, alternate_bearing, brief, buds_per_unit, caution,
@@ -49,7 +49,13 @@ impl Taken {
 /// One factor beside where it comes from.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct FactorLine {
-    /// The factor in words.
+    /// The factor.
+    #[serde(skip)]
+    pub kind: FactorKind,
+    /// Where it comes from; none where it is taken for this once.
+    #[serde(skip)]
+    pub from: Option<Source>,
+    /// The factor in English words.
     pub factor: &'static str,
     /// Its value.
     pub value: f64,
@@ -57,7 +63,7 @@ pub struct FactorLine {
     pub lo: f64,
     /// 90 % point.
     pub hi: f64,
-    /// Where it comes from.
+    /// Where it comes from, in English words.
     pub source: String,
 }
 
@@ -69,18 +75,42 @@ impl FactorLine {
             FactorKind::Set => what_if.set.is_some(),
             _ => false,
         };
-        Self {
-            factor: factor.kind().words(),
+        let mut line = Self {
+            kind: factor.kind(),
+            from: (!taken).then(|| factor.source()),
+            factor: Tongue::english().factor(factor.kind()),
             value: factor.value(),
             lo,
             hi,
-            source: if taken {
-                "taken here, not stored".to_owned()
-            } else {
-                factor.source().words()
-            },
-        }
+            source: String::new(),
+        };
+        line.source = Tongue::english().factor_source(&line);
+        line
     }
+}
+
+/// Where the buds left on a unit come from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BudsFrom {
+    /// Taken for this once.
+    Taken,
+    /// The rule, over the sizes of unit that were counted.
+    Counted,
+    /// The rule, over a third of the units of each size: from memory.
+    Thirds,
+}
+
+/// Where growth and losses come from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum GrowthFrom {
+    /// Entered for the block.
+    Entered,
+    /// Growth from the trees counted before pruning, losses from memory.
+    Counts,
+    /// Both from memory.
+    Memory,
+    /// Losses from memory; growth is not known.
+    LossesOnly,
 }
 
 /// Growth and losses, with where they come from.
@@ -91,12 +121,28 @@ pub struct GrowthLine {
     /// Share of the pieces of each age that is there at the next pruning.
     pub survival: ByAge,
     /// Where it comes from.
+    #[serde(skip)]
+    pub from: GrowthFrom,
+    /// The same in English words.
     pub source: &'static str,
+}
+
+impl GrowthLine {
+    fn new(grown: Option<f64>, survival: ByAge, from: GrowthFrom) -> Self {
+        Self {
+            grown,
+            survival,
+            from,
+            source: Tongue::english().growth_from(from),
+        }
+    }
 }
 
 /// The brief of one block.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct BriefSheet {
+    /// Language of the sheet; data say the same in any.
+    pub language: Language,
     /// The orchard's name; may be empty.
     pub orchard: String,
     /// The winter's label.
@@ -120,8 +166,14 @@ pub struct BriefSheet {
     /// Buds left on a unit on average.
     pub buds_per_unit: f64,
     /// Where that comes from.
+    #[serde(skip)]
+    pub buds_by: BudsFrom,
+    /// The same in English words.
     pub buds_from: &'static str,
-    /// The bud rule in words, such as `thin 2, medium 3, thick 4`.
+    /// Buds that may stay, by size.
+    #[serde(skip)]
+    pub bud_limits: [BudLimit; 3],
+    /// The same in English words, such as `thin 2, medium 3, thick 4`.
     pub bud_rule: String,
     /// Shares of the ages that the rule asks for.
     pub rule_target: ByAge,
@@ -135,9 +187,12 @@ pub struct BriefSheet {
     pub yields: Vec<SeasonYield>,
     /// Alternate bearing; none without two seasons that follow each other.
     pub bearing: Option<AlternateBearing>,
-    /// What the last season means for the brief, in words; empty where nothing.
+    /// What the last season means for the brief.
+    #[serde(skip)]
+    pub after: Caution,
+    /// The same in English words; empty where nothing.
     pub caution: String,
-    /// The usual cautions.
+    /// The usual cautions, in English words.
     pub safety: [&'static str; 2],
 }
 
@@ -149,7 +204,7 @@ pub(super) struct Ground<'a> {
     pub factors: Factors,
     pub aim: Option<Target>,
     pub buds_per_unit: f64,
-    pub buds_from: &'static str,
+    pub buds_by: BudsFrom,
 }
 
 impl<'a> Ground<'a> {
@@ -164,10 +219,10 @@ impl<'a> Ground<'a> {
         let sizes = wood.after(block.id).map(|trees| trees.sizes);
         let sizes = sizes.filter(|sizes| sizes.iter().sum::<f64>() > 0.0);
         let by_rule = buds_per_unit(season.rule(block.id), sizes);
-        let buds_from = match (what_if.buds_per_unit, sizes) {
-            (Some(_), _) => "taken here",
-            (None, Some(_)) => "the rule, over the sizes of unit that were counted",
-            (None, None) => "the rule, over a third of the units of each size (from memory)",
+        let buds_by = match (what_if.buds_per_unit, sizes) {
+            (Some(_), _) => BudsFrom::Taken,
+            (None, Some(_)) => BudsFrom::Counted,
+            (None, None) => BudsFrom::Thirds,
         };
         Ok(Self {
             season,
@@ -176,7 +231,7 @@ impl<'a> Ground<'a> {
             book,
             factors,
             buds_per_unit: what_if.buds_per_unit.unwrap_or(by_rule),
-            buds_from,
+            buds_by,
         })
     }
 
@@ -214,31 +269,17 @@ impl<'a> Ground<'a> {
             .before(self.block.id)
             .and_then(super::wood::Trees::pieces);
         if let Some(own) = self.book.growth {
-            return GrowthLine {
-                grown: Some(own.grown),
-                survival: own.survival,
-                source: "entered for this block",
-            };
+            return GrowthLine::new(Some(own.grown), own.survival, GrowthFrom::Entered);
         }
-        let (grown, source) = match (offered, units) {
-            (Some(offered), _) => (
-                Some(offered[Age::One.index()]),
-                "growth from the trees counted before pruning; losses from memory",
-            ),
+        let (grown, from) = match (offered, units) {
+            (Some(offered), _) => (Some(offered[Age::One.index()]), GrowthFrom::Counts),
             (None, Some(units)) => {
                 let targets = crate::outlook::Targets::of(self.season.rule(self.block.id), units);
-                (
-                    Some(Growing::unknown(&targets).grown),
-                    "growth and losses from memory: enter the block's own, or count before pruning",
-                )
+                (Some(Growing::unknown(&targets).grown), GrowthFrom::Memory)
             }
-            (None, None) => (None, "losses from memory"),
+            (None, None) => (None, GrowthFrom::LossesOnly),
         };
-        GrowthLine {
-            grown,
-            survival: Growing::SURVIVAL,
-            source,
-        }
+        GrowthLine::new(grown, Growing::SURVIVAL, from)
     }
 }
 
@@ -266,8 +307,11 @@ impl Season {
         let trees_per_ha = block.trees_per_ha();
         let yields = ground.book.yields(trees_per_ha);
         let season = harvest_year(&self.winter);
-        let last: Caution = caution(&yields, season - 1)?;
+        let after = caution(&yields, season - 1)?;
+        let bud_limits = self.rule(block.id).buds;
+        let english = Tongue::english();
         Ok(BriefSheet {
+            language: self.sheet_language,
             orchard: self.orchard.clone(),
             winter: self.winter.label.clone(),
             day,
@@ -279,21 +323,19 @@ impl Season {
             what_if: *what_if,
             aim: ground.aim,
             buds_per_unit: ground.buds_per_unit,
-            buds_from: ground.buds_from,
-            bud_rule: bud_rule(self.rule(block.id)),
+            buds_by: ground.buds_by,
+            buds_from: english.buds_from(ground.buds_by),
+            bud_limits,
+            bud_rule: english.bud_rule(&bud_limits),
             rule_target: self.rule(block.id).target(),
             factors: ground.factor_lines(what_if),
             growth: ground.growth(wood, made.map(|made| made.tree.units)),
             brief: made,
             bearing: alternate_bearing(&yields)?,
             yields,
-            caution: last.words(),
-            safety: SAFETY,
+            after,
+            caution: english.caution(after),
+            safety: english.cautions(),
         })
     }
-}
-
-fn bud_rule(rule: &Rule) -> String {
-    let size = |size: Size| format!("{} {}", size.word(), rule.bud_limit(size).text());
-    Size::ALL.map(size).join(", ")
 }

@@ -9,7 +9,9 @@ use super::season::Place;
 use super::standing::{Standing, Subject};
 use super::{Season, words};
 use crate::judge::{Band, Interval, Metric, MetricVerdict, More, Verdict};
-use crate::orchard::{BlockId, Draw, DrawId, DrawnTree, Fate, GoBack, GoBackId, PrunerId, Stage};
+use crate::orchard::{
+    BlockId, Draw, DrawId, DrawnTree, Fate, GoBack, GoBackId, Outcome, PrunerId, Stage,
+};
 
 /// One metric beside its rule.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -188,8 +190,8 @@ pub struct GoBackLine {
     pub day: NaiveDate,
     /// What is to be mended; may be empty.
     pub reason: String,
-    /// What came of it, as a word; none while open.
-    pub outcome: Option<&'static str>,
+    /// What came of it; none while open.
+    pub outcome: Option<Outcome>,
     /// The day that was seen; none while open.
     pub settled_on: Option<NaiveDate>,
 }
@@ -260,7 +262,7 @@ impl Season {
             pruner_shown: self.pruner_shown(entry.pruner),
             day: entry.day,
             reason: entry.reason.clone(),
-            outcome: settled.map(|settled| settled.outcome.word()),
+            outcome: settled.map(|settled| settled.outcome),
             settled_on: settled.map(|settled| settled.day),
         }
     }

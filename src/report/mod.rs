@@ -1,7 +1,8 @@
 //! Reports: each is built once as plain data, and shown by one renderer per format.
 //!
 //! [`Season`] is one winter as it stands in the file. Every figure on a screen, on paper or in a
-//! file is made from it by this part, once. The data hold facts; [`words`] turns them into English.
+//! file is made from it by this part, once. The data hold facts; [`words`] turns them into
+//! sentences, in the language of who reads them.
 //!
 //! A new format is one more module beside [`text`] and [`json`] that takes the same data.
 
@@ -19,7 +20,6 @@ mod outlook_csv;
 pub mod paper;
 mod plan;
 mod row_map;
-mod safety;
 mod season;
 mod standing;
 mod standings;
@@ -31,7 +31,7 @@ mod winter;
 mod wood;
 pub mod words;
 
-pub use brief::{BriefSheet, FactorLine, GrowthLine, Taken, harvest_year};
+pub use brief::{BriefSheet, BudsFrom, FactorLine, GrowthFrom, GrowthLine, Taken, harvest_year};
 pub use day_sheet::{
     BudChange, Change, DaySheet, MAX_CHANGES, MOSTLY_BY_EYE, NotThere, Swap, WeekChange, changes,
     not_there,
@@ -44,7 +44,6 @@ pub use outlook::{Ahead, CropLine, Left, OutlookSheet};
 pub use outlook_csv::outlook_csv;
 pub use plan::PlanError;
 pub use row_map::{BlockProgress, Mark, RowMap, RowMarks, Stretch};
-pub use safety::SAFETY;
 pub use season::{Period, Season};
 pub use standing::{BudFigures, DayFigures, Standing, Subject};
 pub use standings::{Standings, StandingsOf};

@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, HashMap};
 use chrono::NaiveDate;
 
 use crate::orchard::{
-    Block, BlockId, Chosen, CountId, Draw, GoBack, Pruner, PrunerId, Rule, Stage, TreeCount,
-    Winter, WorkEntry, WorkId,
+    Block, BlockId, Chosen, CountId, Draw, GoBack, Language, Pruner, PrunerId, Rule, Stage,
+    TreeCount, Winter, WorkEntry, WorkId,
 };
 use crate::outlook::CropBook;
 use crate::outlook::pace::DayWork;
@@ -49,6 +49,8 @@ impl Period {
 pub struct Season {
     /// The orchard's name; may be empty.
     pub orchard: String,
+    /// Language of sheets for whom none is noted.
+    pub sheet_language: Language,
     /// The winter.
     pub winter: Winter,
     /// All blocks, by name.
@@ -82,6 +84,7 @@ impl Season {
             .collect();
         Ok(Self {
             orchard: store.setting(Setting::Orchard)?.unwrap_or_default(),
+            sheet_language: store.sheet_language()?,
             blocks: store.blocks()?,
             pruners: store.pruners()?,
             rules: store.rules(winter.id)?,

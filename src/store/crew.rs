@@ -20,6 +20,7 @@ impl Store {
                 label: row.get("label")?,
                 active: row.get("active")?,
                 number_only: row.get("number_only")?,
+                language: row.get("language")?,
             };
             Pruner::new(PrunerId(id(row, "id")?), draft).map_err(damaged("pruner"))
         })
@@ -27,16 +28,18 @@ impl Store {
 
     /// Adds a pruner, or changes the one with this id.
     pub fn save_pruner(&self, pruner: &Pruner) -> Result<(), StoreError> {
-        let sql = "INSERT INTO pruner (id, number, name, label, active, number_only)
-            VALUES (?1, ?2, ?3, ?4, ?5, ?6)
-            ON CONFLICT (id) DO UPDATE SET number = ?2, name = ?3, label = ?4, active = ?5, number_only = ?6";
+        let sql = "INSERT INTO pruner (id, number, name, label, active, number_only, language)
+            VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)
+            ON CONFLICT (id) DO UPDATE SET number = ?2, name = ?3, label = ?4, active = ?5, number_only = ?6,
+                language = ?7";
         let values = params![
             pruner.id.0.as_bytes(),
             pruner.number,
             pruner.name,
             pruner.label,
             pruner.active,
-            pruner.number_only
+            pruner.number_only,
+            pruner.language
         ];
         explain(self.conn.execute(sql, values), Constraint::Taken, || {
             format!("number {} belongs to another pruner", pruner.number)

@@ -3,6 +3,7 @@
 use rusqlite::OptionalExtension;
 
 use super::{Store, StoreError};
+use crate::orchard::Language;
 
 /// What can be set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -19,17 +20,20 @@ pub enum Setting {
     Extras,
     /// The orchard's currency, such as `EUR 2`: its code and its decimals.
     Currency,
+    /// Language of the orchard's sheets, as a tag such as `es`; English where it is not set.
+    SheetLanguage,
 }
 
 impl Setting {
     /// All settings.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Orchard,
         Self::Counter,
         Self::Keyboard,
         Self::Theme,
         Self::Extras,
         Self::Currency,
+        Self::SheetLanguage,
     ];
 
     /// The key in the file.
@@ -41,6 +45,7 @@ impl Setting {
             Self::Theme => "theme",
             Self::Extras => "extras",
             Self::Currency => "currency",
+            Self::SheetLanguage => "sheet language",
         }
     }
 }
@@ -54,6 +59,12 @@ impl Store {
         Ok(find
             .query_row([setting.key()], |row| row.get(0))
             .optional()?)
+    }
+
+    /// Language of the orchard's sheets. English where none is set, or one that sheets are not written in.
+    pub fn sheet_language(&self) -> Result<Language, StoreError> {
+        let tag = self.setting(Setting::SheetLanguage)?.unwrap_or_default();
+        Ok(Language::of_tag(&tag).unwrap_or_default())
     }
 
     /// Sets a setting.

@@ -337,6 +337,7 @@ fn read(
     };
     let house = House {
         orchard: store.setting(Setting::Orchard)?.unwrap_or_default(),
+        sheet_language: store.sheet_language()?,
         blocks: store.blocks()?,
         pruners: store.pruners()?,
         winters,

@@ -54,6 +54,7 @@ pub fn crew_of(numbers: &[u16]) -> Vec<Pruner> {
             label: String::new(),
             active: true,
             number_only: false,
+            language: String::new(),
         };
         Pruner::new(PrunerId(Uuid::from_u128(u128::from(*number))), draft).unwrap()
     };

@@ -201,6 +201,33 @@ fn data_are_on_standard_output_whole_and_once() {
 }
 
 #[test]
+fn sheets_are_printed_in_the_language_asked_for() {
+    let house = House::demo();
+    for (command, english, spanish) in [
+        ("day-sheet", "DAY SHEET  Nr ", "HOJA DEL DÍA  Nr "),
+        ("brief", "BRIEF  ", "PAUTA DE PODA  "),
+    ] {
+        let ask = |lang: &[&str]| house.ask(&[&[command, "-d", TODAY], lang].concat());
+        let usual = ask(&[]).good();
+        assert!(
+            usual.contains(english) && !usual.contains(spanish),
+            "{usual}"
+        );
+        assert_eq!(ask(&["--lang", "en"]).good(), usual);
+        let other = ask(&["--lang", "es"]).good();
+        assert!(
+            other.contains(spanish) && !other.contains(english),
+            "{other}"
+        );
+        assert_eq!(
+            usual.matches(english).count(),
+            other.matches(spanish).count()
+        );
+        ask(&["--lang", "fr"]).bad(2, "es (Español)");
+    }
+}
+
+#[test]
 fn one_pruner_and_pages() {
     let house = House::demo();
     let sheets = house.ask(&["day-sheet", "-d", TODAY]).good();

@@ -48,6 +48,7 @@ pub fn pruner(number: u16, name: &str) -> Pruner {
         label: String::new(),
         active: true,
         number_only: false,
+        language: String::new(),
     };
     Pruner::new(PrunerId(id(100 + u128::from(number))), draft).unwrap()
 }

@@ -151,6 +151,7 @@ pub fn build(seeds: &Seeds) -> World {
             label: name.trim().chars().take(4).collect(),
             active: *active,
             number_only: *number_only,
+            language: ["", "es", "fr", "es-MX"][usize::from(number % 4)].into(),
         };
         if taken.insert(*number) {
             let id = PrunerId(Uuid::now_v7());

@@ -44,6 +44,31 @@ fn every_wrong_cell_of_a_block_is_named() {
 }
 
 #[test]
+fn a_language_is_read_kept_and_named_where_it_is_wrong() {
+    let store = orchard();
+    let languages = || -> Vec<String> {
+        let crew = store.pruners().unwrap().into_iter();
+        crew.map(|pruner| pruner.language.clone()).collect()
+    };
+    let table = "number,name,language\n3,Mele,es\n7,'=Sum,fr\n";
+    assert_eq!(kept(&store, Table::Crew, table), [0, 2, 0]);
+    assert_eq!(languages(), ["es", "fr"]);
+    // a table from before there were languages
+    assert_eq!(kept(&store, Table::Crew, CREW), [0, 0, 2]);
+    assert_eq!(languages(), ["es", "fr"]);
+    assert_eq!(
+        kept(&store, Table::Crew, "number,language\n3,\n"),
+        [0, 1, 0]
+    );
+    assert_eq!(languages(), ["", "fr"]);
+    let told = told(&store, Table::Crew, "number,language\n3,spanish\n");
+    assert!(
+        told[0].starts_with("line 2, language [spanish]: \"spanish\" is no language tag"),
+        "{told:?}"
+    );
+}
+
+#[test]
 fn every_wrong_cell_of_a_count_is_named() {
     let store = orchard();
     let text = "block,row,tree,pruner,stage,part,chosen,at,day,closed,one,two,three,thin_7plus,id\n\

@@ -80,6 +80,7 @@ impl Orchard {
             label: name.chars().take(2).collect(),
             active: true,
             number_only,
+            language: String::new(),
         };
         let pruner = Pruner::new(PrunerId(Uuid::now_v7()), draft).unwrap();
         self.store.save_pruner(&pruner).unwrap();

@@ -4,6 +4,7 @@
 mod ahead;
 mod builder;
 mod formats;
+mod languages;
 mod plan;
 mod rows;
 mod sheet;

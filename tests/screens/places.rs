@@ -152,6 +152,7 @@ fn orchard_of(store: &Store, winter: &Winter, name: &str, n: u16) {
         label: String::new(),
         active: true,
         number_only: false,
+        language: String::new(),
     };
     let pruner = Pruner::new(PrunerId(id(2)), draft).unwrap();
     store.save_pruner(&pruner).unwrap();

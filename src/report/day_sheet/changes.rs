@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::judge::{Metric, Verdict, swaps};
+use crate::orchard::Size;
 use crate::report::standing::{BudFigures, Standing};
 use crate::report::wood::Offered;
 
@@ -23,8 +24,8 @@ pub struct Swap {
 /// Buds left on units of one size, beside their limit.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct BudChange {
-    /// `thin`, `medium` or `thick`.
-    pub size: &'static str,
+    /// The size.
+    pub size: Size,
     /// Mean buds left a unit.
     pub mean_left: f64,
     /// Fewest buds the rule allows.

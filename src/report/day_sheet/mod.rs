@@ -13,11 +13,11 @@ pub use weeks::WeekChange;
 use weeks::Weeks;
 
 use super::lines::{GoBackLine, MetricLine};
-use super::safety::SAFETY;
 use super::season::{Period, Season};
 use super::standing::{DayFigures, Standing};
+use super::words::Tongue;
 use crate::judge::{Metric, Verdict};
-use crate::orchard::PrunerId;
+use crate::orchard::{Language, Pruner, PrunerId};
 
 /// Of the counted trees, the share chosen by eye above which the sheet warns of it.
 pub const MOSTLY_BY_EYE: f64 = 0.5;
@@ -28,6 +28,8 @@ const TREND_DAYS: usize = 10;
 /// What a pruner is told at the end of a day, under one rule.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct DaySheet {
+    /// Language of the sheet: the pruner's, else the orchard's. Data say the same in any.
+    pub language: Language,
     /// The orchard's name; may be empty.
     pub orchard: String,
     /// The winter's label.
@@ -54,7 +56,7 @@ pub struct DaySheet {
     pub weeks: Vec<WeekChange>,
     /// The pruner's rows to go back to.
     pub go_backs: Vec<GoBackLine>,
-    /// The usual cautions.
+    /// The usual cautions, in English words.
     pub safety: [&'static str; 2],
 }
 
@@ -138,7 +140,10 @@ impl Season {
         };
         let by_eye = standing.trees - standing.drawn;
         let pruner = standing.subject.pruner_id();
+        let own = self.pruners.iter().find(|known| Some(known.id) == pruner);
+        let own = own.and_then(Pruner::language);
         DaySheet {
+            language: own.unwrap_or(self.sheet_language),
             orchard: self.orchard.clone(),
             winter: self.winter.label.clone(),
             day,
@@ -156,7 +161,7 @@ impl Season {
                 .filter(|line| Some(line.pruner) == pruner)
                 .cloned()
                 .collect(),
-            safety: SAFETY,
+            safety: Tongue::english().cautions(),
             standing,
         }
     }

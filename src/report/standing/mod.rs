@@ -66,8 +66,8 @@ impl Subject {
 /// Buds left on the units of one size, over all counted trees.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct BudFigures {
-    /// `thin`, `medium` or `thick`.
-    pub size: &'static str,
+    /// The size.
+    pub size: Size,
     /// Fewest buds the rule allows.
     pub least: u8,
     /// Most buds the rule allows.
@@ -108,7 +108,7 @@ impl BudFigures {
             .map(|(buds, units): (u32, u32)| buds * units)
             .sum();
         Self {
-            size: size.word(),
+            size,
             least: limit.least,
             most: limit.most,
             units_by_buds,

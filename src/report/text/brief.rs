@@ -1,9 +1,12 @@
-//! Briefs as text, a page per block.
+//! Briefs as text, a page per block, in the language of the sheet.
 
 use super::TextOptions;
-use super::page::{Page, head};
+use super::page::{Page, head_in};
+use crate::orchard::Age;
+use crate::outlook::Brief;
+use crate::report::BriefSheet;
 use crate::report::fit::Align::{Left, Right};
-use crate::report::{BriefSheet, words};
+use crate::report::words::{self, Tongue};
 
 /// Briefs one below the other.
 pub fn briefs(sheets: &[BriefSheet], options: TextOptions) -> String {
@@ -16,90 +19,104 @@ pub fn briefs(sheets: &[BriefSheet], options: TextOptions) -> String {
 
 fn brief(sheet: &BriefSheet) -> String {
     let mut page = Page::default();
-    let title = format!("BRIEF  {}", sheet.block_name);
-    head(
+    let words = Tongue::of(sheet.language);
+    let title = words.say("brief-title", [("block", sheet.block_name.as_str().into())]);
+    let day = words.day(sheet.day);
+    head_in(
+        words,
         &mut page,
-        &sheet.orchard,
-        &sheet.winter,
-        &title,
-        &words::day(sheet.day),
+        [&sheet.orchard, &sheet.winter, &title, &day],
     );
-    page.para(&words::brief_for(sheet), 0);
-    let taken = words::what_if(&sheet.what_if);
+    page.para(&words.block_facts(sheet), 0);
+    let taken = words.what_if(&sheet.what_if);
     if !taken.is_empty() {
         page.para(&taken, 0);
     }
-    wanted(&mut page, sheet);
-    by_buds(&mut page, sheet);
-    factors(&mut page, sheet);
-    page.heading("SEASONS");
-    let yields = words::yields(sheet);
-    if !yields.is_empty() {
+    wanted(&mut page, sheet, words);
+    by_buds(&mut page, sheet, words);
+    factors(&mut page, sheet, words);
+    page.heading(words.label("brief-seasons"));
+    if let Some(yields) = words.yields(sheet) {
         page.para(&yields, 2);
     }
-    for line in words::bearing(sheet) {
+    for line in words.bearing(sheet) {
         page.para(&line, 2);
     }
     page.blank();
-    for caution in sheet.safety {
+    for caution in words.cautions() {
         page.para(caution, 0);
     }
     page.finish()
 }
 
-fn wanted(page: &mut Page, sheet: &BriefSheet) {
+fn wanted(page: &mut Page, sheet: &BriefSheet, words: &Tongue) {
+    page.blank();
     let (Some(aim), Some(brief)) = (sheet.aim, &sheet.brief) else {
-        page.blank();
-        page.para(words::NO_AIM, 0);
+        page.para(words.label("brief-no-aim"), 0);
         return;
     };
-    page.heading(&format!("TO LEAVE for {}", words::aim_yields(aim, brief)));
-    page.row(&[("", 40, Left), ("a tree", 10, Right), ("a stem", 10, Right)]);
-    for [name, tree, stem] in words::to_leave(sheet, brief) {
-        page.row(&[(&name, 40, Left), (&tree, 10, Right), (&stem, 10, Right)]);
-    }
-    page.para(&words::buds_by_rule(sheet), 2);
-    page.para(&words::growth(&sheet.growth), 2);
+    let to_leave = words.to_leave(aim, brief);
+    page.para(&to_leave, 0);
+    let columns = [(40, Left), (10, Right), (10, Right)];
+    page.table(&columns, &to_leave_rows(sheet, brief, words));
+    page.para(&words.buds_rule(sheet), 2);
+    page.para(&words.growth(&sheet.growth), 2);
 }
 
-fn by_buds(page: &mut Page, sheet: &BriefSheet) {
+/// What to leave, on a tree and on a stem, below its heads.
+fn to_leave_rows(sheet: &BriefSheet, brief: &Brief, words: &Tongue) -> Vec<Vec<String>> {
+    let label = |key: &'static str| words.label(key).to_owned();
+    let heads = vec![String::new(), label("brief-a-tree"), label("brief-a-stem")];
+    let lines = words.to_leave_lines(sheet, brief).into_iter();
+    let row = |(of_units, name, figures): (bool, String, [String; 2])| {
+        let [tree, stem] = figures;
+        let indent = if of_units { "  " } else { "" };
+        vec![format!("{indent}{name}"), tree, stem]
+    };
+    std::iter::once(heads).chain(lines.map(row)).collect()
+}
+
+fn by_buds(page: &mut Page, sheet: &BriefSheet, words: &Tongue) {
     let Some(brief) = &sheet.brief else { return };
+    let label = |key: &'static str| words.label(key).to_owned();
+    let column = |age: Age| words.age_column(age).to_owned();
+    let mut rows = vec![vec![
+        label("brief-buds-a-unit"),
+        label("brief-units-a-tree"),
+        label("brief-units-a-stem"),
+        column(Age::One),
+        column(Age::Two),
+        column(Age::Three),
+        label("brief-tonnes-same"),
+    ]];
+    rows.extend(words.by_buds(brief).map(Vec::from));
+    let columns = [
+        (12, Left),
+        (10, Right),
+        (10, Right),
+        (7, Right),
+        (7, Right),
+        (7, Right),
+        (19, Right),
+    ];
     page.blank();
-    page.row(&[
-        ("BUDS A UNIT", 12, Left),
-        ("units/tree", 10, Right),
-        ("units/stem", 10, Right),
-        ("1-year", 7, Right),
-        ("2-year", 7, Right),
-        ("3-year", 7, Right),
-        ("t/ha if units stay", 19, Right),
-    ]);
-    for row in &brief.by_buds {
-        page.row(&[
-            (&format!("{:.0}", row.buds_per_unit), 12, Left),
-            (&words::figure(row.units_per_tree), 10, Right),
-            (&words::figure(row.units_per_stem), 10, Right),
-            (&words::figure(row.pieces[0]), 7, Right),
-            (&words::figure(row.pieces[1]), 7, Right),
-            (&words::figure(row.pieces[2]), 7, Right),
-            (&words::figure(row.tonnes_with_same_units), 19, Right),
-        ]);
-    }
+    page.table(&columns, &rows);
 }
 
-fn factors(page: &mut Page, sheet: &BriefSheet) {
+fn factors(page: &mut Page, sheet: &BriefSheet, words: &Tongue) {
     page.blank();
     page.row(&[
-        ("FACTORS", 36, Left),
-        ("value", 7, Right),
-        ("4 times of 5 within", 20, Right),
+        (words.label("brief-factors"), 36, Left),
+        (words.label("brief-value"), 7, Right),
+        (words.label("brief-within"), 20, Right),
     ]);
     for line in &sheet.factors {
+        let range = words.factor_range(line);
         page.row(&[
-            (line.factor, 36, Left),
-            (&words::figure(line.value), 7, Right),
-            (&words::range(line.lo, line.hi), 20, Right),
+            (words.factor(line.kind), 36, Left),
+            (&words.figure(line.value), 7, Right),
+            (&range, 20, Right),
         ]);
-        page.para(&line.source, 4);
+        page.para(&words.factor_source(line), 4);
     }
 }

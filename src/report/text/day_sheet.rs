@@ -1,10 +1,12 @@
-//! The day sheet as text.
+//! The day sheet as text, in the language of its pruner.
 
-use super::page::{Page, head};
+use super::page::{Page, head_in};
 use super::{TextOptions, bar};
-use crate::report::fit::Align;
-use crate::report::words::share;
-use crate::report::{DaySheet, words};
+use crate::orchard::Age;
+use crate::report::fit::Align::{Left, Right};
+use crate::report::fit::{self, width};
+use crate::report::words::{self, Tongue, share};
+use crate::report::{DaySheet, MetricLine};
 
 /// Digits in a bar of the mix.
 const BAR: usize = 48;
@@ -20,168 +22,232 @@ pub fn day_sheets(sheets: &[DaySheet], options: TextOptions) -> String {
 }
 
 fn day_sheet(sheet: &DaySheet) -> String {
-    let mut page = Page::default();
-    head(
-        &mut page,
-        &sheet.orchard,
-        &sheet.winter,
-        &format!("DAY SHEET  {}", sheet.shown()),
-        &words::day(sheet.day),
-    );
-    told(&mut page, sheet);
+    let mut made = Maker {
+        page: Page::default(),
+        words: Tongue::of(sheet.language),
+        sheet,
+    };
+    made.head();
+    made.told();
     if sheet.standing.trees > 0 {
-        figures(&mut page, sheet);
+        made.figures();
     }
-    if !sheet.go_backs.is_empty() {
-        page.heading("ROWS TO GO BACK TO");
-        for line in &sheet.go_backs {
-            page.item("  ", &words::go_back(line, false));
-        }
+    made.go_backs();
+    made.page.blank();
+    for caution in made.words.cautions() {
+        made.page.para(caution, 0);
     }
-    page.blank();
-    for caution in sheet.safety {
-        page.para(caution, 0);
-    }
-    page.finish()
+    made.page.finish()
 }
 
-/// What is said: the status, what is right, what to change.
-fn told(page: &mut Page, sheet: &DaySheet) {
-    if !sheet.standing.blocks.is_empty() {
-        page.para(
-            &format!("Blocks: {}", words::list(&sheet.standing.blocks)),
-            0,
+/// A sheet in the making.
+struct Maker<'a> {
+    page: Page,
+    words: &'static Tongue,
+    sheet: &'a DaySheet,
+}
+
+impl Maker<'_> {
+    fn head(&mut self) {
+        let title = self
+            .words
+            .say("day-sheet-title", [("who", self.sheet.shown().into())]);
+        let day = self.words.day(self.sheet.day);
+        head_in(
+            self.words,
+            &mut self.page,
+            [&self.sheet.orchard, &self.sheet.winter, &title, &day],
         );
     }
-    if sheet.standing.trees == 0 {
+
+    /// What is said: the status, what is right, what to change.
+    fn told(&mut self) {
+        let (words, sheet) = (self.words, self.sheet);
+        let page = &mut self.page;
+        if !sheet.standing.blocks.is_empty() {
+            page.para(&words.in_blocks(&sheet.standing), 0);
+        }
+        if sheet.standing.trees == 0 {
+            page.blank();
+            page.para(&words.status(sheet), 0);
+            return;
+        }
+        for line in words.basis(sheet) {
+            page.para(&line, 0);
+        }
         page.blank();
-        page.para(&words::status(sheet), 0);
-        return;
+        page.para(&words.status(sheet), 0);
+        page.heading(words.label("day-sheet-right"));
+        for line in words.right(sheet) {
+            page.para(&line, 2);
+        }
+        for line in &sheet.not_there {
+            page.blank();
+            page.para(&words.not_there(line), 0);
+        }
+        self.changes();
+        let open = words.open(sheet);
+        if !open.is_empty() {
+            self.page.blank();
+            self.page.para(&open, 0);
+        }
     }
-    for line in words::basis(sheet) {
-        page.para(&line, 0);
-    }
-    page.blank();
-    page.para(&words::status(sheet), 0);
-    page.heading("RIGHT");
-    for line in words::right(sheet) {
-        page.para(&line, 2);
-    }
-    for line in &sheet.not_there {
-        page.blank();
-        page.para(&words::not_there(line), 0);
-    }
-    if !sheet.changes.is_empty() {
-        page.heading("TO CHANGE");
-        let said = (sheet.changes.iter()).flat_map(|change| words::change(change, &sheet.standing));
+
+    fn changes(&mut self) {
+        let (words, sheet) = (self.words, self.sheet);
+        if sheet.changes.is_empty() {
+            return;
+        }
+        self.page.heading(words.label("day-sheet-change"));
+        let said = (sheet.changes.iter()).flat_map(|change| words.change(change, &sheet.standing));
         for (number, line) in (1..).zip(said) {
-            page.item(&format!("  {number}. "), &line);
+            self.page.item(&format!("  {number}. "), &line);
         }
         if sheet.asks_for_more() {
-            page.para(
-                &words::only_where_offered(sheet.standing.offered.as_ref()),
-                5,
-            );
+            let offered = sheet.standing.offered.as_ref();
+            self.page.para(&words.only_where_offered(offered), 5);
         }
     }
-    let open = words::open(sheet);
-    if !open.is_empty() {
-        page.blank();
-        page.para(&open, 0);
-    }
-}
 
-fn figures(page: &mut Page, sheet: &DaySheet) {
-    use Align::{Left, Right};
-    page.blank();
-    page.row(&[
-        ("WOOD", 11, Left),
-        ("Rule", 10, Right),
-        ("Left", 7, Right),
-        ("Interval", 10, Right),
-        ("This day", 9, Right),
-        ("Trees", 6, Right),
-        ("", 1, Left),
-        ("Verdict", 16, Left),
-    ]);
-    for line in &sheet.table {
-        page.row(&[
-            (words::metric_short(line.metric), 11, Left),
-            (&words::band(line.band), 10, Right),
-            (&share(line.mean), 7, Right),
-            (&words::interval(line.interval), 10, Right),
-            (&share(sheet.on_the_day(line.metric)), 9, Right),
-            (&line.trees.to_string(), 6, Right),
-            ("", 1, Left),
-            (words::verdict(line.metric, line.verdict), 16, Left),
-        ]);
+    fn figures(&mut self) {
+        self.wood();
+        self.mix();
+        self.buds();
+        if let Some(extras) = self.words.for_information(&self.sheet.standing) {
+            self.page.blank();
+            self.page.para(&extras, 0);
+        }
+        self.trend();
     }
-    if let Some(mix) = sheet.standing.mix {
-        page.line(&format!("left  {}", bar(mix, BAR)));
-        page.line(&format!("rule  {}", bar(sheet.standing.target, BAR)));
-        page.line(&words::pieces_a_tree(&sheet.standing));
-    }
-    buds(page, sheet);
-    let extras = words::for_information(&sheet.standing);
-    if !extras.is_empty() {
-        page.blank();
-        page.para(&extras, 0);
-    }
-    trend(page, sheet);
-}
 
-fn buds(page: &mut Page, sheet: &DaySheet) {
-    use Align::{Left, Right};
-    if sheet.standing.buds.iter().all(|size| size.units == 0) {
-        return;
+    /// Words of the language, as cells of a table.
+    fn labels<const N: usize>(&self, keys: [&'static str; N]) -> Vec<String> {
+        keys.map(|key| self.words.label(key).to_owned()).to_vec()
     }
-    page.blank();
-    page.row(&[
-        ("BUDS", 11, Left),
-        ("Rule", 10, Right),
-        ("Left", 7, Right),
-        ("Units", 10, Right),
-        ("Over", 9, Right),
-        ("Under", 6, Right),
-    ]);
-    for size in &sheet.standing.buds {
-        let left = words::mean_buds(size);
-        page.row(&[
-            (size.size, 11, Left),
-            (&size.limit_text(), 10, Right),
-            (&left, 7, Right),
-            (&size.units.to_string(), 10, Right),
-            (&size.over.to_string(), 9, Right),
-            (&size.under.to_string(), 6, Right),
-        ]);
-    }
-}
 
-fn trend(page: &mut Page, sheet: &DaySheet) {
-    use Align::{Left, Right};
-    page.blank();
-    page.row(&[
-        ("BY DAY", 11, Left),
-        ("Trees", 6, Right),
-        ("1-year", 7, Right),
-        ("2-year", 7, Right),
-        ("3-year", 7, Right),
-        ("4-plus", 7, Right),
-        ("Buds in rule", 13, Right),
-    ]);
-    for day in sheet.last_days() {
-        let age = |age: usize| share(day.mix.map(|mix| mix[age]));
-        page.row(&[
-            (&day.day.to_string(), 11, Left),
-            (&day.trees.to_string(), 6, Right),
-            (&age(0), 7, Right),
-            (&age(1), 7, Right),
-            (&age(2), 7, Right),
-            (&age(3), 7, Right),
-            (&share(day.buds_within), 13, Right),
+    fn wood(&mut self) {
+        let (words, sheet) = (self.words, self.sheet);
+        let mut head = self.labels([
+            "day-sheet-wood",
+            "day-sheet-rule",
+            "day-sheet-left",
+            "day-sheet-interval",
+            "day-sheet-this-day",
+            "day-sheet-trees",
+            "day-sheet-verdict",
         ]);
+        // the verdict stands apart from the numbers
+        head.insert(6, String::new());
+        let line = |line: &MetricLine| {
+            vec![
+                words.metric_short(line.metric).to_owned(),
+                words.band(line.band),
+                share(line.mean),
+                words.interval(line.interval),
+                share(sheet.on_the_day(line.metric)),
+                line.trees.to_string(),
+                String::new(),
+                words.verdict(line.metric, line.verdict).to_owned(),
+            ]
+        };
+        let rows = std::iter::once(head).chain(sheet.table.iter().map(line));
+        let columns = [
+            (11, Left),
+            (10, Right),
+            (7, Right),
+            (10, Right),
+            (9, Right),
+            (6, Right),
+            (1, Left),
+            (16, Left),
+        ];
+        self.page.blank();
+        self.page.table(&columns, &rows.collect::<Vec<_>>());
     }
-    for week in &sheet.weeks {
-        page.para(&words::week(week), 0);
+
+    /// The mix as two bars below each other.
+    fn mix(&mut self) {
+        let standing = &self.sheet.standing;
+        let Some(mix) = standing.mix else { return };
+        let names = ["day-sheet-bar-left", "day-sheet-bar-rule"].map(|key| self.words.label(key));
+        let room = names.map(width).into_iter().max().unwrap_or_default();
+        for (name, mix) in names.into_iter().zip([mix, standing.target]) {
+            let name = fit::fit(name, room);
+            self.page.line(&format!("{name}  {}", bar(mix, BAR)));
+        }
+        self.page.line(&self.words.pieces_a_tree(standing));
+    }
+
+    fn buds(&mut self) {
+        let (words, buds) = (self.words, &self.sheet.standing.buds);
+        if buds.iter().all(|size| size.units == 0) {
+            return;
+        }
+        let mut rows = vec![self.labels([
+            "day-sheet-buds",
+            "day-sheet-rule",
+            "day-sheet-left",
+            "day-sheet-units",
+            "day-sheet-over",
+            "day-sheet-under",
+        ])];
+        rows.extend(buds.iter().map(|size| {
+            vec![
+                words.size(size.size).to_owned(),
+                size.limit_text(),
+                words.mean_buds(size),
+                size.units.to_string(),
+                size.over.to_string(),
+                size.under.to_string(),
+            ]
+        }));
+        let columns = [
+            (11, Left),
+            (10, Right),
+            (7, Right),
+            (10, Right),
+            (9, Right),
+            (6, Right),
+        ];
+        self.page.blank();
+        self.page.table(&columns, &rows);
+    }
+
+    fn trend(&mut self) {
+        let (words, sheet) = (self.words, self.sheet);
+        let mut head = self.labels(["day-sheet-by-day", "day-sheet-trees"]);
+        head.extend(Age::ALL.map(|age| words.age_column(age).to_owned()));
+        head.extend(self.labels(["day-sheet-buds-in-rule"]));
+        let mut rows = vec![head];
+        rows.extend((sheet.last_days().iter()).map(|day| {
+            let mut row = vec![day.day.to_string(), day.trees.to_string()];
+            row.extend(Age::ALL.map(|age| share(day.mix.map(|mix| mix[age.index()]))));
+            row.push(share(day.buds_within));
+            row
+        }));
+        let columns = [
+            (11, Left),
+            (6, Right),
+            (7, Right),
+            (7, Right),
+            (7, Right),
+            (7, Right),
+            (13, Right),
+        ];
+        self.page.blank();
+        self.page.table(&columns, &rows);
+        for week in &sheet.weeks {
+            self.page.para(&words.week(week), 0);
+        }
+    }
+
+    fn go_backs(&mut self) {
+        if self.sheet.go_backs.is_empty() {
+            return;
+        }
+        self.page.heading(self.words.label("day-sheet-go-back"));
+        for line in &self.sheet.go_backs {
+            self.page.item("  ", &self.words.go_back(line, false));
+        }
     }
 }

@@ -1,9 +1,13 @@
 //! Lines of text that fit their page and cannot steer a terminal.
 
 use crate::report::fit::{Align, align, cut, safe, width, wrap};
+use crate::report::words::Tongue;
 
 /// Columns of a page.
 pub const WIDTH: usize = 80;
+
+/// A column of a table: the columns that it takes at least, and its side.
+pub type Column = (usize, Align);
 
 /// A cell of a row: its text, its columns, its side.
 pub type Cell<'a> = (&'a str, usize, Align);
@@ -69,6 +73,23 @@ impl Page {
         self.line(&cells.join(" "));
     }
 
+    /// A head and its rows. A column grows with its widest cell, so that no word of any language is cut.
+    pub fn table(&mut self, columns: &[Column], rows: &[Vec<String>]) {
+        let room = |at: usize, least: usize| {
+            let cells = rows.iter().filter_map(|row| row.get(at));
+            cells.map(|cell| width(cell)).fold(least, usize::max)
+        };
+        let columns: Vec<Column> = (columns.iter().enumerate())
+            .map(|(at, (least, side))| (room(at, *least), *side))
+            .collect();
+        for row in rows {
+            let cells: Vec<Cell> = (row.iter().zip(&columns))
+                .map(|(text, (room, side))| (text.as_str(), *room, *side))
+                .collect();
+            self.row(&cells);
+        }
+    }
+
     /// The page as text.
     pub fn finish(self) -> String {
         self.text
@@ -77,13 +98,18 @@ impl Page {
 
 /// A heading of two lines and a line across: orchard and winter, title and day.
 pub(super) fn head(page: &mut Page, orchard: &str, winter: &str, title: &str, day: &str) {
+    head_in(Tongue::english(), page, [orchard, winter, title, day]);
+}
+
+/// As [`head`], in a language.
+pub(super) fn head_in(words: &Tongue, page: &mut Page, [orchard, winter, title, day]: [&str; 4]) {
     page.sides(
         if orchard.is_empty() {
-            "Orchard"
+            words.label("orchard-unnamed")
         } else {
             orchard
         },
-        &format!("winter {winter}"),
+        &words.say("winter-named", [("label", winter.into())]),
     );
     page.sides(title, day);
     page.rule();
@@ -104,6 +130,15 @@ mod tests {
         assert!(lines[0].starts_with("left") && lines[0].ends_with("right"));
         assert_eq!(lines[0].len(), WIDTH);
         assert!(lines[1].starts_with("1. word") && lines[2].starts_with("   word"));
+    }
+
+    #[test]
+    fn a_column_grows_with_its_widest_cell() {
+        let mut page = Page::default();
+        let rows = [["", "n"], ["cuatro o más", "1"]];
+        let rows = rows.map(|row| row.map(str::to_owned).to_vec());
+        page.table(&[(4, Align::Left), (3, Align::Right)], &rows);
+        assert_eq!(page.finish(), "               n\ncuatro o más   1\n");
     }
 
     proptest! {

@@ -4,7 +4,8 @@ use super::draw::trees;
 use super::page::{Page, head};
 use super::standings::rows;
 use crate::report::fit::Align::{Left, Right};
-use crate::report::{SAFETY, SupervisorPage, words};
+use crate::report::words::Tongue;
+use crate::report::{SupervisorPage, words};
 
 /// The page as text.
 pub fn supervisor(page_of: &SupervisorPage) -> String {
@@ -38,7 +39,7 @@ pub fn supervisor(page_of: &SupervisorPage) -> String {
         page.item("  ", &line);
     }
     page.blank();
-    for caution in SAFETY {
+    for caution in Tongue::english().cautions() {
         page.para(caution, 0);
     }
     page.finish()

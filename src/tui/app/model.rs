@@ -1,7 +1,7 @@
 //! All that the screens know.
 
 use super::Cover;
-use crate::orchard::{Block, Pruner, Stamp, TreeCount, Winter};
+use crate::orchard::{Block, Language, Pruner, Stamp, TreeCount, Winter};
 use crate::outlook::pace::Currency;
 use crate::report::{BlockProgress, Period, Season, Standing, Walk, WinterProgress};
 use crate::tui::{BudKeys, Layer, Screen, Theme, screens};
@@ -54,6 +54,8 @@ pub struct Model {
 pub struct House {
     /// The orchard's name.
     pub orchard: String,
+    /// Language of sheets for whom none is noted.
+    pub sheet_language: Language,
     /// All blocks, by name.
     pub blocks: Vec<Block>,
     /// All pruners, by number.

@@ -1,6 +1,6 @@
 //! From an event to the next state of the model and what is to be written.
 
-use super::{Cover, Effect, Event, Job, MIN_COLUMNS, MIN_LINES, Model, Moment};
+use super::{Cover, Effect, Event, Job, MIN_COLUMNS, MIN_LINES, Model, Moment, Question};
 use crate::orchard::Invalid;
 use crate::tui::forms::{self, Reading};
 use crate::tui::keymap::{resolve, stack};
@@ -20,6 +20,13 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
     }
     match event {
         Event::Key(key) => on_key(model, key, moment),
+        Event::Act(Action::Quit) if model.cover.is_none() => {
+            // a touch slips more easily than two keys
+            let words = "Leave the program? All that was counted is on disk.".to_owned();
+            let yes = vec![Effect::Quit];
+            model.cover = Some(Cover::Question(Question { words, yes }));
+            Vec::new()
+        }
         Event::Act(action) => act(model, action, moment),
         Event::Paste(text) => {
             if let Some(Cover::Form(form, _)) = &mut model.cover {
@@ -131,7 +138,15 @@ fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
 fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
     model.message = None;
     match (action, &mut model.cover) {
-        (Action::Quit, _) => return vec![Effect::Quit],
+        (Action::Quit, cover) => {
+            return match cover {
+                Some(Cover::Form(form, _)) => {
+                    let leave = form.may_leave();
+                    leave.then_some(Effect::Quit).into_iter().collect()
+                }
+                _ => vec![Effect::Quit],
+            };
+        }
         (_, Some(Cover::Form(form, job))) if action != Action::Help => {
             let job = *job;
             let event = form.act(action);

@@ -14,6 +14,7 @@ impl Form {
         {
             return self.act(action);
         }
+        self.stays();
         match key {
             Key::Char(c) => self.typed(c),
             Key::Backspace if self.search.is_empty() => self.edit(InputRequest::DeletePrevChar),
@@ -26,9 +27,17 @@ impl Form {
 
     /// A touch, or an action of the form's table.
     pub fn act(&mut self, action: Action) -> FormEvent {
+        if action == Action::Cancel {
+            let leave = self.may_leave();
+            return if leave {
+                FormEvent::Cancel
+            } else {
+                FormEvent::None
+            };
+        }
+        self.stays();
         match action {
             Action::Save => return FormEvent::Save,
-            Action::Cancel => return FormEvent::Cancel,
             Action::NextField if self.focus() + 1 >= self.fields.len() => return FormEvent::Save,
             Action::NextField | Action::Down => self.set_focus(self.focus() + 1),
             Action::Up => self.set_focus(self.focus().saturating_sub(1)),
@@ -81,6 +90,7 @@ impl Form {
         if let Some(field) = self.fields.get_mut(place) {
             field.error = None;
         }
+        self.changed = true;
         FormEvent::Changed
     }
 

@@ -39,7 +39,14 @@ pub struct Form {
     search: String,
     /// The field was just come to: the first typed digit replaces a number or a day that stands there.
     fresh: bool,
+    /// Something was changed since the form was opened.
+    changed: bool,
+    /// The person asked to leave a changed form, and was told that it is not saved.
+    leaving: bool,
 }
+
+/// Said before a changed form is left.
+pub const UNSAVED: &str = "what was changed here is not saved: once more leaves it so";
 
 impl Form {
     /// A form with the first field in focus.
@@ -52,6 +59,25 @@ impl Form {
             focus: 0,
             search: String::new(),
             fresh: true,
+            changed: false,
+            leaving: false,
+        }
+    }
+
+    /// Whether the form may be left now: it is as it was opened, or the person asks for the second time in a row.
+    pub fn may_leave(&mut self) -> bool {
+        if !self.changed || self.leaving {
+            return true;
+        }
+        self.leaving = true;
+        self.problem = Some(UNSAVED.to_owned());
+        false
+    }
+
+    /// Anything but asking to leave again means to stay.
+    fn stays(&mut self) {
+        if std::mem::take(&mut self.leaving) {
+            self.problem = None;
         }
     }
 

@@ -133,6 +133,7 @@ fn touch_does_what_keys_do() {
     assert_eq!(form.act(Action::Field(2)), FormEvent::Changed);
     assert_eq!(form.choice("pruner"), 1);
     assert_eq!(form.act(Action::Save), FormEvent::Save);
+    assert_eq!(form.act(Action::Cancel), FormEvent::None);
     assert_eq!(form.act(Action::Cancel), FormEvent::Cancel);
 }
 
@@ -226,4 +227,16 @@ proptest! {
         form.paste("text");
         prop_assert_eq!(form.focus(), 0);
     }
+}
+
+#[test]
+fn a_changed_form_is_left_only_when_asked_twice_in_a_row() {
+    let mut form = form();
+    assert_eq!(form.key(Key::Char('s')), FormEvent::Changed);
+    assert_eq!(form.key(Key::Esc), FormEvent::None);
+    assert_eq!(form.problem.as_deref(), Some(super::UNSAVED));
+    form.key(Key::Char('x'));
+    assert_eq!((form.problem.as_deref(), form.value("name")), (None, "sx"));
+    assert_eq!(form.key(Key::Esc), FormEvent::None);
+    assert_eq!(form.key(Key::Esc), FormEvent::Cancel);
 }

@@ -4,6 +4,7 @@ use super::faults::{Faults, decimal};
 use super::{NO_WINTER, Reading, percent, winter};
 use crate::orchard::{Block, BlockId, Invalid};
 use crate::outlook::{Factor, FactorKind, Growing, Source, Target};
+use crate::report::words;
 use crate::tui::app::{Model, Thing};
 use crate::tui::{Field, Form};
 
@@ -96,7 +97,11 @@ pub fn factor(model: &Model, id: BlockId, kind: FactorKind) -> Result<Form, Stri
     ];
     let name = &block(model, id)?.name;
     Ok(Form::new(
-        format!("{name}: {}. Now {}", kind.words(), entered.source().words()),
+        format!(
+            "{name}: {}. Now {}",
+            words::factor(kind),
+            words::source(&entered)
+        ),
         fields,
     ))
 }

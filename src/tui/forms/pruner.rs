@@ -2,7 +2,7 @@
 
 use super::faults::Faults;
 use super::{Reading, whole};
-use crate::orchard::{Invalid, Pruner, PrunerDraft, PrunerId, optional_name};
+use crate::orchard::{Invalid, Language, Pruner, PrunerDraft, PrunerId, optional_name};
 use crate::tui::app::{Model, Moment, Thing};
 use crate::tui::{Field, Form};
 
@@ -36,12 +36,39 @@ pub fn form(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
             known.is_some_and(|p| p.number_only),
         )
         .hint("yes: the name is on no screen and no sheet but this form"),
+        language(known.map_or("", |pruner| &pruner.language)),
     ];
     let title = known.map_or_else(
         || "New pruner".to_owned(),
         |pruner| format!("Change Nr {}", pruner.number),
     );
     Ok(Form::new(title, fields))
+}
+
+/// The languages to choose from; a tag that is none of theirs stays to be chosen as it is.
+fn language(tag: &str) -> Field {
+    let entries = tags(tag)
+        .into_iter()
+        .map(|tag| match Language::of_tag(tag) {
+            _ if tag.is_empty() => "as the orchard's".to_owned(),
+            Some(language) if language.tag() == tag => language.word().to_owned(),
+            Some(language) => format!("{tag} ({})", language.word()),
+            None => format!("{tag} (not written yet: English)"),
+        });
+    let chosen = tags(tag).iter().position(|known| *known == tag);
+    Field::choice_of("language", "Sheets in", entries.collect())
+        .chosen(chosen.unwrap_or(0))
+        .hint("the language of this pruner's day sheets")
+}
+
+/// Tags to choose from: the orchard's, those of the languages, and the pruner's own where it is another.
+fn tags(own: &str) -> Vec<&str> {
+    let mut tags = vec![""];
+    tags.extend(Language::ALL.map(Language::tag));
+    if !tags.contains(&own) {
+        tags.push(own);
+    }
+    tags
 }
 
 fn find(model: &Model, pruner: PrunerId) -> Option<&Pruner> {
@@ -74,9 +101,17 @@ pub fn read(
         label: form.value("label").to_owned(),
         active: form.is_on("active"),
         number_only: form.is_on("number_only"),
+        language: chosen_tag(model, form, id),
     };
     let pruner = faults.first(form, Pruner::new(id, draft))?;
     Ok(Reading::save(Thing::Pruner(pruner)))
+}
+
+fn chosen_tag(model: &Model, form: &Form, id: PrunerId) -> String {
+    let own = find(model, id).map_or("", |known| &known.language);
+    let tags = tags(own);
+    let chosen = tags.get(form.choice("language"));
+    chosen.copied().unwrap_or_default().to_owned()
 }
 
 /// The number, if it is no other pruner's.
@@ -118,6 +153,31 @@ mod tests {
         let mut model = model();
         model.house.pruners = crew_of(&[1, 2, 9_999]);
         assert_eq!(next_number(&model), 3);
+    }
+
+    #[test]
+    fn a_language_is_chosen_and_an_unknown_one_kept() {
+        let mut model = model();
+        model.house.pruners = crew_of(&[3, 4]);
+        let ids = [0, 1].map(|at: usize| model.house.pruners[at].id);
+        let draft = PrunerDraft {
+            language: "fr".into(),
+            ..model.house.pruners[1].draft().clone()
+        };
+        model.house.pruners[1] = Pruner::new(ids[1], draft).unwrap();
+        let kept = |id, chosen: &[(&str, &str)]| {
+            let mut form = form(&model, Some(id)).unwrap();
+            fill(&mut form, chosen);
+            match saved(&model, &form, Job::Pruner(Some(id))) {
+                Thing::Pruner(pruner) => pruner.language.clone(),
+                other => panic!("{other:?}"),
+            }
+        };
+        assert_eq!(kept(ids[0], &[]), "");
+        assert_eq!(kept(ids[0], &[("language", "Español")]), "es");
+        assert_eq!(kept(ids[1], &[]), "fr");
+        assert_eq!(kept(ids[1], &[("language", "English")]), "en");
+        assert_eq!(kept(ids[1], &[("language", "as the orchard's")]), "");
     }
 
     #[test]

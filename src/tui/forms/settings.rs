@@ -2,7 +2,7 @@
 
 use super::Reading;
 use super::faults::Faults;
-use crate::orchard::{Invalid, optional_name};
+use crate::orchard::{Invalid, Language, optional_name};
 use crate::outlook::pace::Currency;
 use crate::store::Setting;
 use crate::tui::app::{Effect, Model};
@@ -17,6 +17,7 @@ pub fn label(setting: Setting) -> &'static str {
         Setting::Theme => "Colours",
         Setting::Extras => "Count extras",
         Setting::Currency => "Currency",
+        Setting::SheetLanguage => "Sheets in",
     }
 }
 
@@ -31,6 +32,7 @@ pub fn value(model: &Model, setting: Setting) -> String {
         Setting::Theme => look.theme.word().to_owned(),
         Setting::Extras => if look.extras { "yes" } else { "no" }.to_owned(),
         Setting::Currency => model.house.currency.text(),
+        Setting::SheetLanguage => model.house.sheet_language.word().to_owned(),
     }
 }
 
@@ -53,6 +55,9 @@ fn blank(setting: Setting) -> Field {
         }
         Setting::Theme => Field::choice_of(key, label, words(&Theme::ALL.map(Theme::word))),
         Setting::Extras => Field::toggle(key, label, false),
+        Setting::SheetLanguage => {
+            Field::choice_of(key, label, words(&Language::ALL.map(Language::word)))
+        }
     }
 }
 
@@ -68,6 +73,9 @@ fn hint(model: &Model, setting: Setting) -> &'static str {
         Setting::Extras => "yes: also upright one-year wood (8) and thick wood in the top (9)",
         Setting::Currency => {
             "its letters and its decimals, such as EUR 2 or JPY 0; pay is entered on Winter (F6)"
+        }
+        Setting::SheetLanguage => {
+            "the language of day sheets and briefs; a pruner may have another, under Crew"
         }
     }
 }
@@ -85,10 +93,21 @@ pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
         };
         let wanted = faults.take(wanted, String::new());
         if wanted != value(model, setting) {
-            changes.push(Effect::Set(setting, wanted));
+            changes.push(Effect::Set(setting, kept(setting, wanted)));
         }
     }
     faults.first(form, Ok(Reading::Write(changes)))
+}
+
+/// What the file keeps of a value: the language by its tag, everything else as it is shown.
+fn kept(setting: Setting, value: String) -> String {
+    let language = Language::ALL
+        .into_iter()
+        .find(|known| known.word() == value);
+    match (setting, language) {
+        (Setting::SheetLanguage, Some(language)) => language.tag().to_owned(),
+        _ => value,
+    }
 }
 
 #[cfg(test)]
@@ -119,6 +138,7 @@ mod tests {
                 ("theme", "bright"),
                 ("extras", "yes"),
                 ("currency", " jpy 0"),
+                ("sheet language", "Español"),
             ],
         );
         let set = |setting, word: &str| Effect::Set(setting, word.to_owned());
@@ -131,6 +151,7 @@ mod tests {
                 set(Setting::Theme, "bright"),
                 set(Setting::Extras, "yes"),
                 set(Setting::Currency, "JPY 0"),
+                set(Setting::SheetLanguage, "es"),
             ]
         );
     }

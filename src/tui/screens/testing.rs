@@ -122,6 +122,7 @@ impl Orchard {
             label: String::new(),
             active: true,
             number_only: false,
+            language: String::new(),
         };
         let pruner = Pruner::new(PrunerId(self.id()), draft).unwrap();
         self.store.save_pruner(&pruner).unwrap();

@@ -1,94 +1,49 @@
-//! Briefs on paper, a sheet a block.
+//! Briefs on paper, a sheet a block, in the language of the sheet.
 
-use super::parts::{Head, Put, nothing, paper, sheet, table};
-use super::words::{self, figure};
+use super::parts::{Put, nothing, paper, quiet, sheet_in, table, titled};
+use super::words::{self, Tongue, sentence};
+use crate::orchard::Age;
+use crate::outlook::Brief;
 use crate::report::BriefSheet;
 use crate::report::fit::Align::{Left, Right};
 use crate::report::paper::{Paper, Part, Sheet};
 
-const TITLE: &str = "Brief";
-const SHEETS: &str = "Briefs";
-const TO_LEAVE: &str = "To leave";
-const LEAVE: &str = "What to leave on the average tree and stem";
-const LEAVE_HEADS: [Head; 3] = [("What", Left), ("A tree", Right), ("A stem", Right)];
-const BY_BUDS: &str = "What other numbers of buds a unit would mean";
-const BY_BUDS_HEADS: [Head; 7] = [
-    ("Buds a unit", Left),
-    ("Units a tree", Right),
-    ("Units a stem", Right),
-    ("1-year", Right),
-    ("2-year", Right),
-    ("3-year", Right),
-    ("t/ha if units stay", Right),
-];
-const RESTS_ON: &str = "What it rests on";
-const FACTORS: &str = "Factors";
-const FACTOR_HEADS: [Head; 4] = [
-    ("Factor", Left),
-    ("Value", Right),
-    ("4 times of 5 within", Right),
-    ("Source", Left),
-];
-const SEASONS: &str = "Seasons";
-
 /// Briefs as a paper.
 pub fn briefs(sheets: &[BriefSheet]) -> Paper {
     let Some(first) = sheets.first() else {
-        return nothing(SHEETS, words::NO_BRIEF);
+        return nothing(Tongue::english().label("paper-briefs"), words::NO_BRIEF);
     };
-    let title = format!("{SHEETS}, {}", words::day(first.day));
+    let words = Tongue::of(first.language);
+    let title = format!("{}, {}", words.label("paper-briefs"), words.day(first.day));
     paper(title, sheets.iter().map(brief).collect())
 }
 
 fn brief(of: &BriefSheet) -> Sheet {
-    let mut page = sheet(
-        &of.orchard,
-        &of.winter,
-        format!("{TITLE} {}", of.block_name),
-        words::day(of.day),
-    );
-    wanted(&mut page, of);
-    rests_on(&mut page, of);
-    page.heading(SEASONS);
-    page.para(words::yields(of));
-    for line in words::bearing(of) {
+    let words = Tongue::of(of.language);
+    let title = titled(words, "brief-title", "block", &of.block_name);
+    let mut page = sheet_in(words, &of.orchard, &of.winter, [title, words.day(of.day)]);
+    let aimed = of.aim.zip(of.brief.as_ref());
+    page.lead(aimed.map_or_else(
+        || words.label("brief-no-aim").to_owned(),
+        |(aim, brief)| quiet(&words.to_leave(aim, brief)),
+    ));
+    page.note(words.block_facts(of));
+    page.note(words.what_if(&of.what_if));
+    page.parts.extend(pictures(of));
+    if let Some((_, brief)) = aimed {
+        to_leave(&mut page, of, brief, words);
+        by_buds(&mut page, brief, words);
+    }
+    factors(&mut page, of, words);
+    page.heading(&quiet(words.label("brief-seasons")));
+    page.para(words.yields(of).unwrap_or_default());
+    for line in words.bearing(of) {
         page.para(line);
     }
-    for caution in of.safety {
+    for caution in words.cautions() {
         page.caution(caution);
     }
     page
-}
-
-fn wanted(page: &mut Sheet, of: &BriefSheet) {
-    let (Some(aim), Some(brief)) = (of.aim, &of.brief) else {
-        page.lead(words::NO_AIM);
-        page.note(words::brief_for(of));
-        page.note(words::what_if(&of.what_if));
-        return;
-    };
-    page.lead(words::aim_yields(aim, brief));
-    page.note(words::brief_for(of));
-    page.note(words::what_if(&of.what_if));
-    page.heading(TO_LEAVE);
-    page.parts.extend(pictures(of));
-    let lines = words::to_leave(of, brief).into_iter();
-    let rows = lines.map(|line| line.map(|cell| cell.trim().to_owned()).to_vec());
-    page.part(table(LEAVE, &LEAVE_HEADS, rows.collect()));
-    page.para(words::buds_by_rule(of));
-    page.note(words::growth(&of.growth));
-    let rows = brief.by_buds.iter().map(|row| {
-        vec![
-            format!("{:.0}", row.buds_per_unit),
-            figure(row.units_per_tree),
-            figure(row.units_per_stem),
-            figure(row.pieces[0]),
-            figure(row.pieces[1]),
-            figure(row.pieces[2]),
-            figure(row.tonnes_with_same_units),
-        ]
-    });
-    page.part(table(BY_BUDS, &BY_BUDS_HEADS, rows.collect()));
 }
 
 /// The pictures of what to leave.
@@ -96,15 +51,53 @@ fn pictures(_of: &BriefSheet) -> Vec<Part> {
     Vec::new()
 }
 
-fn rests_on(page: &mut Sheet, of: &BriefSheet) {
-    page.heading(RESTS_ON);
+fn to_leave(page: &mut Sheet, of: &BriefSheet, brief: &Brief, words: &Tongue) {
+    let heads = ["brief-a-tree", "brief-a-stem"].map(|key| sentence(words.label(key)));
+    let heads = [
+        (words.label("paper-what"), Left),
+        (heads[0].as_str(), Right),
+        (heads[1].as_str(), Right),
+    ];
+    let lines = words.to_leave_lines(of, brief).into_iter();
+    let rows = lines.map(|(_, name, [tree, stem])| vec![sentence(&name), tree, stem]);
+    page.part(table(words.label("paper-leave"), &heads, rows.collect()));
+    page.para(words.buds_rule(of));
+    page.note(words.growth(&of.growth));
+}
+
+fn by_buds(page: &mut Sheet, brief: &Brief, words: &Tongue) {
+    let keys = [
+        "brief-buds-a-unit",
+        "brief-units-a-tree",
+        "brief-units-a-stem",
+    ];
+    let first = keys.map(|key| quiet(words.label(key)));
+    let ages = [Age::One, Age::Two, Age::Three];
+    let mut heads = vec![(first[0].as_str(), Left)];
+    heads.extend(first[1..].iter().map(|head| (head.as_str(), Right)));
+    heads.extend(ages.map(|age| (words.age_column(age), Right)));
+    heads.push((words.label("brief-tonnes-same"), Right));
+    let rows = words.by_buds(brief).map(Vec::from).collect();
+    page.part(table(words.label("paper-by-buds"), &heads, rows));
+}
+
+fn factors(page: &mut Sheet, of: &BriefSheet, words: &Tongue) {
+    page.heading(words.label("paper-rests-on"));
+    let [value, within] = ["brief-value", "brief-within"].map(|key| sentence(words.label(key)));
+    let heads = [
+        (words.label("paper-factor"), Left),
+        (value.as_str(), Right),
+        (within.as_str(), Right),
+        (words.label("paper-source"), Left),
+    ];
     let rows = of.factors.iter().map(|line| {
         vec![
-            line.factor.to_owned(),
-            figure(line.value),
-            words::range(line.lo, line.hi),
-            line.source.clone(),
+            sentence(words.factor(line.kind)),
+            words.figure(line.value),
+            words.factor_range(line),
+            words.factor_source(line),
         ]
     });
-    page.part(table(FACTORS, &FACTOR_HEADS, rows.collect()));
+    let caption = quiet(words.label("brief-factors"));
+    page.part(table(caption, &heads, rows.collect()));
 }

@@ -1,108 +1,78 @@
-//! Day sheets on paper, a sheet a pruner.
+//! Day sheets on paper, a sheet a pruner, each in its own language.
 
-use super::parts::{Head, Put, nothing, paper, sheet, table};
-use super::words::{self, share};
+use super::parts::{Put, nothing, paper, quiet, sheet_in, table, titled};
+use super::words::{self, Tongue, sentence, share};
+use crate::orchard::Age;
 use crate::report::DaySheet;
 use crate::report::fit::Align::{Left, Right};
 use crate::report::paper::{Paper, Part, Sheet};
 
-const TITLE: &str = "Day sheet";
-const SHEETS: &str = "Day sheets";
-const RIGHT: &str = "Right";
-const CHANGE: &str = "To change";
-const FIGURES: &str = "The figures";
-const BY_DAY: &str = "Day by day";
-const GO_BACKS: &str = "Rows to go back to";
-const WOOD: &str = "Wood and buds beside the rule";
-const WOOD_HEADS: [Head; 7] = [
-    ("Wood", Left),
-    ("Rule", Right),
-    ("Left", Right),
-    ("Interval", Right),
-    ("This day", Right),
-    ("Trees", Right),
-    ("Verdict", Left),
-];
-const BUDS: &str = "Buds left a unit, by size";
-const BUD_HEADS: [Head; 6] = [
-    ("Units", Left),
-    ("Rule", Right),
-    ("Left", Right),
-    ("Counted", Right),
-    ("Over", Right),
-    ("Under", Right),
-];
-const DAYS: &str = "The last days with counts";
-const DAY_HEADS: [Head; 7] = [
-    ("Day", Left),
-    ("Trees", Right),
-    ("1-year", Right),
-    ("2-year", Right),
-    ("3-year", Right),
-    ("4-plus", Right),
-    ("Buds in rule", Right),
-];
-
 /// Day sheets as a paper.
 pub fn day_sheets(sheets: &[DaySheet]) -> Paper {
     let Some(first) = sheets.first() else {
-        return nothing(SHEETS, words::NO_DAY_SHEET);
+        return nothing(
+            Tongue::english().label("paper-day-sheets"),
+            words::NO_DAY_SHEET,
+        );
     };
-    let title = format!("{SHEETS}, {}", words::day(first.day));
+    let words = Tongue::of(first.language);
+    let title = format!(
+        "{}, {}",
+        words.label("paper-day-sheets"),
+        words.day(first.day)
+    );
     paper(title, sheets.iter().map(day_sheet).collect())
 }
 
 fn day_sheet(of: &DaySheet) -> Sheet {
-    let mut page = sheet(
-        &of.orchard,
-        &of.winter,
-        format!("{TITLE} {}", of.shown()),
-        words::day(of.day),
-    );
-    page.lead(words::status(of));
+    let words = Tongue::of(of.language);
+    let title = titled(words, "day-sheet-title", "who", of.shown());
+    let mut page = sheet_in(words, &of.orchard, &of.winter, [title, words.day(of.day)]);
+    page.lead(words.status(of));
     if !of.standing.blocks.is_empty() {
-        page.note(format!("Blocks: {}", words::list(&of.standing.blocks)));
+        page.note(words.in_blocks(&of.standing));
     }
     if of.standing.trees > 0 {
-        page.note(words::basis(of).join(" "));
-        told(&mut page, of);
-        page.heading(FIGURES);
+        page.note(words.basis(of).join(" "));
+        told(&mut page, of, words);
+        page.heading(words.label("paper-figures"));
         page.parts.extend(pictures(of));
-        figures(&mut page, of);
-        trend(&mut page, of);
+        wood(&mut page, of, words);
+        buds(&mut page, of, words);
+        trend(&mut page, of, words);
     }
     if !of.go_backs.is_empty() {
-        page.heading(GO_BACKS);
+        page.heading(&quiet(words.label("day-sheet-go-back")));
         let lines = of.go_backs.iter();
         page.list(
             false,
-            lines.map(|line| words::go_back(line, false)).collect(),
+            lines.map(|line| words.go_back(line, false)).collect(),
         );
     }
-    for caution in of.safety {
+    for caution in words.cautions() {
         page.caution(caution);
     }
     page
 }
 
 /// What is right, then what to change.
-fn told(page: &mut Sheet, of: &DaySheet) {
-    page.heading(RIGHT);
-    for line in words::right(of) {
+fn told(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
+    page.heading(&quiet(words.label("day-sheet-right")));
+    for line in words.right(of) {
         page.para(line);
     }
     for line in &of.not_there {
-        page.para(words::not_there(line));
+        page.para(words.not_there(line));
     }
     if !of.changes.is_empty() {
-        page.heading(CHANGE);
-        let said = (of.changes.iter()).flat_map(|change| words::change(change, &of.standing));
+        page.heading(&quiet(words.label("day-sheet-change")));
+        let said = (of.changes.iter()).flat_map(|change| words.change(change, &of.standing));
         page.list(true, said.collect());
         if of.asks_for_more() {
-            page.note(words::only_where_offered(of.standing.offered.as_ref()));
+            page.note(words.only_where_offered(of.standing.offered.as_ref()));
         }
     }
-    page.para(words::open(of));
+    page.para(words.open(of));
 }
 
 /// The pictures of the figures.
@@ -110,48 +80,75 @@ fn pictures(_of: &DaySheet) -> Vec<Part> {
     Vec::new()
 }
 
-fn figures(page: &mut Sheet, of: &DaySheet) {
+fn wood(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
+    let first = quiet(words.label("day-sheet-wood"));
+    let heads = [
+        (first.as_str(), Left),
+        (words.label("day-sheet-rule"), Right),
+        (words.label("day-sheet-left"), Right),
+        (words.label("day-sheet-interval"), Right),
+        (words.label("day-sheet-this-day"), Right),
+        (words.label("day-sheet-trees"), Right),
+        (words.label("day-sheet-verdict"), Left),
+    ];
     let rows = of.table.iter().map(|line| {
         vec![
-            words::metric_short(line.metric).to_owned(),
-            words::band(line.band),
+            words.metric_short(line.metric).to_owned(),
+            words.band(line.band),
             share(line.mean),
-            words::interval(line.interval),
+            words.interval(line.interval),
             share(of.on_the_day(line.metric)),
             line.trees.to_string(),
-            words::verdict(line.metric, line.verdict).to_owned(),
+            words.verdict(line.metric, line.verdict).to_owned(),
         ]
     });
-    page.part(table(WOOD, &WOOD_HEADS, rows.collect()));
+    page.part(table(words.label("paper-wood"), &heads, rows.collect()));
     if of.standing.mix.is_some() {
-        page.note(words::sentence(&words::pieces_a_tree(&of.standing)) + ".");
+        page.note(sentence(&words.pieces_a_tree(&of.standing)) + ".");
     }
+}
+
+fn buds(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
     if of.standing.buds.iter().any(|size| size.units > 0) {
+        let heads = [
+            (words.label("paper-units-of"), Left),
+            (words.label("day-sheet-rule"), Right),
+            (words.label("day-sheet-left"), Right),
+            (words.label("paper-counted"), Right),
+            (words.label("day-sheet-over"), Right),
+            (words.label("day-sheet-under"), Right),
+        ];
         let rows = of.standing.buds.iter().map(|size| {
             vec![
-                size.size.to_owned(),
+                words.size(size.size).to_owned(),
                 size.limit_text(),
-                words::mean_buds(size),
+                words.mean_buds(size),
                 size.units.to_string(),
                 size.over.to_string(),
                 size.under.to_string(),
             ]
         });
-        page.part(table(BUDS, &BUD_HEADS, rows.collect()));
+        page.part(table(words.label("paper-buds"), &heads, rows.collect()));
     }
-    page.note(words::for_information(&of.standing));
+    page.note(words.for_information(&of.standing).unwrap_or_default());
 }
 
-fn trend(page: &mut Sheet, of: &DaySheet) {
-    page.heading(BY_DAY);
+fn trend(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
+    page.heading(&quiet(words.label("day-sheet-by-day")));
+    let mut heads = vec![
+        (words.label("paper-day"), Left),
+        (words.label("day-sheet-trees"), Right),
+    ];
+    heads.extend(Age::ALL.map(|age| (words.age_column(age), Right)));
+    heads.push((words.label("day-sheet-buds-in-rule"), Right));
     let rows = of.last_days().iter().map(|day| {
         let mut row = vec![day.day.to_string(), day.trees.to_string()];
-        row.extend((0..4).map(|age| share(day.mix.map(|mix| mix[age]))));
+        row.extend(Age::ALL.map(|age| share(day.mix.map(|mix| mix[age.index()]))));
         row.push(share(day.buds_within));
         row
     });
-    page.part(table(DAYS, &DAY_HEADS, rows.collect()));
+    page.part(table(words.label("paper-days"), &heads, rows.collect()));
     for week in &of.weeks {
-        page.para(words::week(week));
+        page.para(words.week(week));
     }
 }

@@ -7,7 +7,7 @@ use crate::report::paper::{Paper, Sheet};
 use crate::report::{DrawList, WalkTree};
 
 const TITLE: &str = "Draw";
-const HEADS: [Head; 4] = [
+const HEADS: [Head<'static>; 4] = [
     ("Tree", Left),
     ("Done", Left),
     ("Pruner", Left),

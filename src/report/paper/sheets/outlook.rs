@@ -9,9 +9,9 @@ use crate::report::{Ahead, OutlookSheet};
 
 const TITLE: &str = "Outlook";
 const SHEETS: &str = "Outlooks";
-const CROP_HEADS: [Head; 3] = [("Crop", Left), ("Mean", Right), ("10 to 90 %", Right)];
+const CROP_HEADS: [Head<'static>; 3] = [("Crop", Left), ("Mean", Right), ("10 to 90 %", Right)];
 const PIECES: &str = "Pieces a tree";
-const PIECES_HEADS: [Head; 5] = [
+const PIECES_HEADS: [Head<'static>; 5] = [
     ("Pieces a tree", Left),
     ("One-year", Right),
     ("Two-year", Right),
@@ -23,7 +23,7 @@ const LEFT: &str = "Left";
 const KEPT: &str = "Share kept";
 const MEND: &str = "To mend it soonest";
 const AHEAD: &str = "The winters ahead";
-const AHEAD_HEADS: [Head; 8] = [
+const AHEAD_HEADS: [Head<'static>; 8] = [
     ("Winter", Left),
     ("1-year", Right),
     ("2-year", Right),

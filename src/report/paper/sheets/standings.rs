@@ -11,7 +11,7 @@ pub(super) const BLOCKS: &str = "Blocks, by name";
 const NONE: &str = "None yet.";
 const PRUNER: &str = "Pruner";
 const BLOCK: &str = "Block";
-const HEADS: [Head; 9] = [
+const HEADS: [Head<'static>; 9] = [
     ("Pruned", Right),
     ("Counted", Right),
     ("Drawn", Right),

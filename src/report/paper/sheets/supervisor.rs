@@ -6,12 +6,13 @@ use super::standings::{BLOCKS, CREW, rows};
 use super::words;
 use crate::report::fit::Align::{Left, Right};
 use crate::report::paper::{Paper, Part, Sheet};
-use crate::report::{SAFETY, StandingsOf, SupervisorPage};
+use crate::report::words::Tongue;
+use crate::report::{StandingsOf, SupervisorPage};
 
 const TITLE: &str = "Supervisor's page";
 const DONE: &str = "Done and left";
 const DONE_TABLE: &str = "Trees, by the work log";
-const DONE_HEADS: [Head; 3] = [("Block", Left), ("Done", Right), ("Left", Right)];
+const DONE_HEADS: [Head<'static>; 3] = [("Block", Left), ("Done", Right), ("Left", Right)];
 const SENT_BACK: &str = "Rows sent back";
 const NEXT: &str = "Next walk";
 const ABOUT: &str = "About the counts";
@@ -41,7 +42,7 @@ pub fn supervisor(of: &SupervisorPage) -> Paper {
     trees(&mut page, &of.next);
     page.heading(ABOUT);
     page.list(false, words::quality(&of.quality));
-    for caution in SAFETY {
+    for caution in Tongue::english().cautions() {
         page.caution(caution);
     }
     paper(format!("{TITLE}, {day}"), vec![page])

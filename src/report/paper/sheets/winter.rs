@@ -8,10 +8,10 @@ use crate::report::paper::{Paper, Part, Sheet};
 
 const TITLE: &str = "Winter progress";
 const SO_FAR: &str = "The winter's work";
-const SO_FAR_HEADS: [Head; 2] = [("What", Left), ("How it stands", Left)];
+const SO_FAR_HEADS: [Head<'static>; 2] = [("What", Left), ("How it stands", Left)];
 const BLOCKS: &str = "Blocks, by name";
 const FINISH: &str = "When each block is through";
-const FINISH_HEADS: [Head; 7] = [
+const FINISH_HEADS: [Head<'static>; 7] = [
     ("Block", Left),
     ("Done", Right),
     ("Left", Right),
@@ -21,7 +21,7 @@ const FINISH_HEADS: [Head; 7] = [
     ("Needed", Left),
 ];
 const PACE: &str = "Pace and quality";
-const PACE_HEADS: [Head; 4] = [
+const PACE_HEADS: [Head<'static>; 4] = [
     ("Block", Left),
     ("Trees/hour", Right),
     ("Trees/day", Right),
@@ -30,7 +30,7 @@ const PACE_HEADS: [Head; 4] = [
 const PRUNERS: &str = "Pruners, by number";
 const NOBODY: &str = "Nobody worked yet.";
 const SPEED: &str = "Trees an hour and a day (in brackets: 10-90 % range of the mean)";
-const SPEED_HEADS: [Head; 6] = [
+const SPEED_HEADS: [Head<'static>; 6] = [
     ("Pruner", Left),
     ("Trees", Right),
     ("Days", Right),

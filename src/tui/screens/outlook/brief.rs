@@ -80,7 +80,7 @@ impl Number {
 
 fn factor(sheet: &BriefSheet, kind: FactorKind) -> f64 {
     let mut lines = sheet.factors.iter();
-    let found = lines.find(|line| line.factor == kind.words());
+    let found = lines.find(|line| line.kind == kind);
     found.map_or(0.0, |line| line.value)
 }
 

@@ -76,10 +76,10 @@ fn texts(opened: &Opened, book: &BlockBook, entry: Entry) -> [String; 3] {
             });
             let lines = opened.brief.as_ref().map(|sheet| &sheet.factors);
             let holds = lines.ok().and_then(|lines| {
-                let line = lines.iter().find(|line| line.factor == kind.words())?;
+                let line = lines.iter().find(|line| line.kind == kind)?;
                 Some(format!("{}: {}", words::figure(line.value), line.source))
             });
-            text(kind.words(), value, holds.unwrap_or_default())
+            text(words::factor(kind), value, holds.unwrap_or_default())
         }
         Entry::Growth => {
             let holds = opened.brief.as_ref().map(|sheet| sheet.growth.source);
@@ -201,7 +201,7 @@ fn question(model: &Model, block: BlockId, entry: Entry) -> Result<Question, &'s
         Entry::Factor(kind) if book.factors.iter().any(|own| own.kind() == kind) => (
             format!(
                 "Remove the block's own {}? The default holds again, moved by the counts.",
-                kind.words()
+                words::factor(kind)
             ),
             ThingId::Factor(block, kind),
         ),

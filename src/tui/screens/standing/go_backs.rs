@@ -62,8 +62,8 @@ fn cells(sheet: &Sheet, pen: &Pen, line: &GoBackLine, wide: bool) -> Vec<Cell> {
         cells.push(line.reason.as_str().into());
     }
     cells.push(match (line.outcome, line.settled_on) {
-        (Some(outcome), Some(day)) if wide => Cell::new(format!("{outcome} {day}")),
-        (Some(outcome), _) => Cell::new(outcome),
+        (Some(outcome), Some(day)) if wide => Cell::new(format!("{} {day}", outcome.word())),
+        (Some(outcome), _) => Cell::new(outcome.word()),
         _ => Cell::styled("! open", pen.theme.undecided()),
     });
     cells
