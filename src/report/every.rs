@@ -4,10 +4,11 @@ use std::io;
 
 use thiserror::Error;
 
+use super::paper::{Paper, sheets};
 use super::text::TextOptions;
 use super::{
     BriefSheet, DaySheet, DrawList, Format, OutlookSheet, Standings, StandingsOf, SupervisorPage,
-    WinterProgress, json, outlook_csv, tables, text,
+    WinterProgress, html, json, outlook_csv, tables, text,
 };
 
 /// A report as data, whichever it is.
@@ -79,9 +80,9 @@ impl Report {
     /// Whether it can be written so.
     pub const fn can(&self, format: Format) -> bool {
         match format {
-            Format::Text | Format::Json => true,
+            Format::Text | Format::Html | Format::Json => true,
             Format::Csv => matches!(self, Self::Winter(_) | Self::Outlooks(_)),
-            Format::Html | Format::Pdf | Format::Xlsx => false,
+            Format::Pdf | Format::Xlsx => false,
         }
     }
 
@@ -94,7 +95,8 @@ impl Report {
             Format::Text => Ok(self.text(making).into_bytes()),
             Format::Json => Ok(self.json(&making.made)?.into_bytes()),
             Format::Csv => Ok(self.csv()?.ok_or_else(|| self.lacks(format))?.into_bytes()),
-            Format::Html | Format::Pdf | Format::Xlsx => Err(self.lacks(format)),
+            Format::Html => Ok(html::render(&self.paper(), &making.made).into_bytes()),
+            Format::Pdf | Format::Xlsx => Err(self.lacks(format)),
         }
     }
 
@@ -122,6 +124,19 @@ impl Report {
             Self::Briefs(sheets) => text::briefs(sheets, options),
             Self::Outlooks(sheets) => text::outlooks(sheets, options),
             Self::Draw(list) => text::draw_list(list),
+        }
+    }
+
+    /// The report set on paper.
+    pub fn paper(&self) -> Paper {
+        match self {
+            Self::DaySheets(of) => sheets::day_sheets(of),
+            Self::Supervisor(page) => sheets::supervisor(page),
+            Self::Standings(of) => sheets::standings(of),
+            Self::Winter(progress) => sheets::winter(progress),
+            Self::Briefs(of) => sheets::briefs(of),
+            Self::Outlooks(of) => sheets::outlooks(of),
+            Self::Draw(list) => sheets::draw_list(list),
         }
     }
 

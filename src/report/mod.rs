@@ -11,6 +11,7 @@ mod draw_list;
 mod every;
 pub mod fit;
 mod format;
+pub mod html;
 pub mod json;
 mod lines;
 mod outlook;

@@ -22,6 +22,9 @@ use crate::orchard::PrunerId;
 /// Of the counted trees, the share chosen by eye above which the sheet warns of it.
 pub const MOSTLY_BY_EYE: f64 = 0.5;
 
+/// Days that the trend of a sheet shows, at most: the last ones.
+const TREND_DAYS: usize = 10;
+
 /// What a pruner is told at the end of a day, under one rule.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct DaySheet {
@@ -59,6 +62,28 @@ impl DaySheet {
     /// The pruner as shown.
     pub fn shown(&self) -> &str {
         self.standing.subject.shown()
+    }
+
+    /// Whether more wood of some age is asked for.
+    pub fn asks_for_more(&self) -> bool {
+        self.changes.iter().any(|change| {
+            matches!(change, Change::Wood { asked, .. } if asked.iter().any(|swap| swap.pieces > 0))
+        })
+    }
+
+    /// The mean of a metric over the trees counted on the day alone; none without trees that give a value.
+    pub fn on_the_day(&self, metric: Metric) -> Option<f64> {
+        let today = self.today.as_ref()?;
+        match metric {
+            Metric::Buds => today.buds_within,
+            age => today.mix.map(|mix| mix[age.index()]),
+        }
+    }
+
+    /// The days of the trend, oldest first.
+    pub fn last_days(&self) -> &[DayFigures] {
+        let days = &self.standing.by_day;
+        &days[days.len().saturating_sub(TREND_DAYS)..]
     }
 
     /// Whether there is neither a verdict nor a leaning yet.

@@ -4,6 +4,7 @@
 //! in the language of its reader, and figures are already written as they are to be read.
 
 pub mod drawing;
+pub mod sheets;
 
 pub use drawing::{Anchor, Drawing, Fill, Ink, Shape};
 

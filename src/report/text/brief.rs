@@ -2,14 +2,13 @@
 
 use super::TextOptions;
 use super::page::{Page, head};
-use crate::orchard::Age;
 use crate::report::fit::Align::{Left, Right};
 use crate::report::{BriefSheet, words};
 
 /// Briefs one below the other.
 pub fn briefs(sheets: &[BriefSheet], options: TextOptions) -> String {
     if sheets.is_empty() {
-        return "No brief: no block is entered yet.\n".to_owned();
+        return format!("{}\n", words::NO_BRIEF);
     }
     let between = if options.page_breaks { "\u{c}" } else { "\n\n" };
     sheets.iter().map(brief).collect::<Vec<_>>().join(between)
@@ -25,15 +24,7 @@ fn brief(sheet: &BriefSheet) -> String {
         &title,
         &words::day(sheet.day),
     );
-    page.para(
-        &format!(
-            "{:.0} trees/ha, {} a tree. For the harvest of {}.",
-            sheet.trees_per_ha,
-            words::plural(u32::from(sheet.stems), "stem", "stems"),
-            sheet.season
-        ),
-        0,
-    );
+    page.para(&words::brief_for(sheet), 0);
     let taken = words::what_if(&sheet.what_if);
     if !taken.is_empty() {
         page.para(&taken, 0);
@@ -42,11 +33,9 @@ fn brief(sheet: &BriefSheet) -> String {
     by_buds(&mut page, sheet);
     factors(&mut page, sheet);
     page.heading("SEASONS");
-    if !sheet.yields.is_empty() {
-        let yields: Vec<String> = (sheet.yields.iter())
-            .map(|line| format!("{} {}", line.season, words::figure(line.amount)))
-            .collect();
-        page.para(&format!("Yields, t/ha: {}.", yields.join(", ")), 2);
+    let yields = words::yields(sheet);
+    if !yields.is_empty() {
+        page.para(&yields, 2);
     }
     for line in words::bearing(sheet) {
         page.para(&line, 2);
@@ -61,54 +50,15 @@ fn brief(sheet: &BriefSheet) -> String {
 fn wanted(page: &mut Page, sheet: &BriefSheet) {
     let (Some(aim), Some(brief)) = (sheet.aim, &sheet.brief) else {
         page.blank();
-        page.para(
-            "No aim is set for this block: set one on the Outlook screen (F7), under Entries.",
-            0,
-        );
+        page.para(words::NO_AIM, 0);
         return;
     };
-    page.heading(&format!(
-        "TO LEAVE for {}: {} t/ha, {} kg a tree",
-        words::aim(aim),
-        words::figure(brief.tonnes_per_ha),
-        words::figure(brief.kg_per_tree)
-    ));
+    page.heading(&format!("TO LEAVE for {}", words::aim_yields(aim, brief)));
     page.row(&[("", 40, Left), ("a tree", 10, Right), ("a stem", 10, Right)]);
-    let mut line = |name: &str, tree: f64, stem: f64| {
-        page.row(&[
-            (name, 40, Left),
-            (&words::figure(tree), 10, Right),
-            (&words::figure(stem), 10, Right),
-        ]);
-    };
-    let (tree, stem) = (&brief.tree, &brief.stem);
-    line("Fruit harvested", tree.fruit, stem.fruit);
-    line("Fruit after thinning", tree.fruit_set, stem.fruit_set);
-    line("Clusters kept", tree.clusters, stem.clusters);
-    line("Fruit buds", tree.fruit_buds, stem.fruit_buds);
-    line("Buds, as they are counted", tree.buds, stem.buds);
-    line("Units (two-year pieces)", tree.units, stem.units);
-    for age in Age::ALL {
-        let at = age.index();
-        if sheet.rule_target[at] > 0.0 {
-            let name = format!("  pieces of {} wood", age.word());
-            line(&name, tree.pieces[at], stem.pieces[at]);
-        }
+    for [name, tree, stem] in words::to_leave(sheet, brief) {
+        page.row(&[(&name, 40, Left), (&tree, 10, Right), (&stem, 10, Right)]);
     }
-    line(
-        "  and one-year for next winter's losses",
-        tree.extra_one_year,
-        stem.extra_one_year,
-    );
-    page.para(
-        &format!(
-            "Buds by the rule: {}. Here {} a unit: {}. Mean figures: half of the seasons give less.",
-            sheet.bud_rule,
-            words::figure(sheet.buds_per_unit),
-            sheet.buds_from
-        ),
-        2,
-    );
+    page.para(&words::buds_by_rule(sheet), 2);
     page.para(&words::growth(&sheet.growth), 2);
 }
 
@@ -148,11 +98,7 @@ fn factors(page: &mut Page, sheet: &BriefSheet) {
         page.row(&[
             (line.factor, 36, Left),
             (&words::figure(line.value), 7, Right),
-            (
-                &format!("{} to {}", words::figure(line.lo), words::figure(line.hi)),
-                20,
-                Right,
-            ),
+            (&words::range(line.lo, line.hi), 20, Right),
         ]);
         page.para(&line.source, 4);
     }

@@ -2,19 +2,17 @@
 
 use super::page::{Page, head};
 use super::{TextOptions, bar};
-use crate::judge::Metric;
-use crate::report::fit::{Align, percent};
-use crate::report::{Change, DaySheet, MetricLine, words};
+use crate::report::fit::Align;
+use crate::report::words::share;
+use crate::report::{DaySheet, words};
 
-/// Days that the trend shows at most.
-const TREND_DAYS: usize = 10;
 /// Digits in a bar of the mix.
 const BAR: usize = 48;
 
 /// Day sheets one below the other.
 pub fn day_sheets(sheets: &[DaySheet], options: TextOptions) -> String {
     if sheets.is_empty() {
-        return "No day sheet: nobody worked or was counted on this day.\n".to_owned();
+        return format!("{}\n", words::NO_DAY_SHEET);
     }
     let between = if options.page_breaks { "\u{c}" } else { "\n\n" };
     let texts: Vec<String> = sheets.iter().map(day_sheet).collect();
@@ -79,7 +77,7 @@ fn told(page: &mut Page, sheet: &DaySheet) {
         for (number, line) in (1..).zip(said) {
             page.item(&format!("  {number}. "), &line);
         }
-        if sheet.changes.iter().any(asks_for_more) {
+        if sheet.asks_for_more() {
             page.para(
                 &words::only_where_offered(sheet.standing.offered.as_ref()),
                 5,
@@ -91,10 +89,6 @@ fn told(page: &mut Page, sheet: &DaySheet) {
         page.blank();
         page.para(&open, 0);
     }
-}
-
-fn asks_for_more(change: &Change) -> bool {
-    matches!(change, Change::Wood { asked, .. } if asked.iter().any(|swap| swap.pieces > 0))
 }
 
 fn figures(page: &mut Page, sheet: &DaySheet) {
@@ -116,7 +110,7 @@ fn figures(page: &mut Page, sheet: &DaySheet) {
             (&words::band(line.band), 10, Right),
             (&share(line.mean), 7, Right),
             (&words::interval(line.interval), 10, Right),
-            (&share(on_the_day(sheet, line)), 9, Right),
+            (&share(sheet.on_the_day(line.metric)), 9, Right),
             (&line.trees.to_string(), 6, Right),
             ("", 1, Left),
             (words::verdict(line.metric, line.verdict), 16, Left),
@@ -125,37 +119,15 @@ fn figures(page: &mut Page, sheet: &DaySheet) {
     if let Some(mix) = sheet.standing.mix {
         page.line(&format!("left  {}", bar(mix, BAR)));
         page.line(&format!("rule  {}", bar(sheet.standing.target, BAR)));
-        page.line(&format!(
-            "{:.1} pieces on the average tree",
-            sheet.standing.pieces_a_tree
-        ));
+        page.line(&words::pieces_a_tree(&sheet.standing));
     }
     buds(page, sheet);
-    let extras = sheet.standing.upright_a_tree + sheet.standing.thick_top_a_tree;
-    if extras > 0.0 {
-        for_information(page, sheet);
+    let extras = words::for_information(&sheet.standing);
+    if !extras.is_empty() {
+        page.blank();
+        page.para(&extras, 0);
     }
     trend(page, sheet);
-}
-
-/// Counted beside the rule, and part of no verdict.
-fn for_information(page: &mut Page, sheet: &DaySheet) {
-    page.blank();
-    page.para(
-        &format!(
-            "For information: {:.1} upright one-year and {:.1} thick pieces in the top, a tree.",
-            sheet.standing.upright_a_tree, sheet.standing.thick_top_a_tree
-        ),
-        0,
-    );
-}
-
-fn on_the_day(sheet: &DaySheet, line: &MetricLine) -> Option<f64> {
-    let today = sheet.today.as_ref()?;
-    match line.metric {
-        Metric::Buds => today.buds_within,
-        age => today.mix.map(|mix| mix[age.index()]),
-    }
 }
 
 fn buds(page: &mut Page, sheet: &DaySheet) {
@@ -173,7 +145,7 @@ fn buds(page: &mut Page, sheet: &DaySheet) {
         ("Under", 6, Right),
     ]);
     for size in &sheet.standing.buds {
-        let left = (size.mean_left).map_or_else(|| "-".to_owned(), |mean| format!("{mean:.1}"));
+        let left = words::mean_buds(size);
         page.row(&[
             (size.size, 11, Left),
             (&size.limit_text(), 10, Right),
@@ -187,7 +159,6 @@ fn buds(page: &mut Page, sheet: &DaySheet) {
 
 fn trend(page: &mut Page, sheet: &DaySheet) {
     use Align::{Left, Right};
-    let days = &sheet.standing.by_day;
     page.blank();
     page.row(&[
         ("BY DAY", 11, Left),
@@ -198,7 +169,7 @@ fn trend(page: &mut Page, sheet: &DaySheet) {
         ("4-plus", 7, Right),
         ("Buds in rule", 13, Right),
     ]);
-    for day in &days[days.len().saturating_sub(TREND_DAYS)..] {
+    for day in sheet.last_days() {
         let age = |age: usize| share(day.mix.map(|mix| mix[age]));
         page.row(&[
             (&day.day.to_string(), 11, Left),
@@ -213,9 +184,4 @@ fn trend(page: &mut Page, sheet: &DaySheet) {
     for week in &sheet.weeks {
         page.para(&words::week(week), 0);
     }
-}
-
-/// A share in percent; `-` where there is none.
-pub(super) fn share(share: Option<f64>) -> String {
-    share.map_or_else(|| "-".to_owned(), percent)
 }

@@ -2,7 +2,7 @@
 
 use super::page::{Page, head};
 use crate::report::fit::Align::{Left, Right};
-use crate::report::{DrawList, FateLine, WalkTree, words};
+use crate::report::{DrawList, WalkTree, words};
 
 /// The draw as text.
 pub fn draw_list(list: &DrawList) -> String {
@@ -14,13 +14,7 @@ pub fn draw_list(list: &DrawList) -> String {
         &format!("DRAW of {}", words::trees(list.trees.len() as u32)),
         &words::day(list.day),
     );
-    page.para(
-        &format!(
-            "Drawn at random from what was pruned {} to {}; seed {} repeats it.",
-            list.since, list.until, list.seed
-        ),
-        0,
-    );
+    page.para(&words::drawn_from(list), 0);
     page.blank();
     trees(&mut page, &list.trees);
     page.finish()
@@ -34,14 +28,9 @@ pub(super) fn trees(page: &mut Page, trees: &[WalkTree]) {
             page.line(&format!("  {}", tree.block_name));
             block = Some(tree.block);
         }
-        let ticked = match tree.fate {
-            FateLine::Waiting => "[ ]",
-            FateLine::Counted => "[x]",
-            FateLine::Skipped { .. } => "[-]",
-        };
         page.row(&[
             ("", 3, Left),
-            (ticked, 3, Left),
+            (words::tick(&tree.fate), 3, Left),
             ("row", 3, Left),
             (&tree.row.to_string(), 3, Right),
             ("tree", 4, Left),
@@ -49,8 +38,9 @@ pub(super) fn trees(page: &mut Page, trees: &[WalkTree]) {
             ("", 1, Left),
             (&tree.pruner_shown, 50, Left),
         ]);
-        if let FateLine::Skipped { reason } = &tree.fate {
-            page.para(&format!("left out: {reason}"), 8);
+        let left_out = words::left_out(&tree.fate);
+        if !left_out.is_empty() {
+            page.para(&left_out, 8);
         }
     }
 }

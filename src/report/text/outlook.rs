@@ -13,7 +13,7 @@ const BAR: usize = 24;
 /// Outlooks one below the other.
 pub fn outlooks(sheets: &[OutlookSheet], options: TextOptions) -> String {
     if sheets.is_empty() {
-        return "No outlook: no block is entered yet.\n".to_owned();
+        return format!("{}\n", words::NO_OUTLOOK);
     }
     let between = if options.page_breaks { "\u{c}" } else { "\n\n" };
     sheets.iter().map(outlook).collect::<Vec<_>>().join(between)
@@ -58,7 +58,7 @@ fn outlook(sheet: &OutlookSheet) -> String {
 }
 
 fn crop(page: &mut Page, sheet: &OutlookSheet) {
-    page.heading(&format!("CROP of {} from the counted wood", sheet.season));
+    page.heading(&words::crop_of(sheet).replacen("Crop", "CROP", 1));
     if let Some(crop) = &sheet.crop {
         let potential = &crop.potential;
         page.row(&[
@@ -74,11 +74,7 @@ fn crop(page: &mut Page, sheet: &OutlookSheet) {
             page.row(&[
                 (&format!("  {name}"), 16, Left),
                 (&words::figure(range.mean), 9, Right),
-                (
-                    &format!("{} to {}", words::figure(range.lo), words::figure(range.hi)),
-                    18,
-                    Right,
-                ),
+                (&words::range(range.lo, range.hi), 18, Right),
             ]);
         }
     }
@@ -112,8 +108,7 @@ fn kept(page: &mut Page, sheet: &OutlookSheet) {
     }
     line("  left", left.pieces.map(words::figure));
     if left.offered.is_some() {
-        let share = |kept: Option<f64>| kept.map_or_else(|| "-".to_owned(), percent);
-        line("  share kept", left.kept.map(share));
+        line("  share kept", left.kept.map(words::share));
     }
 }
 

@@ -1,8 +1,8 @@
 //! Pruners or blocks, two lines each: the figures, and how they stand against both rules.
 
-use super::day_sheet::share;
 use super::page::{Page, head};
 use crate::report::fit::Align::{Left, Right};
+use crate::report::words::share;
 use crate::report::{StandingLine, Standings, StandingsOf, words};
 
 /// Pruners or blocks as text.
@@ -17,10 +17,7 @@ pub fn standings(report: &Standings) -> String {
         &report.orchard,
         &report.winter,
         title,
-        &match report.since {
-            Some(since) => format!("{since} to {}", report.day),
-            None => words::day(report.day),
-        },
+        &words::days(report.since, report.day),
     );
     let lines: Vec<_> = report.standings.iter().map(StandingLine::new).collect();
     rows(&mut page, column, &lines);
@@ -45,12 +42,6 @@ pub(super) fn rows(page: &mut Page, column: &str, lines: &[StandingLine]) {
         ("Buds", 5, Right),
     ]);
     for line in lines {
-        // a pruner who worked under two rules has two lines: say which blocks each is about
-        let twice = lines
-            .iter()
-            .filter(|other| other.subject == line.subject)
-            .count()
-            > 1;
         let age = |age: usize| share(line.mix.map(|mix| mix[age]));
         page.row(&[
             (line.subject.shown(), 27, Left),
@@ -63,34 +54,15 @@ pub(super) fn rows(page: &mut Page, column: &str, lines: &[StandingLine]) {
             (&age(3), 5, Right),
             (&share(line.buds_within), 5, Right),
         ]);
-        let about = if twice {
-            format!("in {}: ", words::list(&line.blocks))
-        } else {
-            String::new()
+        // a pruner who worked under two rules has two lines: say which blocks each is about
+        let about = match words::only_in(line, lines) {
+            only if only.is_empty() => only,
+            only => format!("{only}: "),
         };
-        page.para(&format!("{about}{}", against_rules(line)), 4);
-        if !line.not_looked_at.is_empty() {
-            page.para(
-                &format!(
-                    "not looked at: {} ({} of the pruned trees)",
-                    words::list(&line.not_looked_at),
-                    share(Some(line.unsampled))
-                ),
-                4,
-            );
+        page.para(&format!("{about}{}", words::against_rules(line)), 4);
+        let unseen = words::not_looked_at(line);
+        if !unseen.is_empty() {
+            page.para(&unseen, 4);
         }
     }
-}
-
-fn against_rules(line: &StandingLine) -> String {
-    if line.trees == 0 {
-        return "no tree counted".to_owned();
-    }
-    let mut said = format!("wood: {}; buds: {}", line.wood.words(), line.buds.words());
-    let more = words::more(line.more);
-    if !more.is_empty() {
-        said.push_str("; ");
-        said.push_str(&more);
-    }
-    said
 }

@@ -1,11 +1,10 @@
 //! The supervisor's page as text.
 
-use super::day_sheet::share;
 use super::draw::trees;
 use super::page::{Page, head};
 use super::standings::rows;
 use crate::report::fit::Align::{Left, Right};
-use crate::report::{Quality, SAFETY, SupervisorPage, words};
+use crate::report::{SAFETY, SupervisorPage, words};
 
 /// The page as text.
 pub fn supervisor(page_of: &SupervisorPage) -> String {
@@ -30,12 +29,12 @@ pub fn supervisor(page_of: &SupervisorPage) -> String {
         page.item("  ", &words::go_back(line, true));
     }
     page.heading(&format!(
-        "NEXT WALK: {} drawn and not counted",
-        words::trees(page_of.next.len() as u32)
+        "NEXT WALK: {}",
+        words::next_walk(page_of.next.len())
     ));
     trees(&mut page, &page_of.next);
     page.heading("ABOUT THE COUNTS");
-    for line in quality(&page_of.quality) {
+    for line in words::quality(&page_of.quality) {
         page.item("  ", &line);
     }
     page.blank();
@@ -56,48 +55,4 @@ fn progress(page: &mut Page, page_of: &SupervisorPage) {
             ("left", 5, Left),
         ]);
     }
-}
-
-/// What to keep in mind about the counts, a sentence each.
-fn quality(quality: &Quality) -> Vec<String> {
-    let mut said = vec![match quality.by_eye_share() {
-        None => "No tree has been counted after pruning.".to_owned(),
-        Some(by_eye) => format!(
-            "{} counted after pruning, {} of them by eye ({}), {} on some stems only. {} counted before pruning.",
-            words::trees(quality.trees),
-            quality.by_eye,
-            share(Some(by_eye)),
-            quality.in_part,
-            words::trees(quality.before)
-        ),
-    }];
-    let mut names = |what: &str, names: &[String]| {
-        if !names.is_empty() {
-            said.push(format!("{what}: {}.", words::list(names)));
-        }
-    };
-    names("Mostly counted by eye", &quality.mostly_by_eye);
-    names("Pruned, but not looked at", &quality.not_looked_at);
-    names("Work without any count", &quality.blocks_without_counts);
-    let mut number = |n: u32, one: &str, many: &str| {
-        if n > 0 {
-            said.push(format!("{}.", words::plural(n, one, many)));
-        }
-    };
-    number(
-        quality.open,
-        "count is not closed and is not in the figures",
-        "counts are not closed and are not in the figures",
-    );
-    number(
-        quality.skipped,
-        "drawn tree was left out",
-        "drawn trees were left out",
-    );
-    number(
-        quality.without_work,
-        "counted tree is not in the work log",
-        "counted trees are not in the work log",
-    );
-    said
 }

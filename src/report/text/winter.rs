@@ -1,9 +1,8 @@
 //! The winter's work as text.
 
 use super::page::{Page, head};
-use crate::outlook::pace::{CostSoFar, Finish, Speed};
+use crate::outlook::pace::Finish;
 use crate::report::fit::Align::{Left, Right};
-use crate::report::fit::percent;
 use crate::report::{WinterProgress, words};
 
 /// The winter's work as text.
@@ -21,76 +20,14 @@ pub fn winter(progress: &WinterProgress) -> String {
     blocks(&mut page, progress);
     pruners(&mut page, progress);
     page.blank();
-    page.para(
-        "How the dates come about: the days to come are drawn at random from the days seen, many times over. \
-         Learning, wet spells and a hurry near the end are not in them. Speed is no measure of the pruner: blocks \
-         differ, and the verdict beside it is about the wood left.",
-        0,
-    );
+    page.para(words::HOW_DATES_COME, 0);
     page.finish()
 }
 
 fn summary(page: &mut Page, progress: &WinterProgress) {
-    let all = progress.done + progress.left;
-    page.item(
-        "Trees     ",
-        &format!("{} of {all} pruned, {} left", progress.done, progress.left),
-    );
-    page.item("Through   ", &words::finish(&progress.finish));
-    if matches!(progress.finish, Finish::Expected { .. }) {
-        page.item(
-            "In time   ",
-            &format!(
-                "{} chance: every block by its budburst (general {})",
-                words::in_time(&progress.finish),
-                progress.budburst
-            ),
-        );
-        page.item(
-            "Needed    ",
-            &format!(
-                "for a chance of 80 %, {} ({} today)",
-                words::needed(&progress.finish),
-                progress.crew
-            ),
-        );
+    for (name, words) in words::winter_lines(progress) {
+        page.item(&format!("{name:<10}"), &words);
     }
-    page.item("Days      ", &words::days_seen(&progress.days));
-    if let Some(speed) = &progress.speed {
-        page.item("Hours     ", &hours_known(speed));
-    }
-    page.item("Cost      ", &cost_so_far(progress));
-    if let Some(to_come) = &progress.to_come {
-        page.item("To come   ", &words::hours(to_come));
-        match &to_come.total {
-            Some(total) => {
-                page.item("In all    ", &words::amount(total, &progress.currency));
-            }
-            None => page.item(
-                "In all    ",
-                "not known: pay or hours are not entered for everybody",
-            ),
-        }
-    }
-    if !progress.without_pay.is_empty() && progress.cost != CostSoFar::default() {
-        page.item(
-            "No pay for",
-            &format!(" {}", words::list(&progress.without_pay)),
-        );
-    }
-}
-
-fn cost_so_far(progress: &WinterProgress) -> String {
-    format!("so far {}", words::cost(&progress.cost, &progress.currency))
-}
-
-fn hours_known(speed: &Speed) -> String {
-    format!(
-        "{:.1} noted, on {} of {}",
-        speed.minutes as f64 / 60.0,
-        percent(speed.hours_known),
-        words::plural(speed.person_days, "person-day", "person-days")
-    )
 }
 
 fn blocks(page: &mut Page, progress: &WinterProgress) {
@@ -105,7 +42,7 @@ fn blocks(page: &mut Page, progress: &WinterProgress) {
         ("In time", 7, Right),
     ]);
     for block in &progress.blocks {
-        let (hour, day) = rates(block.speed.as_ref());
+        let [hour, day] = words::mean_rates(block.speed.as_ref());
         page.row(&[
             (&block.name, 22, Left),
             (&block.done.to_string(), 6, Right),
@@ -121,17 +58,6 @@ fn blocks(page: &mut Page, progress: &WinterProgress) {
         }
         page.para(&format!("quality: {}", words::found(&block.found)), 4);
     }
-}
-
-/// Mean trees an hour and a day.
-fn rates(speed: Option<&Speed>) -> (String, String) {
-    let mean = |rate: Option<crate::outlook::pace::MeanRate>| {
-        rate.map_or_else(|| "-".to_owned(), |rate| format!("{:.1}", rate.mean))
-    };
-    speed.map_or_else(
-        || ("-".to_owned(), "-".to_owned()),
-        |speed| (mean(speed.per_hour), mean(speed.per_day)),
-    )
 }
 
 fn pruners(page: &mut Page, progress: &WinterProgress) {

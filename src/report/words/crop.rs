@@ -2,7 +2,8 @@
 
 use super::{list, metric_short, sentence, trees};
 use crate::judge::Metric;
-use crate::outlook::{ByAge, Mend, Target, Year};
+use crate::orchard::Age;
+use crate::outlook::{Brief, ByAge, Mend, Target, Year};
 use crate::report::{BriefSheet, Left, OutlookSheet, Taken};
 
 /// A number with as many decimals as it deserves: `195`, `32.5`, `0.60`.
@@ -24,6 +25,87 @@ pub fn aim(target: Target) -> String {
             girth_cm,
         } => format!("{fruit_per_cm2} fruit per cm² of trunk (girth {girth_cm} cm)"),
     }
+}
+
+/// Said where there is no brief.
+pub const NO_BRIEF: &str = "No brief: no block is entered yet.";
+/// Said where there is no outlook.
+pub const NO_OUTLOOK: &str = "No outlook: no block is entered yet.";
+/// Said where a block has no aim.
+pub const NO_AIM: &str =
+    "No aim is set for this block: set one on the Outlook screen (F7), under Entries.";
+
+/// The trees that a brief is for, and the harvest.
+pub fn brief_for(sheet: &BriefSheet) -> String {
+    format!(
+        "{:.0} trees/ha, {} a tree. For the harvest of {}.",
+        sheet.trees_per_ha,
+        super::plural(u32::from(sheet.stems), "stem", "stems"),
+        sheet.season
+    )
+}
+
+/// An aim and what it yields: `65 t/ha: 65.0 t/ha, 39.0 kg a tree`.
+pub fn aim_yields(target: Target, brief: &Brief) -> String {
+    format!(
+        "{}: {} t/ha, {} kg a tree",
+        aim(target),
+        figure(brief.tonnes_per_ha),
+        figure(brief.kg_per_tree)
+    )
+}
+
+/// What to leave, line by line: its name, the figure a tree and the figure a stem.
+pub fn to_leave(sheet: &BriefSheet, brief: &Brief) -> Vec<[String; 3]> {
+    let (tree, stem) = (&brief.tree, &brief.stem);
+    let line = |name: &str, tree: f64, stem: f64| [name.to_owned(), figure(tree), figure(stem)];
+    let mut lines = vec![
+        line("Fruit harvested", tree.fruit, stem.fruit),
+        line("Fruit after thinning", tree.fruit_set, stem.fruit_set),
+        line("Clusters kept", tree.clusters, stem.clusters),
+        line("Fruit buds", tree.fruit_buds, stem.fruit_buds),
+        line("Buds, as they are counted", tree.buds, stem.buds),
+        line("Units (two-year pieces)", tree.units, stem.units),
+    ];
+    for age in Age::ALL {
+        let at = age.index();
+        if sheet.rule_target[at] > 0.0 {
+            let name = format!("  pieces of {} wood", age.word());
+            lines.push(line(&name, tree.pieces[at], stem.pieces[at]));
+        }
+    }
+    lines.push(line(
+        "  and one-year for next winter's losses",
+        tree.extra_one_year,
+        stem.extra_one_year,
+    ));
+    lines
+}
+
+/// The bud rule, and the buds a unit that the brief goes by.
+pub fn buds_by_rule(sheet: &BriefSheet) -> String {
+    format!(
+        "Buds by the rule: {}. Here {} a unit: {}. Mean figures: half of the seasons give less.",
+        sheet.bud_rule,
+        figure(sheet.buds_per_unit),
+        sheet.buds_from
+    )
+}
+
+/// Yields by season; empty where none is entered.
+pub fn yields(sheet: &BriefSheet) -> String {
+    if sheet.yields.is_empty() {
+        return String::new();
+    }
+    let yields: Vec<String> = (sheet.yields.iter())
+        .map(|line| format!("{} {}", line.season, figure(line.amount)))
+        .collect();
+    format!("Yields, t/ha: {}.", yields.join(", "))
+}
+
+/// A range: `12.0 to 15.5`.
+pub fn range(lo: f64, hi: f64) -> String {
+    format!("{} to {}", figure(lo), figure(hi))
 }
 
 /// What is taken otherwise; empty where nothing is.
@@ -78,6 +160,25 @@ pub fn bearing(sheet: &BriefSheet) -> Vec<String> {
         said.push(format!("CAUTION: {}", sheet.caution));
     }
     said
+}
+
+/// What the crop of an outlook is.
+pub fn crop_of(sheet: &OutlookSheet) -> String {
+    format!("Crop of {} from the counted wood", sheet.season)
+}
+
+/// The crop in a line; empty where it cannot be worked out.
+pub fn crop_short(sheet: &OutlookSheet) -> String {
+    let Some(crop) = &sheet.crop else {
+        return String::new();
+    };
+    let tonnes = crop.potential.tonnes_per_ha;
+    format!(
+        "{}: {} t/ha (10-90 %: {})",
+        crop_of(sheet),
+        figure(tonnes.mean),
+        range(tonnes.lo, tonnes.hi)
+    )
 }
 
 /// What the counts of a block rest on.

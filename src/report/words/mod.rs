@@ -3,17 +3,25 @@
 mod crop;
 mod pace;
 mod sheet;
+mod standings;
+mod winter;
 
 pub use crop::{
-    aim, bearing, counted, crop_rests_on, figure, growth, held, mend, pieces, units_wanted,
-    what_if, winter_name,
+    NO_AIM, NO_BRIEF, NO_OUTLOOK, aim, aim_yields, bearing, brief_for, buds_by_rule, counted,
+    crop_of, crop_rests_on, crop_short, figure, growth, held, mend, pieces, range, to_leave,
+    units_wanted, what_if, winter_name, yields,
 };
 pub use pace::{
     amount, cost, days_seen, finish, finish_short, found, hours, in_time, needed, rate,
 };
 pub use sheet::{
-    basis, buds_of, change, not_there, only_where_offered, open, right, status, swap, week,
+    NO_DAY_SHEET, basis, buds_of, change, for_information, mean_buds, not_there,
+    only_where_offered, open, pieces_a_tree, right, status, swap, week,
 };
+pub use standings::{
+    against_rules, drawn_from, left_out, next_walk, not_looked_at, only_in, quality, tick,
+};
+pub use winter::{HOW_DATES_COME, mean_rates, winter_lines};
 
 use chrono::NaiveDate;
 
@@ -98,6 +106,11 @@ pub fn more(more: More) -> String {
     }
 }
 
+/// A share in whole percent; `-` where there is none.
+pub fn share(share: Option<f64>) -> String {
+    share.map_or_else(|| "-".to_owned(), super::fit::percent)
+}
+
 /// `1 tree`, `5 trees`.
 pub fn trees(n: u32) -> String {
     plural(n, "tree", "trees")
@@ -134,6 +147,11 @@ pub fn go_back(line: &GoBackLine, with_pruner: bool) -> String {
 /// A day with its name: `Tuesday 2027-01-12`.
 pub fn day(day: NaiveDate) -> String {
     day.format("%A %Y-%m-%d").to_string()
+}
+
+/// The days of a report: `2027-01-05 to 2027-01-12`; the last one with its name where it goes back to the start.
+pub fn days(since: Option<NaiveDate>, until: NaiveDate) -> String {
+    since.map_or_else(|| day(until), |since| format!("{since} to {until}"))
 }
 
 /// Names in a row: `a`, `a and b`, `a, b and c`; empty for none.

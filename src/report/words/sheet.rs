@@ -2,7 +2,9 @@
 
 use super::{list, metric, metric_short, metrics, more, sentence, trees, verdict, whole};
 use crate::judge::{BandKind, Metric, Verdict};
-use crate::report::{BudChange, Change, DaySheet, NotThere, Offered, Standing, Swap, WeekChange};
+use crate::report::{
+    BudChange, BudFigures, Change, DaySheet, NotThere, Offered, Standing, Swap, WeekChange,
+};
 
 /// How the pruner stands, in a sentence or two.
 pub fn status(sheet: &DaySheet) -> String {
@@ -229,6 +231,30 @@ pub fn basis(sheet: &DaySheet) -> Vec<String> {
     }
     said
 }
+
+/// Mean buds left on the units of a size; `-` where there are none.
+pub fn mean_buds(size: &BudFigures) -> String {
+    (size.mean_left).map_or_else(|| "-".to_owned(), |mean| format!("{mean:.1}"))
+}
+
+/// Pieces on the average tree.
+pub fn pieces_a_tree(standing: &Standing) -> String {
+    format!("{:.1} pieces on the average tree", standing.pieces_a_tree)
+}
+
+/// What was counted beside the rule, and is part of no verdict; empty where there is nothing.
+pub fn for_information(standing: &Standing) -> String {
+    if standing.upright_a_tree + standing.thick_top_a_tree <= 0.0 {
+        return String::new();
+    }
+    format!(
+        "For information: {:.1} upright one-year and {:.1} thick pieces in the top, a tree.",
+        standing.upright_a_tree, standing.thick_top_a_tree
+    )
+}
+
+/// Said where there is no sheet.
+pub const NO_DAY_SHEET: &str = "No day sheet: nobody worked or was counted on this day.";
 
 /// A change from last week that the evidence carries.
 pub fn week(week: &WeekChange) -> String {

@@ -1,0 +1,22 @@
+//! Each report set as a [`Paper`]: what is to be seen first, then what is to be read.
+//!
+//! The sentences are those of [`words`], the figures are written as there; what stands here is the order.
+
+mod brief;
+mod day_sheet;
+mod draw;
+mod outlook;
+mod parts;
+mod standings;
+mod supervisor;
+mod winter;
+
+pub use brief::briefs;
+pub use day_sheet::day_sheets;
+pub use draw::draw_list;
+pub use outlook::outlooks;
+pub use standings::standings;
+pub use supervisor::supervisor;
+pub use winter::winter;
+
+use crate::report::words;

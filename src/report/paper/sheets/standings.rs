@@ -1,0 +1,79 @@
+//! Crew and blocks on paper.
+
+use super::parts::{Head, Put, paper, sheet, table};
+use super::words::{self, share};
+use crate::report::fit::Align::{Left, Right};
+use crate::report::paper::{Paper, Part, Sheet};
+use crate::report::{StandingLine, Standings, StandingsOf};
+
+pub(super) const CREW: &str = "Pruners, by number";
+pub(super) const BLOCKS: &str = "Blocks, by name";
+const NONE: &str = "None yet.";
+const PRUNER: &str = "Pruner";
+const BLOCK: &str = "Block";
+const HEADS: [Head; 9] = [
+    ("Pruned", Right),
+    ("Counted", Right),
+    ("Drawn", Right),
+    ("1-year", Right),
+    ("2-year", Right),
+    ("3-year", Right),
+    ("4-plus", Right),
+    ("Buds", Right),
+    ("Against the rules", Left),
+];
+
+/// Pruners or blocks as a paper.
+pub fn standings(of: &Standings) -> Paper {
+    let title = match of.of {
+        StandingsOf::Crew => "Crew",
+        StandingsOf::Blocks => "Blocks",
+    };
+    let days = words::days(of.since, of.day);
+    let mut page = sheet(&of.orchard, &of.winter, title.to_owned(), days.clone());
+    page.parts.extend(pictures(of));
+    let lines: Vec<_> = of.standings.iter().map(StandingLine::new).collect();
+    rows(&mut page, of.of, &lines);
+    paper(format!("{title}, {days}"), vec![page])
+}
+
+/// The pictures of the standings.
+fn pictures(_of: &Standings) -> Vec<Part> {
+    Vec::new()
+}
+
+/// A line each; a word where there are none.
+pub(super) fn rows(page: &mut Sheet, of: StandingsOf, lines: &[StandingLine]) {
+    if lines.is_empty() {
+        page.para(NONE);
+        return;
+    }
+    let (caption, first) = match of {
+        StandingsOf::Crew => (CREW, PRUNER),
+        StandingsOf::Blocks => (BLOCKS, BLOCK),
+    };
+    let mut heads = vec![(first, Left)];
+    heads.extend(HEADS);
+    let rows = lines.iter().map(|line| row(line, lines)).collect();
+    page.part(table(caption, &heads, rows));
+    let unseen = lines.iter().filter(|line| !line.not_looked_at.is_empty());
+    let said =
+        |line: &StandingLine| format!("{}: {}", line.subject.shown(), words::not_looked_at(line));
+    page.list(false, unseen.map(said).collect());
+}
+
+fn row(line: &StandingLine, among: &[StandingLine]) -> Vec<String> {
+    let only = words::only_in(line, among);
+    let mut cells = vec![
+        format!("{} {only}", line.subject.shown())
+            .trim_end()
+            .to_owned(),
+        line.pruned.to_string(),
+        line.trees.to_string(),
+        line.drawn.to_string(),
+    ];
+    cells.extend((0..4).map(|age| share(line.mix.map(|mix| mix[age]))));
+    cells.push(share(line.buds_within));
+    cells.push(words::against_rules(line));
+    cells
+}

@@ -1,0 +1,114 @@
+//! Pruners and blocks side by side, and the counts they rest on, in words.
+
+use super::{list, more, plural, share, trees};
+use crate::report::{DrawList, FateLine, Quality, StandingLine};
+
+/// How a pruner or block stands against both rules, in a line.
+pub fn against_rules(line: &StandingLine) -> String {
+    if line.trees == 0 {
+        return "no tree counted".to_owned();
+    }
+    let mut said = format!("wood: {}; buds: {}", line.wood.words(), line.buds.words());
+    let more = more(line.more);
+    if !more.is_empty() {
+        said.push_str("; ");
+        said.push_str(&more);
+    }
+    said
+}
+
+/// The blocks that a line is about, where a pruner who worked under two rules has two lines; empty where not.
+pub fn only_in(line: &StandingLine, among: &[StandingLine]) -> String {
+    let same = among.iter().filter(|other| other.subject == line.subject);
+    if same.count() > 1 {
+        format!("in {}", list(&line.blocks))
+    } else {
+        String::new()
+    }
+}
+
+/// Pruners of a block whose trees were not looked at; empty where there are none.
+pub fn not_looked_at(line: &StandingLine) -> String {
+    if line.not_looked_at.is_empty() {
+        return String::new();
+    }
+    format!(
+        "not looked at: {} ({} of the pruned trees)",
+        list(&line.not_looked_at),
+        share(Some(line.unsampled))
+    )
+}
+
+/// What a draw was drawn from.
+pub fn drawn_from(list: &DrawList) -> String {
+    format!(
+        "Drawn at random from what was pruned {} to {}; seed {} repeats it.",
+        list.since, list.until, list.seed
+    )
+}
+
+/// A box to tick, as a drawn tree has it.
+pub fn tick(fate: &FateLine) -> &'static str {
+    match fate {
+        FateLine::Waiting => "[ ]",
+        FateLine::Counted => "[x]",
+        FateLine::Skipped { .. } => "[-]",
+    }
+}
+
+/// Why a drawn tree was left out; empty where it was not.
+pub fn left_out(fate: &FateLine) -> String {
+    match fate {
+        FateLine::Skipped { reason } => format!("left out: {reason}"),
+        FateLine::Waiting | FateLine::Counted => String::new(),
+    }
+}
+
+/// How many drawn trees wait.
+pub fn next_walk(waiting: usize) -> String {
+    format!("{} drawn and not counted", trees(waiting as u32))
+}
+
+/// What to keep in mind about the counts, a sentence each.
+pub fn quality(quality: &Quality) -> Vec<String> {
+    let mut said = vec![match quality.by_eye_share() {
+        None => "No tree has been counted after pruning.".to_owned(),
+        Some(by_eye) => format!(
+            "{} counted after pruning, {} of them by eye ({}), {} on some stems only. {} counted before pruning.",
+            trees(quality.trees),
+            quality.by_eye,
+            share(Some(by_eye)),
+            quality.in_part,
+            trees(quality.before)
+        ),
+    }];
+    let mut names = |what: &str, names: &[String]| {
+        if !names.is_empty() {
+            said.push(format!("{what}: {}.", list(names)));
+        }
+    };
+    names("Mostly counted by eye", &quality.mostly_by_eye);
+    names("Pruned, but not looked at", &quality.not_looked_at);
+    names("Work without any count", &quality.blocks_without_counts);
+    let mut number = |n: u32, one: &str, many: &str| {
+        if n > 0 {
+            said.push(format!("{}.", plural(n, one, many)));
+        }
+    };
+    number(
+        quality.open,
+        "count is not closed and is not in the figures",
+        "counts are not closed and are not in the figures",
+    );
+    number(
+        quality.skipped,
+        "drawn tree was left out",
+        "drawn trees were left out",
+    );
+    number(
+        quality.without_work,
+        "counted tree is not in the work log",
+        "counted trees are not in the work log",
+    );
+    said
+}
