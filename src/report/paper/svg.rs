@@ -1,4 +1,5 @@
-//! A picture as SVG, to stand in a page of HTML: no style sheet, script, font or file from elsewhere.
+//! A picture as SVG, to stand in a page of HTML (which gives it its namespace): no style sheet, script, font or file
+//! from elsewhere.
 //!
 //! SVG 1.1, and WAI-ARIA's `role="img"` with `<title>` and `<desc>` (from memory).
 
@@ -25,7 +26,7 @@ pub fn svg(picture: &Picture, prefix: &str) -> String {
     // writing to a String does not fail
     let _ = write!(
         out,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 {width} {height}\" \
+        "<svg role=\"img\" viewBox=\"0 0 {width} {height}\" \
          width=\"{width}\" height=\"{height}\" aria-labelledby=\"{prefix}-title {prefix}-desc\" \
          font-family=\"{FONTS}\"><title id=\"{prefix}-title\">{}</title><desc id=\"{prefix}-desc\">{}</desc>",
         escaped(&picture.title),

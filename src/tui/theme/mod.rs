@@ -42,6 +42,8 @@ pub enum Stroke {
     Mean,
 }
 
+/// Bluish green, dark enough for dots on white in 256 colours too.
+const DAY_GREEN: Color = Color::Rgb(0x00, 0x7A, 0x5A);
 /// Orange, dark enough for dots on white.
 const DAY_ORANGE: Color = Color::Rgb(0x9A, 0x66, 0x00);
 /// Reddish purple, dark enough for dots on white.
@@ -204,7 +206,8 @@ impl Theme {
             (Self::Bright, Ink::One) => BLUE,
             (Self::Bright, Ink::Three) => DAY_ORANGE,
             (Self::Bright, Ink::Rule) => DAY_PURPLE,
-            (_, Ink::Two) => BLUISH_GREEN,
+            (Self::Dark, Ink::Two) => BLUISH_GREEN,
+            (Self::Bright, Ink::Two) => DAY_GREEN,
             (_, Ink::FourPlus | Ink::Out) => VERMILLION,
         }
     }

@@ -5,8 +5,10 @@ use uuid::Uuid;
 
 use crate::judge::{Sample, TreeFigures, bands, judge, wrong_age};
 use crate::orchard::{BlockId, GoBackId, PrunerId, Rule, RuleDraft, Size, Tally};
+use crate::outlook::pace::{CostSoFar, Currency, DaysSeen, Finish};
 use crate::report::paper::letters::{self, BASE, LINE, SIZE};
 use crate::report::paper::{Anchor, Picture, Shape};
+use crate::report::{BlockPace, DayDone, WhatIf, WinterProgress};
 use crate::report::{
     BudFigures, DayFigures, GoBackLine, Mark, RowMap, RowMarks, Standing, Subject,
 };

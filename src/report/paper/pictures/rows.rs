@@ -8,8 +8,6 @@ use crate::report::{Mark, RowMap, RowMarks};
 
 /// Lines are at least so far apart: two dots of a terminal.
 const LEAST_PITCH: f64 = LINE / 2.0;
-/// Lines are at most so far apart.
-const MOST_PITCH: f64 = 1.5 * LINE;
 /// A place is at least so wide: a dot of a terminal.
 const LEAST_CELL: f64 = ADVANCE / 2.0;
 /// On paper a map is at most so high.
@@ -56,13 +54,16 @@ pub fn rows(map: &RowMap, labels: &Labels, room: Room) -> Picture {
         let (ink, fill) = state.look().unwrap_or((Ink::Faint, Fill::Empty));
         Swatch::Box(ink, fill)
     };
-    let entries = [
+    let mut entries = vec![
         (Swatch::Line(Ink::Faint, true), &*labels.to_prune),
         (of(State::Pruned), &*labels.pruned),
         (of(State::Counted), &*labels.counted),
         (of(State::SentBack), &*labels.sent_back),
-        (of(State::Partly), &*labels.partly),
     ];
+    let roughly = Plan::of(map, room, 2.0 * LINE);
+    if roughly.rows_a_line > 1 || roughly.places_a_cell > 1 {
+        entries.push((of(State::Partly), &*labels.partly));
+    }
     let top = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
     let plan = Plan::of(map, room, top);
     let mut free_from = top;
@@ -107,7 +108,8 @@ impl Plan {
             rows_a_line,
             places_a_cell,
             gutter,
-            pitch: ((room.height - top) / many).min(MOST_PITCH),
+            // whole half-lines, so that a terminal's cells hold whole rows
+            pitch: ((room.height - top) / many / LEAST_PITCH + 1e-9).floor().clamp(1.0, 3.0) * LEAST_PITCH,
             cell: across / longest.div_ceil(places_a_cell) as f64,
         }
     }
