@@ -292,7 +292,10 @@ mod tests {
         );
         let said = opened(&desk).drawn(Room::cells(80, 17)).text;
         let end = text::wrap(&said, 80).pop().unwrap();
-        assert!(!shown(&desk).contains(&end), "there are more than two lines");
+        assert!(
+            !shown(&desk).contains(&end),
+            "there are more than two lines"
+        );
         press(&mut desk, &[Key::Down; 200]);
         assert!(shown(&desk).contains(&end), "{}", shown(&desk));
         press(&mut desk, &[Key::Up; 200]);

@@ -109,7 +109,10 @@ impl Plan {
             places_a_cell,
             gutter,
             // whole half-lines, so that a terminal's cells hold whole rows
-            pitch: ((room.height - top) / many / LEAST_PITCH + 1e-9).floor().clamp(1.0, 3.0) * LEAST_PITCH,
+            pitch: ((room.height - top) / many / LEAST_PITCH + 1e-9)
+                .floor()
+                .clamp(1.0, 3.0)
+                * LEAST_PITCH,
             cell: across / longest.div_ceil(places_a_cell) as f64,
         }
     }
