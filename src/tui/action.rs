@@ -134,6 +134,8 @@ pub enum Action {
     NextScenario,
     /// Show the day sheet.
     DaySheet,
+    /// Look at the pictures of what is shown.
+    Pictures,
     /// Select the touched line of a list.
     Select(usize),
     /// To the touched field of a form.

@@ -258,33 +258,6 @@ fn days_stand_where_they_are() {
 }
 
 #[test]
-fn trees_are_points_in_a_triangle() {
-    let third = 1.0 / 3.0;
-    let trees = [
-        [10.0, 11.0, 9.0],
-        [14.0, 9.0, 9.0],
-        [5.0, 12.0, 15.0],
-        [0.0; 3],
-    ];
-    let picture = Ternary {
-        trees: &trees,
-        target: [third; 3],
-        tolerance: [0.06; 3],
-        mean: Some([0.36, 0.33, 0.31]),
-    };
-    let drawn = plain(60, 24, |pen, area| ternary(pen, area, &picture));
-    assert_snapshot!(drawn.text());
-    let drawn = Drawn::new(Theme::Bright, 60, 24, |pen, area| {
-        ternary(pen, area, &picture);
-    });
-    assert_eq!(
-        drawn.style_of("◆").fg,
-        Some(Theme::Bright.stroke(Stroke::Mean))
-    );
-    assert_eq!(drawn.style_of("◆").bg, Theme::Bright.text().bg);
-}
-
-#[test]
 fn a_block_is_seen_from_above() {
     use Place::{Counted, Missing, Pruned, SentBack, Unpruned};
     let row = |label: &str, places: Vec<Place>| RowLine {

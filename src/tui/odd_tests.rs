@@ -5,6 +5,7 @@ use super::looks::Drawn;
 use super::widgets::*;
 use super::{Action, Pen, Screen, Theme, form};
 use crate::orchard::Size;
+use crate::report::paper::{Anchor, Drawing, Fill, Ink, Shape};
 use proptest::prelude::*;
 use ratatui::layout::Rect;
 
@@ -143,12 +144,21 @@ proptest! {
         };
         draws(f, theme, |pen, area| trend(pen, area, &days));
         draws(f, theme, |pen, area| trend(pen, area, &Trend { axis: (0.0, 1.0), ..days }));
-        let trees: Vec<[f64; 3]> = many.iter().map(|p| [p[0], p[1], p[2]]).collect();
-        let picture = Ternary {
-            trees: &trees, target: [v[0], v[1], v[2]], tolerance: [v[3], v[4], v[5]],
-            mean: Some([v[6], v[7], v[8]]),
-        };
-        draws(f, theme, |pen, area| ternary(pen, area, &picture));
+    }
+
+    #[test]
+    fn drawings(f in frame(), theme in 0usize..3, v in numbers(2), many in prop::collection::vec(numbers(4), 0..20), text in words()) {
+        let mut drawing = Drawing::new(v[0] * 100.0, v[1] * 100.0);
+        for (n, p) in many.iter().enumerate() {
+            let p: Vec<f64> = p.iter().map(|v| v * 60.0).collect();
+            let fill = [Fill::Empty, Fill::Solid, Fill::Light, Fill::Rising, Fill::Dotted][n % 5];
+            drawing.rect((p[0], p[1]), (p[2], p[3]), Ink::One, fill);
+            drawing.line(vec![(p[0], p[1]), (p[2], p[3])], 1.0, n % 2 == 0, Ink::Rule);
+            drawing.shapes.push(Shape::Circle { at: (p[0], p[1]), radius: p[2], ink: Ink::Seen, fill });
+            let anchor = [Anchor::Start, Anchor::Middle, Anchor::End][n % 3];
+            drawing.text((p[0], p[1]), anchor, 9.0, text.clone());
+        }
+        draws(f, theme, |pen, area| picture(pen, area, &drawing));
     }
 
     #[test]

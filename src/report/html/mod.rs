@@ -9,6 +9,7 @@ use std::borrow::Cow;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::fit::safe;
+use super::paper::svg::svg;
 use super::paper::{Paper, Part, Picture, Sheet};
 
 const STYLE: &str = include_str!("style.css");
@@ -84,12 +85,15 @@ fn article(sheet: &Sheet, number: usize, several: bool, lang: &str) -> Markup {
                 @if several { h2 id=(name) { (title) } } @else { h1 id=(name) { (title) } }
                 p.day { (words(&sheet.day)) }
             }
-            @for item in &sheet.parts { (part(item, several)) }
+            @for (place, item) in (1..).zip(&sheet.parts) {
+                (part(item, several, &format!("picture-{number}-{place}")))
+            }
         }
     }
 }
 
-fn part(part: &Part, several: bool) -> Markup {
+/// `id` begins the ids of the part's picture.
+fn part(part: &Part, several: bool, id: &str) -> Markup {
     match part {
         Part::Heading(text) if several => html! { h3 { (words(text)) } },
         Part::Heading(text) => html! { h2 { (words(text)) } },
@@ -106,15 +110,16 @@ fn part(part: &Part, several: bool) -> Markup {
             }
         }
         Part::Table(made) => table::table(made),
-        Part::Picture(made) => picture(made),
+        Part::Picture(made) => picture(made, id),
     }
 }
 
-fn picture(picture: &Picture) -> Markup {
+/// The drawing holds its title and its text equivalent for those who cannot see it.
+fn picture(picture: &Picture, id: &str) -> Markup {
     html! {
         figure {
             figcaption { (words(&picture.title)) }
-            p { (words(&picture.text)) }
+            (PreEscaped(svg(picture, id)))
         }
     }
 }

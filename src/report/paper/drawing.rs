@@ -35,6 +35,21 @@ pub enum Ink {
     Out,
 }
 
+impl Ink {
+    /// All inks.
+    pub const ALL: [Self; 9] = [
+        Self::Text,
+        Self::Faint,
+        Self::One,
+        Self::Two,
+        Self::Three,
+        Self::FourPlus,
+        Self::Rule,
+        Self::Seen,
+        Self::Out,
+    ];
+}
+
 /// How a closed shape is filled. The hatches keep shapes apart where there is no colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Fill {

@@ -4,7 +4,11 @@
 //! in the language of its reader, and figures are already written as they are to be read.
 
 pub mod drawing;
+pub mod letters;
+pub mod palette;
+pub mod pictures;
 pub mod sheets;
+pub mod svg;
 
 pub use drawing::{Anchor, Drawing, Fill, Ink, Shape};
 

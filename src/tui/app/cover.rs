@@ -3,6 +3,7 @@
 use super::Effect;
 use crate::orchard::{BlockId, CountId, DrawId, GoBackId, LostDaysId, PrunerId, WinterId, WorkId};
 use crate::outlook::FactorKind;
+use crate::tui::screens::pictures::Pictures;
 use crate::tui::{Form, Layer};
 
 /// What lies over the screen.
@@ -14,6 +15,8 @@ pub enum Cover {
     Question(Question),
     /// The help, scrolled down by so many lines.
     Help(usize),
+    /// Pictures of what the screen shows.
+    Pictures(Box<Pictures>),
     /// Lines to read, scrolled down by so many: a day sheet, say.
     Page {
         /// The heading.
@@ -31,6 +34,7 @@ impl Cover {
         match self {
             Self::Form(..) => Layer::Form,
             Self::Question(_) => Layer::Confirm,
+            Self::Pictures(_) => Layer::Pictures,
             Self::Help(_) | Self::Page { .. } => Layer::Help,
         }
     }

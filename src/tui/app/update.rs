@@ -157,6 +157,10 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
             return Vec::new();
         }
         (_, Some(Cover::Question(_))) => return answer(model, action),
+        (_, Some(Cover::Pictures(_))) => {
+            screens::pictures::update(model, action);
+            return Vec::new();
+        }
         (_, Some(Cover::Help(_) | Cover::Page { .. })) => {
             scroll(model, action);
             return Vec::new();
@@ -170,6 +174,7 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
         Action::PrevScreen => return go(model, model.screen.prev()),
         Action::LogWork => forms::open(model, Job::Work(None)),
         Action::DrawTrees => forms::open(model, Job::Draw),
+        Action::Pictures => screens::pictures::open(model),
         Action::TogglePeriod => {
             model.span = model.span.next();
             model.refresh();

@@ -28,6 +28,7 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
     match &model.cover {
         Some(Cover::Form(form, _)) => form::view(form, &mut pen, body),
         Some(Cover::Question(question)) => ask(&mut pen, body, question),
+        Some(Cover::Pictures(pictures)) => screens::pictures::view(pictures, &mut pen, body),
         Some(Cover::Help(scroll)) => page(
             &mut pen,
             body,

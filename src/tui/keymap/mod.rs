@@ -36,6 +36,10 @@ pub enum Context {
     SetUp,
     /// One thing opened from a list: a pruner, a block, a sheet.
     Detail,
+    /// Screens with pictures of what they show.
+    Pictured,
+    /// The pictures.
+    Pictures,
     /// A question with yes and no.
     Confirm,
     /// The help.
@@ -49,6 +53,8 @@ pub enum Layer {
     Base,
     /// One thing opened from its list.
     Detail,
+    /// The pictures.
+    Pictures,
     /// A form.
     Form,
     /// A question.
@@ -59,9 +65,10 @@ pub enum Layer {
 
 impl Layer {
     /// All layers.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Base,
         Self::Detail,
+        Self::Pictures,
         Self::Form,
         Self::Confirm,
         Self::Help,
@@ -72,19 +79,24 @@ impl Layer {
 pub fn stack(screen: Screen, layer: Layer) -> &'static [Context] {
     use Context as C;
     match (layer, screen) {
+        (Layer::Pictures, _) => &[C::Pictures, C::Anywhere],
         (Layer::Form, _) => &[C::Form, C::Anywhere],
         (Layer::Confirm, _) => &[C::Confirm, C::Anywhere],
         (Layer::Help, _) => &[C::Help, C::Anywhere],
-        (Layer::Detail, Screen::Crew) => &[C::Crew, C::Detail, C::House, C::Anywhere],
-        (Layer::Detail, Screen::Blocks) => &[C::Blocks, C::Detail, C::House, C::Anywhere],
-        (Layer::Detail, Screen::Outlook) => &[C::Outlook, C::Detail, C::House, C::Anywhere],
+        (Layer::Detail, Screen::Crew) => &[C::Crew, C::Pictured, C::Detail, C::House, C::Anywhere],
+        (Layer::Detail, Screen::Blocks) => {
+            &[C::Blocks, C::Pictured, C::Detail, C::House, C::Anywhere]
+        }
+        (Layer::Detail, Screen::Outlook) => {
+            &[C::Outlook, C::Pictured, C::Detail, C::House, C::Anywhere]
+        }
         (Layer::Detail, _) => &[C::Detail, C::House, C::Anywhere],
         (Layer::Base, Screen::Today) => &[C::Today, C::List, C::House, C::Anywhere],
         (Layer::Base, Screen::Count) => &[C::Count, C::House, C::Anywhere],
-        (Layer::Base, Screen::Crew) => &[C::Crew, C::List, C::House, C::Anywhere],
-        (Layer::Base, Screen::Blocks) => &[C::Blocks, C::List, C::House, C::Anywhere],
-        (Layer::Base, Screen::Winter) => &[C::Winter, C::List, C::House, C::Anywhere],
-        (Layer::Base, Screen::Outlook) => &[C::List, C::House, C::Anywhere],
+        (Layer::Base, Screen::Crew) => &[C::Crew, C::Pictured, C::List, C::House, C::Anywhere],
+        (Layer::Base, Screen::Blocks) => &[C::Blocks, C::Pictured, C::List, C::House, C::Anywhere],
+        (Layer::Base, Screen::Winter) => &[C::Winter, C::Pictured, C::List, C::House, C::Anywhere],
+        (Layer::Base, Screen::Outlook) => &[C::Pictured, C::List, C::House, C::Anywhere],
         (Layer::Base, Screen::SetUp) => &[C::SetUp, C::List, C::House, C::Anywhere],
     }
 }

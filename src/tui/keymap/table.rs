@@ -1,8 +1,8 @@
 //! The key table: every key of the program, once. Dispatch, footer and help are made from it.
 
 use super::Context::{
-    self, Anywhere, Blocks, Confirm, Count, Crew, Detail, Form, Help, House, List, Outlook, SetUp,
-    Today, Winter,
+    self, Anywhere, Blocks, Confirm, Count, Crew, Detail, Form, Help, House, List, Outlook,
+    Pictured, Pictures, SetUp, Today, Winter,
 };
 use super::{Action, Key, Screen};
 use crate::orchard::{Age, Tap};
@@ -96,6 +96,8 @@ pub const TABLE: &[Binding] = &[
     bind(SetUp, &[Key::Char('x')], Action::Remove, "remove", "remove the selected entry, after asking"),
     bind(SetUp, &[Key::Backspace], Action::Undo, "", "bring back a count that was taken out"),
 
+    bind(Pictured, &[Key::Char('v')], Action::Pictures, "", "view the pictures of what is shown or chosen"),
+
     bind(List, &[Key::Enter], Action::Open, "open", "open the selected line"),
     bind(List, &[Key::Up], Action::Up, "", "one line up"),
     bind(List, &[Key::Down], Action::Down, "", "one line down"),
@@ -122,6 +124,14 @@ pub const TABLE: &[Binding] = &[
     bind(Detail, &[Key::BackTab], Action::PrevScreen, "", "to the screen before"),
     bind(Detail, &[Key::Char('?')], Action::Help, "", "this help"),
     bind(Detail, &[Key::Char('q')], Action::Quit, "", "leave the program"),
+
+    bind(Pictures, &[Key::Right, Key::PageDown], Action::NextSection, "next", "to the next picture"),
+    bind(Pictures, &[Key::Left, Key::PageUp], Action::PrevSection, "", "to the picture before"),
+    bind(Pictures, &[Key::Home], Action::First, "", "to the first picture"),
+    bind(Pictures, &[Key::End], Action::Last, "", "to the last picture"),
+    bind(Pictures, &[Key::Down], Action::Down, "words", "the words below, on"),
+    bind(Pictures, &[Key::Up], Action::Up, "", "the words below, back"),
+    bind(Pictures, &[Key::Esc, Key::Enter, Key::Char('v'), Key::Char('q')], Action::Back, "back", "close the pictures"),
 
     bind(Form, &[Key::Enter], Action::NextField, "next", "to the next field; on the last one, save"),
     bind(Form, &[Key::Down, Key::Tab], Action::Down, "down", "one field down"),

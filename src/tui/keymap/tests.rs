@@ -77,6 +77,7 @@ fn wants_key(action: Action) -> bool {
         | Action::Keep
         | Action::NextScenario
         | Action::DaySheet
+        | Action::Pictures
         | Action::Choose(_)
         | Action::NextField
         | Action::Save
@@ -121,6 +122,7 @@ fn every_action() -> Vec<Action> {
         A::Keep,
         A::NextScenario,
         A::DaySheet,
+        A::Pictures,
         A::Select(0),
         A::Field(0),
         A::Choose(1),

@@ -5,6 +5,7 @@ pub mod count;
 pub mod crew;
 pub mod outlook;
 pub mod parts;
+pub mod pictures;
 pub mod setup;
 pub mod standing;
 pub mod today;

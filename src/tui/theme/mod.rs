@@ -9,6 +9,7 @@ mod palette;
 pub use indexed::reduce;
 
 use crate::orchard::{Age, Size};
+use crate::report::paper::Ink;
 use palette::{
     BLACK, BLUE, BLUISH_GREEN, ORANGE, REDDISH_PURPLE, SKY_BLUE, VERMILLION, WHITE, YELLOW,
 };
@@ -41,6 +42,12 @@ pub enum Stroke {
     Mean,
 }
 
+/// Bluish green, dark enough for dots on white in 256 colours too.
+const DAY_GREEN: Color = Color::Rgb(0x00, 0x7A, 0x5A);
+/// Orange, dark enough for dots on white.
+const DAY_ORANGE: Color = Color::Rgb(0x9A, 0x66, 0x00);
+/// Reddish purple, dark enough for dots on white.
+const DAY_PURPLE: Color = Color::Rgb(0x8F, 0x3D, 0x6C);
 const NIGHT_FAINT: Color = Color::Rgb(0xB4, 0xB4, 0xB4);
 const DAY_FAINT: Color = Color::Rgb(0x50, 0x50, 0x50);
 const NIGHT_FIELD: Color = Color::Rgb(0x30, 0x30, 0x30);
@@ -182,6 +189,26 @@ impl Theme {
             (Self::Bright, Stroke::Band | Stroke::Target) => BLUE,
             (Self::Bright, Stroke::Point) => BLACK,
             (Self::Bright, Stroke::Mean) => VERMILLION,
+        }
+    }
+
+    /// The colour of a shape of a drawing, on the ground of [`Theme::text`].
+    pub fn ink(self, ink: Ink) -> Color {
+        match (self, ink) {
+            (Self::Plain, _) => Color::Reset,
+            (Self::Dark, Ink::Text | Ink::Seen) => WHITE,
+            (Self::Dark, Ink::Faint) => NIGHT_FAINT,
+            (Self::Dark, Ink::One) => SKY_BLUE,
+            (Self::Dark, Ink::Three) => ORANGE,
+            (Self::Dark, Ink::Rule) => YELLOW,
+            (Self::Bright, Ink::Text | Ink::Seen) => BLACK,
+            (Self::Bright, Ink::Faint) => DAY_FAINT,
+            (Self::Bright, Ink::One) => BLUE,
+            (Self::Bright, Ink::Three) => DAY_ORANGE,
+            (Self::Bright, Ink::Rule) => DAY_PURPLE,
+            (Self::Dark, Ink::Two) => BLUISH_GREEN,
+            (Self::Bright, Ink::Two) => DAY_GREEN,
+            (_, Ink::FourPlus | Ink::Out) => VERMILLION,
         }
     }
 

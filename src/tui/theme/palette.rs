@@ -1,16 +1,18 @@
-//! The palette that colour-blind people can tell apart.
-//!
-//! Masataka Okabe and Kei Ito, "Color Universal Design", 2008; the values are from memory.
+//! The colours of sheets, for the terminal.
 
+use crate::report::paper::palette as paper;
 use ratatui::style::Color;
 
-pub const BLACK: Color = Color::Rgb(0x00, 0x00, 0x00);
-pub const ORANGE: Color = Color::Rgb(0xE6, 0x9F, 0x00);
-pub const SKY_BLUE: Color = Color::Rgb(0x56, 0xB4, 0xE9);
-pub const BLUISH_GREEN: Color = Color::Rgb(0x00, 0x9E, 0x73);
-pub const YELLOW: Color = Color::Rgb(0xF0, 0xE4, 0x42);
-pub const BLUE: Color = Color::Rgb(0x00, 0x72, 0xB2);
-pub const VERMILLION: Color = Color::Rgb(0xD5, 0x5E, 0x00);
-pub const REDDISH_PURPLE: Color = Color::Rgb(0xCC, 0x79, 0xA7);
-/// Not of the palette: the ground by day.
-pub const WHITE: Color = Color::Rgb(0xFF, 0xFF, 0xFF);
+const fn of((r, g, b): paper::Rgb) -> Color {
+    Color::Rgb(r, g, b)
+}
+
+pub const BLACK: Color = of(paper::BLACK);
+pub const ORANGE: Color = of(paper::ORANGE);
+pub const SKY_BLUE: Color = of(paper::SKY_BLUE);
+pub const BLUISH_GREEN: Color = of(paper::BLUISH_GREEN);
+pub const YELLOW: Color = of(paper::YELLOW);
+pub const BLUE: Color = of(paper::BLUE);
+pub const VERMILLION: Color = of(paper::VERMILLION);
+pub const REDDISH_PURPLE: Color = of(paper::REDDISH_PURPLE);
+pub const WHITE: Color = of(paper::WHITE);

@@ -97,6 +97,11 @@ fn lines_of_pictures_can_be_seen() {
             assert!(ratio(style) >= 3.0, "{theme:?} {stroke:?}");
             assert!(ratio(reduced(style)) >= 3.0, "{theme:?} {stroke:?} in 256");
         }
+        for ink in Ink::ALL {
+            let style = theme.text().fg(theme.ink(ink));
+            assert!(ratio(style) >= 3.0, "{theme:?} {ink:?}");
+            assert!(ratio(reduced(style)) >= 3.0, "{theme:?} {ink:?} in 256");
+        }
     }
 }
 
@@ -107,6 +112,9 @@ fn plain_has_no_colour() {
     }
     for stroke in STROKES {
         assert_eq!(Theme::Plain.stroke(stroke), Color::Reset);
+    }
+    for ink in Ink::ALL {
+        assert_eq!(Theme::Plain.ink(ink), Color::Reset);
     }
 }
 

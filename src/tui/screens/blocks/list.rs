@@ -118,17 +118,18 @@ fn about(model: &Model, pen: &mut Pen, area: Rect, standing: &Standing) {
     list::about(pen, area, standing, &trees);
 }
 
-fn list_buttons(model: &Model, none: bool) -> [Button<'static>; 5] {
+fn list_buttons(model: &Model, none: bool) -> [Button<'static>; 6] {
     [
         keyed(model, "Open", Action::Open).off(none),
         keyed(model, "Up", Action::Up).off(none),
         keyed(model, "Down", Action::Down).off(none),
         keyed(model, "Period", Action::TogglePeriod),
+        keyed(model, "Pictures", Action::Pictures).off(none),
         keyed(model, "Go-back", Action::Settle).off(none),
     ]
 }
 
-fn detail_buttons(model: &Model, still: bool) -> [Button<'static>; 7] {
+fn detail_buttons(model: &Model, still: bool) -> [Button<'static>; 8] {
     [
         keyed(model, "Back", Action::Back),
         keyed(model, "Part <", Action::PrevSection),
@@ -136,6 +137,7 @@ fn detail_buttons(model: &Model, still: bool) -> [Button<'static>; 7] {
         keyed(model, "Up", Action::Up).off(still),
         keyed(model, "Down", Action::Down).off(still),
         keyed(model, "Period", Action::TogglePeriod),
+        keyed(model, "Pictures", Action::Pictures),
         keyed(model, "Go-back", Action::Settle),
     ]
 }

@@ -77,3 +77,14 @@ fn go_backs(model: &Model, block: BlockId) -> Vec<GoBackLine> {
     lines.retain(|line| line.block == block);
     in_order(lines)
 }
+
+/// What there are pictures of: the opened block with the part shown, or the selected line.
+pub fn pictured(model: &Model) -> Option<(Standing, Option<RowMap>, Part)> {
+    let (block, part) = match &model.blocks.open {
+        Some(opened) => (opened.block, opened.at.part(Part::OF_BLOCK)),
+        None => (selected(model)?, Part::Mix),
+    };
+    let standing = (model.figures.blocks.iter()).find(|known| block_of(known) == Some(block))?;
+    let map = model.season.as_ref()?.row_map(block, model.now.day);
+    Some((standing.clone(), map, part))
+}

@@ -83,3 +83,14 @@ fn same_rule(one: &Standing, other: &Standing) -> bool {
     let limits = |s: &Standing| [0, 1, 2].map(|size| (s.buds[size].least, s.buds[size].most));
     one.bands == other.bands && limits(one) == limits(other)
 }
+
+/// What there are pictures of: the opened pruner with the part shown, or the selected line.
+pub fn pictured(model: &Model) -> Option<(Standing, Part)> {
+    match &model.crew.open {
+        Some(opened) => {
+            let sheet = sheet(model, opened)?;
+            Some((sheet.standing.clone(), opened.at.part(sheet.parts)))
+        }
+        None => Some((selected(model)?.clone(), Part::Mix)),
+    }
+}

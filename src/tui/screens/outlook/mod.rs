@@ -116,3 +116,16 @@ fn figures(model: &Model, opened: &mut Opened) -> bool {
     opened.outlook = season.outlook(opened.block, wood, &opened.what_if, day);
     season.block(opened.block).is_some()
 }
+
+/// What there are pictures of: the opened block as it stands with what is taken, or the selected line.
+pub fn pictured(model: &Model) -> Option<OutlookSheet> {
+    if let Some(opened) = &model.outlook.open {
+        return opened.outlook.clone().ok();
+    }
+    let line = model.outlook.lines.get(model.outlook.selected)?;
+    let season = model.season.as_ref()?;
+    let taken = Taken::default();
+    season
+        .outlook(line.block, &model.outlook.wood, &taken, model.now.day)
+        .ok()
+}

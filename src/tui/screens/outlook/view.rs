@@ -120,6 +120,7 @@ fn buttons(model: &Model) -> Vec<Button<'static>> {
             keyed(model, "Open", Action::Open).off(none),
             keyed(model, "Up", Action::Up).off(none),
             keyed(model, "Down", Action::Down).off(none),
+            keyed(model, "Pictures", Action::Pictures).off(none),
         ];
     };
     let mut buttons = vec![
@@ -143,14 +144,21 @@ fn buttons(model: &Model) -> Vec<Button<'static>> {
                 keyed(model, "Type", Action::Edit),
             ]);
         }
-        Part::Crop => buttons.extend(up_and_down),
-        Part::Winters => buttons.push(keyed(model, "Way on", Action::NextScenario)),
+        Part::Crop => {
+            buttons.extend(up_and_down);
+            buttons.push(keyed(model, "Pictures", Action::Pictures));
+        }
+        Part::Winters => {
+            buttons.push(keyed(model, "Way on", Action::NextScenario));
+            buttons.push(keyed(model, "Pictures", Action::Pictures));
+        }
         Part::Entries => {
             buttons.extend(up_and_down);
             buttons.extend([
                 keyed(model, "New", Action::New),
                 keyed(model, "Edit", Action::Edit),
                 keyed(model, "Remove", Action::Remove),
+                keyed(model, "Pictures", Action::Pictures),
             ]);
         }
     }

@@ -3,13 +3,13 @@
 use ratatui::layout::Rect;
 
 use super::Sheet;
-use crate::report::Standing;
+use crate::report::paper::pictures::{self, Labels, Room};
 use crate::tui::Pen;
 use crate::tui::pen::right_of;
-use crate::tui::widgets::{Ternary, ternary};
+use crate::tui::widgets::picture;
 
-const EXPLAINED: &str = "Each dot is a counted tree. Only the first three ages are taken, as shares of one another; four-plus wood is left out. \
-    A tree in a corner has wood of one age only. Inside the outline around + all three are as the rule accepts them. ◆ is the mean.";
+const EXPLAINED: &str = "Each ring is a counted tree. Only the first three ages are taken, as shares of one another; four-plus wood is left out. \
+    A tree in a corner has wood of one age only. Inside the outline around the cross all three are as the rule accepts them. The disc is the mean.";
 /// Columns of the words beside the picture.
 const WORDS: u16 = 27;
 
@@ -21,38 +21,16 @@ pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {
         pen.wrapped(area, "No tree was counted in these days.", faint);
         return;
     }
-    let trees: Vec<[f64; 3]> = standing.tree_mixes.iter().map(three).collect();
     let beside = area.width >= 24 + 2 + WORDS + 16;
-    let picture = Rect {
+    let place = Rect {
         width: area.width - if beside { WORDS + 2 } else { 0 },
         ..area
     };
-    ternary(
-        pen,
-        picture,
-        &Ternary {
-            trees: &trees,
-            target: three(&standing.target),
-            tolerance: tolerance(standing),
-            mean: standing.mix.as_ref().map(three),
-        },
-    );
+    let room = Room::cells(place.width, place.height);
+    let drawn = pictures::ternary(standing, &Labels::english(), room);
+    picture(pen, place, &drawn.drawing);
     if beside {
         let faint = pen.theme.faint();
-        pen.wrapped(right_of(area, picture.width + 2), EXPLAINED, faint);
+        pen.wrapped(right_of(area, place.width + 2), EXPLAINED, faint);
     }
-}
-
-fn three([one, two, three, _]: &[f64; 4]) -> [f64; 3] {
-    [*one, *two, *three]
-}
-
-/// How far each share may be from its target, on the scale of the picture: the three targets add up
-/// to 1 there, also where the rule lets some older wood stay.
-fn tolerance(standing: &Standing) -> [f64; 3] {
-    let whole: f64 = three(&standing.target).iter().sum();
-    [0, 1, 2].map(|age| {
-        let band = standing.bands[age];
-        (band.hi - band.target).max(band.target - band.lo) / whole
-    })
 }

@@ -2,7 +2,6 @@
 
 mod cells;
 mod entries;
-mod line;
 mod update;
 mod view;
 

@@ -3,12 +3,13 @@
 use ratatui::layout::Rect;
 
 use super::update::{CHANGES, NO_WINTER};
-use super::{Part, cells, entries, line};
+use super::{Part, cells, entries};
+use crate::report::paper::pictures::{self, Labels, Room};
 use crate::report::{WinterProgress, words};
 use crate::tui::app::Model;
 use crate::tui::pen::{below, line_of};
 use crate::tui::screens::parts::keyed;
-use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, table};
+use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, picture, table};
 use crate::tui::{Action, Pen};
 
 /// Lines of the parts and of the buttons.
@@ -115,7 +116,7 @@ fn shown(model: &Model, pen: &mut Pen, body: Rect, progress: &WinterProgress) {
             list(model, pen, room, &cells::block_columns(), &rows);
             about(model, pen, below(body, room.height), progress);
         }
-        Part::Line => line::draw(pen, body, progress),
+        Part::Line => draw(pen, body, progress),
         Part::Crew => list(
             model,
             pen,
@@ -130,6 +131,13 @@ fn shown(model: &Model, pen: &mut Pen, body: Rect, progress: &WinterProgress) {
         }
         Part::Entries => entry_list(model, pen, room),
     }
+}
+
+/// Done by day, and the finish, as a picture.
+fn draw(pen: &mut Pen, area: Rect, progress: &WinterProgress) {
+    let room = Room::cells(area.width, area.height);
+    let drawn = pictures::progress(progress, &Labels::english(), room);
+    picture(pen, area, &drawn.drawing);
 }
 
 fn list(model: &Model, pen: &mut Pen, area: Rect, columns: &[Column], rows: &[Vec<Cell>]) {
@@ -221,5 +229,6 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
     bar.push(keyed(model, "Part >", Action::NextSection));
     bar.push(keyed(model, "Up", Action::Up).off(none));
     bar.push(keyed(model, "Down", Action::Down).off(none));
+    bar.push(keyed(model, "Pictures", Action::Pictures).off(model.figures.winter.is_none()));
     button_bar(pen, area, &bar);
 }
