@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::day_sheet::MOSTLY_BY_EYE;
 use super::lines::{FateLine, GoBackLine, StandingLine, WalkTree};
-use super::row_map::BlockProgress;
+use super::row_map::{BlockProgress, RowMap};
 use super::season::{Period, Season};
 use super::standing::Standing;
 use crate::orchard::{Part, Stage};
@@ -23,6 +23,9 @@ pub struct SupervisorPage {
     pub blocks: Vec<StandingLine>,
     /// Trees done and left, of every block.
     pub progress: Vec<BlockProgress>,
+    /// The rows of the blocks in which something is pruned, for pictures; data have [`SupervisorPage::progress`].
+    #[serde(skip)]
+    pub maps: Vec<RowMap>,
     /// Pruners who pruned or were counted, by number; one line for each rule.
     pub pruners: Vec<StandingLine>,
     /// The go-back list with what came of each row.
@@ -75,6 +78,12 @@ impl Season {
             orchard: self.orchard.clone(),
             winter: self.winter.label.clone(),
             day,
+            maps: (self
+                .blocks
+                .iter()
+                .filter_map(|block| self.row_map(block.id, day)))
+            .filter(|map| map.pruned > 0)
+            .collect(),
             progress: self.progress(day),
             go_backs: self.go_back_lines(day),
             next: self.waiting(),

@@ -17,6 +17,9 @@ const STYLE: &str = include_str!("style.css");
 const POLICY: &str =
     "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
+/// Letters of a date or a range with its signs, at most.
+const LONGEST_KEPT: usize = 16;
+
 /// The paper as a page. `made` is the moment of making, RFC 3339.
 pub fn render(paper: &Paper, made: &str) -> String {
     let several = paper.sheets.len() > 1;
@@ -52,6 +55,22 @@ fn words(text: &str) -> Cow<'_, str> {
     safe(text)
 }
 
+/// As [`words`]; dates and ranges of figures are kept from breaking at their hyphens.
+fn text_of(text: &str) -> Markup {
+    let whole = words(text);
+    let kept = |word: &str| {
+        word.len() <= LONGEST_KEPT
+            && word.contains('-')
+            && word.contains(|c: char| c.is_ascii_digit())
+    };
+    html! {
+        @for (at, word) in whole.split(' ').enumerate() {
+            @if at > 0 { " " }
+            @if kept(word) { span.k { (word) } } @else { (word) }
+        }
+    }
+}
+
 /// `2027-01-12 17:40` of a moment.
 fn clock(made: &str) -> String {
     let short = made.get(..16).unwrap_or(made);
@@ -85,24 +104,43 @@ fn article(sheet: &Sheet, number: usize, several: bool, lang: &str) -> Markup {
                 @if several { h2 id=(name) { (title) } } @else { h1 id=(name) { (title) } }
                 p.day { (words(&sheet.day)) }
             }
-            @for (place, item) in (1..).zip(&sheet.parts) {
-                (part(item, several, &format!("picture-{number}-{place}")))
+            @for (place, like) in (1..).zip(sheet.parts.chunk_by(belong_together)) {
+                (parts(like, several, &format!("picture-{number}-{place}")))
             }
         }
     }
 }
 
-/// `id` begins the ids of the part's picture.
+/// Pictures stand side by side where there is room, cautions in one box.
+fn belong_together(a: &Part, b: &Part) -> bool {
+    matches!(
+        (a, b),
+        (Part::Picture(_), Part::Picture(_)) | (Part::Caution(_), Part::Caution(_))
+    )
+}
+
+/// `id` begins the ids of pictures.
+fn parts(like: &[Part], several: bool, id: &str) -> Markup {
+    let all = html! {
+        @for (place, item) in (1..).zip(like) { (part(item, several, &format!("{id}-{place}"))) }
+    };
+    match like.first() {
+        Some(Part::Picture(_)) => html! { div.pictures { (all) } },
+        Some(Part::Caution(_)) => html! { div.caution { (all) } },
+        _ => all,
+    }
+}
+
 fn part(part: &Part, several: bool, id: &str) -> Markup {
     match part {
-        Part::Heading(text) if several => html! { h3 { (words(text)) } },
-        Part::Heading(text) => html! { h2 { (words(text)) } },
-        Part::Lead(text) => html! { p.lead { (words(text)) } },
-        Part::Para(text) => html! { p { (words(text)) } },
-        Part::Note(text) => html! { p.note { (words(text)) } },
-        Part::Caution(text) => html! { p.caution { (words(text)) } },
+        Part::Heading(text) if several => html! { h3 { (text_of(text)) } },
+        Part::Heading(text) => html! { h2 { (text_of(text)) } },
+        Part::Lead(text) => html! { p.lead { (text_of(text)) } },
+        Part::Para(text) => html! { p { (text_of(text)) } },
+        Part::Note(text) => html! { p.note { (text_of(text)) } },
+        Part::Caution(text) => html! { p { (text_of(text)) } },
         Part::List { numbered, items } => {
-            let items = html! { @for item in items { li { (words(item)) } } };
+            let items = html! { @for item in items { li { (text_of(item)) } } };
             if *numbered {
                 html! { ol { (items) } }
             } else {

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::words;
+use super::{text_of, words};
 use crate::report::fit::{Align, width};
 use crate::report::paper::Table;
 
@@ -26,7 +26,7 @@ pub fn table(table: &Table) -> Markup {
             thead role=[role("rowgroup")] {
                 tr role=[role("row")] {
                     @for column in &table.columns {
-                        th scope="col" class=(class(column.align)) role=[role("columnheader")] { (words(&column.title)) }
+                        th scope="col" class=(class(column.align)) role=[role("columnheader")] { (text_of(&column.title)) }
                     }
                 }
             }
@@ -35,10 +35,10 @@ pub fn table(table: &Table) -> Markup {
                     tr role=[role("row")] {
                         @for (at, (cell, column)) in row.iter().zip(&table.columns).enumerate() {
                             @if at == 0 {
-                                th scope="row" class=(class(column.align)) role=[role("rowheader")] { (words(cell)) }
+                                th scope="row" class=(class(column.align)) role=[role("rowheader")] { (text_of(cell)) }
                             } @else {
                                 td class=(class(column.align)) role=[role("cell")]
-                                    data-head=[cards.then(|| words(&column.title))] { (words(cell)) }
+                                    data-head=[cards.then(|| words(&column.title))] { (text_of(cell)) }
                             }
                         }
                     }

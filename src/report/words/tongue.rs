@@ -125,11 +125,19 @@ impl Tongue {
         self.decimal(value, places)
     }
 
+    /// What parts whole numbers from decimals.
+    pub fn decimal_sign(&self) -> char {
+        match self.language {
+            Language::En => '.',
+            Language::Es => ',',
+        }
+    }
+
     /// With the language's decimal sign.
     fn marked(&self, number: String) -> String {
-        match self.language {
-            Language::En => number,
-            Language::Es => number.replace('.', ","),
+        match self.decimal_sign() {
+            '.' => number,
+            sign => number.replace('.', &sign.to_string()),
         }
     }
 

@@ -4,6 +4,24 @@ use std::borrow::Cow;
 
 use chrono::{Datelike, NaiveDate};
 
+use crate::orchard::{Age, Size};
+use crate::report::words::Tongue;
+
+const MONTHS: [&str; 12] = [
+    "month-short-1",
+    "month-short-2",
+    "month-short-3",
+    "month-short-4",
+    "month-short-5",
+    "month-short-6",
+    "month-short-7",
+    "month-short-8",
+    "month-short-9",
+    "month-short-10",
+    "month-short-11",
+    "month-short-12",
+];
+
 /// A word of a picture: fixed, or read from a file of words.
 pub type Word = Cow<'static, str>;
 
@@ -121,64 +139,76 @@ pub struct Labels {
 }
 
 impl Labels {
-    /// In English.
+    /// In English, for the screens.
     pub fn english() -> Self {
-        let word = Word::Borrowed;
+        Self::of(Tongue::english())
+    }
+
+    /// In the language of a sheet.
+    pub fn of(words: &'static Tongue) -> Self {
+        let word = |key| Word::Borrowed(words.label(key));
         Self {
-            decimal: '.',
-            months: [
-                "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
+            decimal: words.decimal_sign(),
+            months: MONTHS.map(word),
+            mix_title: word("picture-mix-title"),
+            ternary_title: word("picture-ternary-title"),
+            buds_title: word("picture-buds-title"),
+            trend_title: word("picture-trend-title"),
+            rows_title: word("picture-rows-title"),
+            progress_title: word("picture-progress-title"),
+            ahead_title: word("picture-ahead-title"),
+            crop_title: word("picture-crop-title"),
+            ages: Age::ALL.map(|age| Word::Borrowed(words.age(age))),
+            sizes: Size::ALL.map(|size| Word::Borrowed(words.size(size))),
+            buds_within: word("picture-buds-within"),
+            all_of: [
+                "picture-all-of-one",
+                "picture-all-of-two",
+                "picture-all-of-three",
             ]
             .map(word),
-            mix_title: word("Wood left, by age"),
-            ternary_title: word("The counted trees between the ages"),
-            buds_title: word("Buds left, by size of unit"),
-            trend_title: word("From day to day"),
-            rows_title: word("The rows from above"),
-            progress_title: word("Trees pruned, and the finish"),
-            ahead_title: word("Wood by age, winters ahead"),
-            crop_title: word("The crop, winters ahead"),
-            ages: ["one-year", "two-year", "three-year", "four-plus"].map(word),
-            sizes: ["thin", "medium", "thick"].map(word),
-            buds_within: word("buds in the rule"),
-            all_of: ["all one-year", "all two-year", "all three-year"].map(word),
-            accepted: word("accepted"),
-            wanted: word("wanted"),
-            interval: word("interval"),
-            mean: word("mean"),
-            tree: word("a tree"),
-            trees: word("trees"),
-            lowest_to_highest: word("lowest to highest tree"),
-            day_mean: word("mean of a day"),
-            without_four_plus: word("four-plus wood left out; the three add up to 100 %"),
-            units: word("units"),
-            within: word("within"),
-            outside: word("outside"),
-            rule: word("rule"),
-            left_on_mean: word("mean left"),
-            over: word("over"),
-            under: word("under"),
-            to_prune: word("to prune"),
-            pruned: word("pruned"),
-            counted: word("counted"),
-            partly: word("partly"),
-            sent_back: word("go back"),
-            row: word("row"),
-            done: word("pruned"),
-            to_come: word("to come, 10-90 %"),
-            middle: word("middle"),
-            budburst: word("budburst"),
-            finish: word("finish"),
-            in_time: word("in time"),
-            beyond_a_year: word("beyond a year"),
-            no_forecast: word("no forecast yet"),
-            this_winter: word("now"),
-            winter: word("winter"),
-            scenarios: ["as pruned", "mended now", "on the rule"].map(word),
-            pieces_a_tree: word("pieces a tree"),
-            tonnes_per_ha: word("t/ha"),
-            range: word("four times of five"),
-            nothing: word("nothing counted"),
+            accepted: word("picture-accepted"),
+            wanted: word("picture-wanted"),
+            interval: word("picture-interval"),
+            mean: word("picture-mean"),
+            tree: word("picture-tree"),
+            trees: word("picture-trees"),
+            lowest_to_highest: word("picture-lowest-to-highest"),
+            day_mean: word("picture-day-mean"),
+            without_four_plus: word("picture-without-four-plus"),
+            units: word("picture-units"),
+            within: word("picture-within"),
+            outside: word("picture-outside"),
+            rule: word("picture-rule"),
+            left_on_mean: word("picture-left-on-mean"),
+            over: word("picture-over"),
+            under: word("picture-under"),
+            to_prune: word("picture-to-prune"),
+            pruned: word("picture-pruned"),
+            counted: word("picture-counted"),
+            partly: word("picture-partly"),
+            sent_back: word("picture-sent-back"),
+            row: word("picture-row"),
+            done: word("picture-done"),
+            to_come: word("picture-to-come"),
+            middle: word("picture-middle"),
+            budburst: word("picture-budburst"),
+            finish: word("picture-finish"),
+            in_time: word("picture-in-time"),
+            beyond_a_year: word("picture-beyond-a-year"),
+            no_forecast: word("picture-no-forecast"),
+            this_winter: word("picture-this-winter"),
+            winter: word("picture-winter"),
+            scenarios: [
+                "picture-scenarios-as-pruned",
+                "picture-scenarios-mended",
+                "picture-scenarios-on-rule",
+            ]
+            .map(word),
+            pieces_a_tree: word("picture-pieces-a-tree"),
+            tonnes_per_ha: word("picture-tonnes-per-ha"),
+            range: word("picture-range"),
+            nothing: word("picture-nothing"),
         }
     }
 

@@ -6,7 +6,7 @@ use crate::orchard::Age;
 use crate::outlook::Brief;
 use crate::report::BriefSheet;
 use crate::report::fit::Align::{Left, Right};
-use crate::report::paper::{Paper, Part, Sheet};
+use crate::report::paper::{Paper, Sheet};
 
 /// Briefs as a paper.
 pub fn briefs(sheets: &[BriefSheet]) -> Paper {
@@ -29,7 +29,6 @@ fn brief(of: &BriefSheet) -> Sheet {
     ));
     page.note(words.block_facts(of));
     page.note(words.what_if(&of.what_if));
-    page.parts.extend(pictures(of));
     if let Some((_, brief)) = aimed {
         to_leave(&mut page, of, brief, words);
         by_buds(&mut page, brief, words);
@@ -44,11 +43,6 @@ fn brief(of: &BriefSheet) -> Sheet {
         page.caution(caution);
     }
     page
-}
-
-/// The pictures of what to leave.
-fn pictures(_of: &BriefSheet) -> Vec<Part> {
-    Vec::new()
 }
 
 fn to_leave(page: &mut Sheet, of: &BriefSheet, brief: &Brief, words: &Tongue) {

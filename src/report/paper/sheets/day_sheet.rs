@@ -5,6 +5,7 @@ use super::words::{self, Tongue, sentence, share};
 use crate::orchard::Age;
 use crate::report::DaySheet;
 use crate::report::fit::Align::{Left, Right};
+use crate::report::paper::pictures::{self, Labels, mix, on_paper, ternary};
 use crate::report::paper::{Paper, Part, Sheet};
 
 /// Day sheets as a paper.
@@ -36,7 +37,7 @@ fn day_sheet(of: &DaySheet) -> Sheet {
         page.note(words.basis(of).join(" "));
         told(&mut page, of, words);
         page.heading(words.label("paper-figures"));
-        page.parts.extend(pictures(of));
+        page.parts.extend(pictures(of, words));
         wood(&mut page, of, words);
         buds(&mut page, of, words);
         trend(&mut page, of, words);
@@ -76,8 +77,17 @@ fn told(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
 }
 
 /// The pictures of the figures.
-fn pictures(_of: &DaySheet) -> Vec<Part> {
-    Vec::new()
+fn pictures(of: &DaySheet, words: &'static Tongue) -> Vec<Part> {
+    let labels = Labels::of(words);
+    let standing = &of.standing;
+    [
+        mix(standing, &labels, on_paper::MIX),
+        pictures::buds(standing, &labels, on_paper::BUDS),
+        ternary(standing, &labels, on_paper::TERNARY),
+        pictures::trend(standing, &labels, on_paper::TREND),
+    ]
+    .map(Part::Picture)
+    .to_vec()
 }
 
 fn wood(page: &mut Sheet, of: &DaySheet, words: &Tongue) {

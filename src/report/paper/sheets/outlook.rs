@@ -4,6 +4,7 @@ use super::parts::{Head, Put, nothing, paper, sheet, table};
 use super::words::{self, figure, share};
 use crate::report::fit::Align::{Left, Right};
 use crate::report::fit::percent;
+use crate::report::paper::pictures::{Labels, ages_ahead, crop_ahead, on_paper};
 use crate::report::paper::{Paper, Part, Sheet};
 use crate::report::{Ahead, OutlookSheet};
 
@@ -74,8 +75,15 @@ fn outlook(of: &OutlookSheet) -> Sheet {
 }
 
 /// The pictures of the crop and of the winters ahead.
-fn pictures(_of: &OutlookSheet) -> Vec<Part> {
-    Vec::new()
+fn pictures(of: &OutlookSheet) -> Vec<Part> {
+    if of.ahead.is_empty() {
+        return Vec::new();
+    }
+    let labels = Labels::english();
+    vec![
+        Part::Picture(ages_ahead(of, &labels, on_paper::AGES_AHEAD)),
+        Part::Picture(crop_ahead(of, &labels, on_paper::CROP_AHEAD)),
+    ]
 }
 
 fn crop(page: &mut Sheet, of: &OutlookSheet) {

@@ -3,11 +3,13 @@
 use super::parts::{Head, Put, paper, sheet, table};
 use super::words::{self, share};
 use crate::report::fit::Align::{Left, Right};
+use crate::report::paper::pictures::{Labels, mix, on_paper};
 use crate::report::paper::{Paper, Part, Sheet};
 use crate::report::{StandingLine, Standings, StandingsOf};
 
 pub(super) const CREW: &str = "Pruners, by number";
 pub(super) const BLOCKS: &str = "Blocks, by name";
+const CAPTION: &str = "The wood left, and how it stands against both rules";
 const NONE: &str = "None yet.";
 const PRUNER: &str = "Pruner";
 const BLOCK: &str = "Block";
@@ -26,20 +28,27 @@ const HEADS: [Head<'static>; 9] = [
 /// Pruners or blocks as a paper.
 pub fn standings(of: &Standings) -> Paper {
     let title = match of.of {
-        StandingsOf::Crew => "Crew",
-        StandingsOf::Blocks => "Blocks",
+        StandingsOf::Crew => CREW,
+        StandingsOf::Blocks => BLOCKS,
     };
     let days = words::days(of.since, of.day);
     let mut page = sheet(&of.orchard, &of.winter, title.to_owned(), days.clone());
-    page.parts.extend(pictures(of));
     let lines: Vec<_> = of.standings.iter().map(StandingLine::new).collect();
     rows(&mut page, of.of, &lines);
+    page.parts.extend(pictures(of));
     paper(format!("{title}, {days}"), vec![page])
 }
 
 /// The pictures of the standings.
-fn pictures(_of: &Standings) -> Vec<Part> {
-    Vec::new()
+fn pictures(of: &Standings) -> Vec<Part> {
+    let labels = Labels::english();
+    let counted = of
+        .standings
+        .iter()
+        .filter(|standing| standing.mix.is_some());
+    counted
+        .map(|standing| Part::Picture(mix(standing, &labels, on_paper::MIX)))
+        .collect()
 }
 
 /// A line each; a word where there are none.
@@ -48,14 +57,14 @@ pub(super) fn rows(page: &mut Sheet, of: StandingsOf, lines: &[StandingLine]) {
         page.para(NONE);
         return;
     }
-    let (caption, first) = match of {
-        StandingsOf::Crew => (CREW, PRUNER),
-        StandingsOf::Blocks => (BLOCKS, BLOCK),
+    let first = match of {
+        StandingsOf::Crew => PRUNER,
+        StandingsOf::Blocks => BLOCK,
     };
     let mut heads = vec![(first, Left)];
     heads.extend(HEADS);
     let rows = lines.iter().map(|line| row(line, lines)).collect();
-    page.part(table(caption, &heads, rows));
+    page.part(table(CAPTION, &heads, rows));
     let unseen = lines.iter().filter(|line| !line.not_looked_at.is_empty());
     let said =
         |line: &StandingLine| format!("{}: {}", line.subject.shown(), words::not_looked_at(line));

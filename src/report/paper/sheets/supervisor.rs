@@ -5,6 +5,7 @@ use super::parts::{Head, Put, paper, sheet, table};
 use super::standings::{BLOCKS, CREW, rows};
 use super::words;
 use crate::report::fit::Align::{Left, Right};
+use crate::report::paper::pictures::{Labels, rows as rows_map, rows_on_paper};
 use crate::report::paper::{Paper, Part, Sheet};
 use crate::report::words::Tongue;
 use crate::report::{StandingsOf, SupervisorPage};
@@ -22,7 +23,6 @@ const NONE: &str = "None.";
 pub fn supervisor(of: &SupervisorPage) -> Paper {
     let day = words::day(of.day);
     let mut page = sheet(&of.orchard, &of.winter, TITLE.to_owned(), day.clone());
-    page.parts.extend(pictures(of));
     page.heading(BLOCKS);
     rows(&mut page, StandingsOf::Blocks, &of.blocks);
     page.heading(CREW);
@@ -49,8 +49,13 @@ pub fn supervisor(of: &SupervisorPage) -> Paper {
 }
 
 /// The pictures of the orchard as it stands.
-fn pictures(_of: &SupervisorPage) -> Vec<Part> {
-    Vec::new()
+fn pictures(of: &SupervisorPage) -> Vec<Part> {
+    let labels = Labels::english();
+    let drawn = of
+        .maps
+        .iter()
+        .map(|map| rows_map(map, &labels, rows_on_paper(map)));
+    drawn.map(Part::Picture).collect()
 }
 
 fn progress(page: &mut Sheet, of: &SupervisorPage) {
@@ -63,4 +68,5 @@ fn progress(page: &mut Sheet, of: &SupervisorPage) {
         ]
     });
     page.part(table(DONE_TABLE, &DONE_HEADS, rows.collect()));
+    page.parts.extend(pictures(of));
 }

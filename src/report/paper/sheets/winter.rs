@@ -4,6 +4,7 @@ use super::parts::{Head, Put, paper, sheet, table};
 use super::words;
 use crate::report::WinterProgress;
 use crate::report::fit::Align::{Left, Right};
+use crate::report::paper::pictures::{Labels, on_paper, progress};
 use crate::report::paper::{Paper, Part, Sheet};
 
 const TITLE: &str = "Winter progress";
@@ -55,8 +56,9 @@ pub fn winter(of: &WinterProgress) -> Paper {
 }
 
 /// The pictures of the work done and to come.
-fn pictures(_of: &WinterProgress) -> Vec<Part> {
-    Vec::new()
+fn pictures(of: &WinterProgress) -> Vec<Part> {
+    let drawn = progress(of, &Labels::english(), on_paper::PROGRESS);
+    vec![Part::Picture(drawn)]
 }
 
 fn blocks(page: &mut Sheet, of: &WinterProgress) {
