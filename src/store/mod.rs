@@ -4,6 +4,7 @@
 //! committed, and synced to disk, before its method returns. Several changes become one by
 //! [`Store::atomically`].
 
+pub mod backup;
 mod blocks;
 mod check;
 mod counts;
