@@ -5,6 +5,8 @@
 
 mod ahead;
 mod args;
+mod backups;
+mod crash_note;
 mod open;
 mod out;
 mod print;
@@ -78,6 +80,7 @@ impl CliError {
 
 /// Reads the command line and does what it says.
 pub fn main() -> ExitCode {
+    crash_note::install();
     let cli = match Cli::try_parse() {
         Ok(cli) => cli,
         Err(e) => {
@@ -111,7 +114,8 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Draw(wanted)) => print::draw(cli, wanted),
         Some(Command::Import(wanted)) => return tables::import(cli, wanted),
         Some(Command::Export(wanted)) => tables::export(cli, wanted),
-        Some(Command::Check) => return print::check(cli),
+        Some(Command::Check) => return backups::check(cli),
+        Some(Command::Restore(wanted)) => backups::restore(cli, wanted),
         Some(Command::Completions { shell }) => print::completions(*shell),
         Some(Command::Manual) => print::manual(),
     };

@@ -40,7 +40,9 @@ impl Store {
             problems.push(e.to_string());
         }
         let backup = backup::newest_good(&self.path);
-        let then = backup.as_ref().and_then(|good| backup::contents_of(&good.path).ok());
+        let then = backup
+            .as_ref()
+            .and_then(|good| backup::contents_of(&good.path).ok());
         let fewer = match (&contents, then) {
             (Ok(now), Some(then)) => fewer(now, &then),
             _ => Vec::new(),
@@ -59,9 +61,14 @@ impl Store {
     /// gives no wrong ones.
     pub fn vouch(&self) -> Result<(), StoreError> {
         match inspect(&self.conn)?.into_iter().next() {
-            Some(problem) => Err(self.with_backup(StoreError::Corrupt(problem))),
+            Some(problem) => Err(self.damage(&problem)),
             None => Ok(()),
         }
+    }
+
+    /// The error that tells of this damage, and of the backup that mends it.
+    pub fn damage(&self, problem: &str) -> StoreError {
+        self.with_backup(StoreError::Corrupt(problem.to_owned()))
     }
 
     fn read_everything(&self) -> Result<(), StoreError> {
@@ -87,7 +94,9 @@ pub(super) fn inspect(conn: &Connection) -> Result<Vec<String>, StoreError> {
         [pages, references, schema, sums];
     for look in looks {
         match look(conn, &mut problems) {
-            Err(e @ (StoreError::Corrupt(_) | StoreError::Sqlite(_) | StoreError::Damaged { .. })) => {
+            Err(
+                e @ (StoreError::Corrupt(_) | StoreError::Sqlite(_) | StoreError::Damaged { .. }),
+            ) => {
                 problems.push(e.to_string());
             }
             outcome => outcome?,
@@ -121,7 +130,9 @@ fn references(conn: &Connection, problems: &mut Vec<String>) -> Result<(), Store
     let sql = format!(
         "SELECT \"table\" || ' refers to a missing ' || parent FROM pragma_foreign_key_check LIMIT {TOLD}"
     );
-    each_text(conn, &sql, |line| problems.push(format!("references: {line}")))
+    each_text(conn, &sql, |line| {
+        problems.push(format!("references: {line}"))
+    })
 }
 
 /// The tables, triggers and limits are those that the program made: a changed letter in one would let wrong
@@ -172,10 +183,7 @@ fn sums(conn: &Connection, problems: &mut Vec<String>) -> Result<(), StoreError>
             taps.step()?;
         }
         if (!fits || again != kept.tally) && problems.len() < TOLD {
-            problems.push(format!(
-                "count {}: its sums differ from its taps",
-                kept.id
-            ));
+            problems.push(format!("count {}: its sums differ from its taps", kept.id));
         }
     }
     Ok(())

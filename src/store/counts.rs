@@ -72,9 +72,9 @@ impl Store {
 
     /// One count; also a removed one.
     pub fn count(&self, count: CountId) -> Result<Option<TreeCount>, StoreError> {
-        let mut find = self
-            .conn
-            .prepare_cached(&format!("SELECT {HEAD}, {SUMS} FROM tree_count WHERE id = ?1"))?;
+        let mut find = self.conn.prepare_cached(&format!(
+            "SELECT {HEAD}, {SUMS} FROM tree_count WHERE id = ?1"
+        ))?;
         let mut rows = find.query([count.0.as_bytes()])?;
         rows.next()?.map(read).transpose()
     }

@@ -72,7 +72,9 @@ pub enum StoreError {
     )]
     Locked,
     /// The file is damaged.
-    #[error("the file is damaged ({0}): copy it aside before anything else, and run `thirdwood restore`, which lists the backups")]
+    #[error(
+        "the file is damaged ({0}): copy it aside before anything else, and run `thirdwood restore`, which lists the backups"
+    )]
     Corrupt(String),
     /// The disk does not do as it should.
     #[error(
@@ -94,7 +96,9 @@ pub enum StoreError {
         problem: String,
     },
     /// The file is damaged, and there is a backup to put back.
-    #[error("{source}\nThe newest good backup is number {number}, of {day}: `thirdwood restore {number}` puts it back, and keeps the file as it is now beside it")]
+    #[error(
+        "{source}\nThe newest good backup is number {number}, of {day}: `thirdwood restore {number}` puts it back, and keeps the file as it is now beside it"
+    )]
     HasBackup {
         /// What is wrong.
         source: Box<StoreError>,

@@ -10,10 +10,18 @@ use super::make::open_backup;
 /// What is counted: the words for one and for many, and the rows.
 const KINDS: [(&str, &str, &str); 9] = [
     ("count", "counts", "tree_count"),
-    ("count in the figures", "counts in the figures", "tree_count WHERE removed = 0"),
+    (
+        "count in the figures",
+        "counts in the figures",
+        "tree_count WHERE removed = 0",
+    ),
     ("tap", "taps", "tap"),
     ("work entry", "work entries", "work WHERE removed = 0"),
-    ("row sent back", "rows sent back", "go_back WHERE removed = 0"),
+    (
+        "row sent back",
+        "rows sent back",
+        "go_back WHERE removed = 0",
+    ),
     ("draw", "draws", "draw"),
     ("pruner", "pruners", "pruner"),
     ("block", "blocks", "block"),

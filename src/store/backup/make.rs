@@ -112,7 +112,11 @@ pub(super) fn private(path: &Path) -> std::io::Result<File> {
 }
 
 pub(super) fn sync_folder(folder: &Path) -> std::io::Result<()> {
-    let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
+    let folder = if folder.as_os_str().is_empty() {
+        Path::new(".")
+    } else {
+        folder
+    };
     File::open(folder)?.sync_all()
 }
 
@@ -146,12 +150,11 @@ impl Drop for Part {
 }
 
 /// Copies the file as it stands at one moment; gives the rows of its tables then.
-fn copy(
-    file: &Path,
-    to: &Path,
-    stop: &Stop,
-) -> Result<Vec<(String, i64)>, StoreError> {
-    let from = Connection::open_with_flags(file, OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
+fn copy(file: &Path, to: &Path, stop: &Stop) -> Result<Vec<(String, i64)>, StoreError> {
+    let from = Connection::open_with_flags(
+        file,
+        OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX,
+    )?;
     from.busy_timeout(WAIT.0 * WAIT.1)?;
     from.execute_batch("BEGIN")?;
     // from here on the transaction sees one moment, whatever is tapped meanwhile
@@ -203,7 +206,8 @@ pub(super) fn open_backup(path: &Path) -> Result<Connection, StoreError> {
 
 /// Rows of each table.
 fn rows(conn: &Connection) -> Result<Vec<(String, i64)>, StoreError> {
-    let mut find = conn.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name")?;
+    let mut find =
+        conn.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name")?;
     let names = find.query_map([], |row| row.get(0))?;
     let names: Vec<String> = names.collect::<rusqlite::Result<_>>()?;
     let count = |name: String| {
@@ -214,11 +218,7 @@ fn rows(conn: &Connection) -> Result<Vec<(String, i64)>, StoreError> {
 }
 
 /// Looks a copy over, and compares its rows with those of the file at that moment.
-fn verify(
-    part: &Path,
-    counted: &[(String, i64)],
-    stop: &Stop,
-) -> Result<Vec<String>, StoreError> {
+fn verify(part: &Path, counted: &[(String, i64)], stop: &Stop) -> Result<Vec<String>, StoreError> {
     let conn = open_backup(part)?;
     stop.may_interrupt(&conn);
     let inspected = check::inspect(&conn);
@@ -236,9 +236,13 @@ fn same(one: &Path, other: &Path) -> bool {
     const COUNTERS: [usize; 3] = [24, 40, 92];
     let open = |path: &Path| {
         let file = File::open(path).ok()?;
-        Some((file.metadata().ok()?.len(), std::io::BufReader::with_capacity(1 << 16, file)))
+        Some((
+            file.metadata().ok()?.len(),
+            std::io::BufReader::with_capacity(1 << 16, file),
+        ))
     };
-    let (Some((length, mut one)), Some((other_length, mut other))) = (open(one), open(other)) else {
+    let (Some((length, mut one)), Some((other_length, mut other))) = (open(one), open(other))
+    else {
         return false;
     };
     if length != other_length {

@@ -17,8 +17,8 @@ use chrono::{Datelike, NaiveDate};
 
 use super::StoreError;
 
-pub use contents::{Contents, fewer};
 pub(super) use contents::contents_of;
+pub use contents::{Contents, fewer};
 pub use keeper::{Keeper, Report, Shelved, shelf};
 pub use make::{Keep, Made, make};
 pub use restore::{Restored, newest_good, restore};
@@ -63,6 +63,10 @@ pub fn folder(file: &Path) -> PathBuf {
 
 /// All backups of a file, oldest first; none where the folder is not there.
 pub fn backups(file: &Path) -> Result<Vec<Backup>, StoreError> {
+    // a store in memory has none
+    if file.file_name().is_none() {
+        return Ok(Vec::new());
+    }
     let folder = folder(file);
     let fail = |source| StoreError::Open {
         path: folder.clone(),
@@ -98,9 +102,8 @@ pub fn backups(file: &Path) -> Result<Vec<Backup>, StoreError> {
 
 /// What a file's backups begin and end with.
 fn affixes(file: &Path) -> (String, String) {
-    let part = |part: Option<&std::ffi::OsStr>| {
-        part.unwrap_or_default().to_string_lossy().into_owned()
-    };
+    let part =
+        |part: Option<&std::ffi::OsStr>| part.unwrap_or_default().to_string_lossy().into_owned();
     let ending = part(file.extension());
     let dot = if ending.is_empty() { "" } else { "." };
     (part(file.file_stem()) + "-", format!("{dot}{ending}"))
@@ -128,9 +131,7 @@ fn parse(file: &Path, name: &str) -> Option<(u32, NaiveDate, bool)> {
 fn surplus(all: &[Backup]) -> Vec<&Backup> {
     let (mut days, mut weeks) = (BTreeSet::new(), BTreeSet::new());
     let (mut newest, mut damaged) = (0, 0);
-    let mut first_of = |seen: &mut BTreeSet<(i32, u32)>, at, most| {
-        seen.len() < most && seen.insert(at)
-    };
+    let first_of = |seen: &mut BTreeSet<(i32, u32)>, at, most| seen.len() < most && seen.insert(at);
     let mut go = Vec::new();
     for backup in all.iter().rev() {
         if backup.damaged {
@@ -183,8 +184,16 @@ mod tests {
             }
         }
         let file = Path::new("orchard.db");
-        assert_eq!(file_name(file, 42, day("2027-01-12"), false), "orchard-0042-2027-01-12.db");
-        for foreign in ["orchard.db", "orchard-x-2027-01-12.db", "other-0042-2027-01-12.db", "orchard-0042-2027-01-12.db.part"] {
+        assert_eq!(
+            file_name(file, 42, day("2027-01-12"), false),
+            "orchard-0042-2027-01-12.db"
+        );
+        for foreign in [
+            "orchard.db",
+            "orchard-x-2027-01-12.db",
+            "other-0042-2027-01-12.db",
+            "orchard-0042-2027-01-12.db.part",
+        ] {
             assert_eq!(parse(file, foreign), None, "{foreign}");
         }
     }
@@ -208,15 +217,26 @@ mod tests {
         assert_eq!(
             days,
             [
-                "2027-01-03", "2027-01-10", "2027-01-14", "2027-01-15", "2027-01-16", "2027-01-17", "2027-01-18",
-                "2027-01-19", "2027-01-20", "2027-01-20", "2027-01-20"
+                "2027-01-03",
+                "2027-01-10",
+                "2027-01-14",
+                "2027-01-15",
+                "2027-01-16",
+                "2027-01-17",
+                "2027-01-18",
+                "2027-01-19",
+                "2027-01-20",
+                "2027-01-20",
+                "2027-01-20"
             ]
         );
     }
 
     #[test]
     fn a_clock_far_ahead_and_set_right_again_throws_nothing_out() {
-        let mut kept: Vec<Backup> = (1..=6).map(|n| backup(n, day("2027-01-01") + Days::new(n.into()), false)).collect();
+        let mut kept: Vec<Backup> = (1..=6)
+            .map(|n| backup(n, day("2027-01-01") + Days::new(n.into()), false))
+            .collect();
         kept.push(backup(7, day("2099-05-05"), false));
         kept.push(backup(8, day("2027-01-08"), false));
         assert_eq!(surplus(&kept).len(), 1, "the eighth day");

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use chrono::NaiveDate;
 use rusqlite::Connection;
 
-use super::super::{StoreError, check, migrate, open};
+use super::super::{Store, StoreError, check, migrate, open};
 use super::make::{copy_pages, failed, open_backup, open_existing, private, sync_folder};
 use super::{Backup, Keep, Made, Stop, backups, file_name, folder, make};
 
@@ -16,6 +16,17 @@ pub struct Restored {
     pub from: Backup,
     /// The file as it was before, among the backups; none where there was no file.
     pub before: Option<Backup>,
+    /// The file was beyond the database and another took its place: a program that had it open must be started
+    /// afresh.
+    pub replaced: bool,
+}
+
+impl Store {
+    /// Puts a backup back under the open file. Where the database cannot do that, nothing is changed: see
+    /// [`restore`].
+    pub fn restore(&self, number: u32, day: NaiveDate) -> Result<Restored, StoreError> {
+        put_back(&self.path, number, day, false)
+    }
 }
 
 /// Puts a backup back, all or nothing, also while screens are open on the file.
@@ -23,18 +34,34 @@ pub struct Restored {
 /// The backup is looked over first. The file as it is now is kept as a backup of its own; where it is damaged,
 /// as a copy that says so. Where that cannot be kept, nothing is changed.
 pub fn restore(file: &Path, number: u32, day: NaiveDate) -> Result<Restored, StoreError> {
+    put_back(file, number, day, true)
+}
+
+fn put_back(
+    file: &Path,
+    number: u32,
+    day: NaiveDate,
+    may_replace: bool,
+) -> Result<Restored, StoreError> {
     let mut known = backups(file)?.into_iter();
     let from = known.find(|backup| backup.number == number && !backup.damaged);
     let from = from.ok_or_else(|| StoreError::NoBackup(number.to_string()))?;
     let backup = sound(&from)?;
     let there = std::fs::metadata(file).is_ok_and(|about| about.len() > 0);
-    let before = if there { keep_present(file, number, day)? } else { None };
+    let before = match there {
+        true => keep_present(file, number, day, may_replace)?,
+        false => None,
+    };
     open::prepare(file)?;
-    match overwrite(&backup, file) {
-        Err(e) if e.is_damage() => replace(&from, file)?,
-        outcome => outcome?,
-    }
-    Ok(Restored { from, before })
+    let replaced = match overwrite(&backup, file) {
+        Err(e) if e.is_damage() && may_replace => replace(&from, file).map(|()| true)?,
+        outcome => outcome.map(|()| false)?,
+    };
+    Ok(Restored {
+        from,
+        before,
+        replaced,
+    })
 }
 
 /// The newest backup that is sound; none where there is none.
@@ -62,13 +89,18 @@ fn sound(backup: &Backup) -> Result<Connection, StoreError> {
 }
 
 /// Keeps the file as it is now.
-fn keep_present(file: &Path, spare: u32, day: NaiveDate) -> Result<Option<Backup>, StoreError> {
+fn keep_present(
+    file: &Path,
+    spare: u32,
+    day: NaiveDate,
+    may_copy: bool,
+) -> Result<Option<Backup>, StoreError> {
     match make(file, day, Keep::Anything, Some(spare), &Stop::default()) {
         Ok(Made::Kept(kept) | Made::Unchanged(kept)) => Ok(Some(kept)),
         Ok(Made::Damaged(_, kept)) => Ok(kept),
         Ok(Made::Busy) => Err(StoreError::Locked),
-        // the database does not take it for one of its files: no program can have it open
-        Err(e) if e.is_damage() => copy_raw(file, day).map(Some),
+        // the database does not take it for one of its files
+        Err(e) if e.is_damage() && may_copy => copy_raw(file, day).map(Some),
         Err(e) => Err(e),
     }
 }

@@ -16,7 +16,9 @@ pub struct Stop {
 
 impl std::fmt::Debug for Stop {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Stop").field("asked", &self.asked).finish_non_exhaustive()
+        f.debug_struct("Stop")
+            .field("asked", &self.asked)
+            .finish_non_exhaustive()
     }
 }
 
