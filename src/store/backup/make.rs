@@ -269,11 +269,14 @@ fn same(one: &Path, other: &Path) -> bool {
     true
 }
 
-fn thin_out(file: &Path, spare: Option<u32>) -> Result<(), StoreError> {
+pub(super) fn thin_out(file: &Path, spare: Option<u32>) -> Result<(), StoreError> {
     for gone in surplus(&backups(file)?) {
         if Some(gone.number) != spare {
             // one that cannot be removed now goes next time
             let _ = std::fs::remove_file(&gone.path);
+            let mut log = gone.path.as_os_str().to_owned();
+            log.push("-wal");
+            let _ = std::fs::remove_file(log);
         }
     }
     Ok(())

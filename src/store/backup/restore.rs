@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use rusqlite::Connection;
 
 use super::super::{Store, StoreError, check, migrate, open};
-use super::make::{copy_pages, failed, open_backup, open_existing, private, sync_folder};
+use super::make::{copy_pages, failed, open_backup, open_existing, private, sync_folder, thin_out};
 use super::{Backup, Keep, Made, Stop, backups, file_name, folder, make};
 
 /// What was put back, and what undoes it.
@@ -100,13 +100,13 @@ fn keep_present(
         Ok(Made::Damaged(_, kept)) => Ok(kept),
         Ok(Made::Busy) => Err(StoreError::Locked),
         // the database does not take it for one of its files
-        Err(e) if e.is_damage() && may_copy => copy_raw(file, day).map(Some),
+        Err(e) if e.is_damage() && may_copy => copy_raw(file, spare, day).map(Some),
         Err(e) => Err(e),
     }
 }
 
 /// Copies a file that is beyond the database, with the changes that wait beside it.
-fn copy_raw(file: &Path, day: NaiveDate) -> Result<Backup, StoreError> {
+fn copy_raw(file: &Path, spare: u32, day: NaiveDate) -> Result<Backup, StoreError> {
     let number = backups(file)?.last().map_or(0, |last| last.number) + 1;
     let path = folder(file).join(file_name(file, number, day, true));
     for ending in ["", "-wal"] {
@@ -116,6 +116,7 @@ fn copy_raw(file: &Path, day: NaiveDate) -> Result<Backup, StoreError> {
             std::fs::copy(&from, &to).map_err(failed(&to))?;
         }
     }
+    thin_out(file, Some(spare))?;
     let bytes = std::fs::metadata(&path).map_err(failed(&path))?.len();
     Ok(Backup {
         number,
