@@ -221,7 +221,7 @@ fn tables_where_the_disk_takes_no_more() {
             .pruners()
             .unwrap()
             .into_iter()
-            .map(|p| p.name)
+            .map(|p| p.name.clone())
             .collect();
         drop(store);
         if done {

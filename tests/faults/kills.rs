@@ -80,7 +80,7 @@ fn taps_fit(house: &House, small: &crate::common::Small, done: u64, run: usize) 
 }
 
 #[test]
-fn taps() {
+fn killed_in_the_midst_of_taps() {
     let (template, small) = counted(0);
     kill(
         Job::Taps,
@@ -95,7 +95,7 @@ fn taps() {
 }
 
 #[test]
-fn imports() {
+fn killed_in_the_midst_of_imports() {
     let (template, _) = counted(4);
     kill(
         Job::Import,
@@ -106,7 +106,8 @@ fn imports() {
             sound(house, run);
             let crew = house.store().pruners().unwrap();
             assert_eq!(crew.len(), usize::from(CREW), "run {run}");
-            let names: BTreeSet<String> = crew.into_iter().map(|pruner| pruner.name).collect();
+            let names: BTreeSet<String> =
+                crew.into_iter().map(|pruner| pruner.name.clone()).collect();
             assert_eq!(
                 names.len(),
                 1,
@@ -123,7 +124,7 @@ fn imports() {
 }
 
 #[test]
-fn migrations() {
+fn killed_in_the_midst_of_migrations() {
     let (before, after) = (AtomicUsize::new(0), AtomicUsize::new(0));
     kill(
         Job::Open,
@@ -168,7 +169,7 @@ fn migrations() {
 }
 
 #[test]
-fn backups() {
+fn killed_in_the_midst_of_backups() {
     let (template, small) = counted(0);
     let kept = AtomicUsize::new(0);
     kill(
@@ -204,7 +205,7 @@ fn backups() {
 }
 
 #[test]
-fn restores() {
+fn killed_in_the_midst_of_restores() {
     let (template, small) = counted(2);
     let first = dump(&template.file);
     back_up(&template.file);

@@ -82,6 +82,7 @@ fn a_fault_gives_the_terminal_back_and_leaves_a_note_without_names() {
     let state = house.folder.path().join("state");
     let mut command = on_file(&house.file);
     command.env("XDG_STATE_HOME", &state);
+    command.env("RUST_BACKTRACE", "0");
     command.env("THIRDWOOD_FAIL", "Ana of River, in /home/sina");
     let (status, raw, screen) = Terminal::start(command).ends();
     assert_eq!(status.exit_code(), 101);
