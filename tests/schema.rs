@@ -38,7 +38,7 @@ INSERT INTO harvest VALUES (x'00000000000000000000000000000002', 2025, 't_per_ha
 INSERT INTO tree_count (id, winter, block, row, tree, pruner, stage, chosen, counter, at_ms, offset_min, day, note)
     VALUES (x'00000000000000000000000000000006', x'00000000000000000000000000000001',
     x'00000000000000000000000000000002', 1, 4, x'00000000000000000000000000000003', 'after', 'drawn', 'Sina',
-    1799000000000, 60, '2027-01-11', '');
+    1799654400000, 60, '2027-01-11', '');
 INSERT INTO tap VALUES (1, 1, 1, NULL, NULL), (1, 2, 0, 1, 3), (1, 3, 4, NULL, NULL);
 ",
     "

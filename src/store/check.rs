@@ -6,7 +6,7 @@ use rusqlite::{Connection, Rows};
 
 use super::backup::{self, Contents, fewer};
 use super::counts::{Sums, decode};
-use super::{Store, StoreError, migrate};
+use super::{CountFilter, Store, StoreError, migrate};
 use crate::orchard::{Tally, Tap};
 
 /// Problems of a kind that are told.
@@ -81,6 +81,8 @@ impl Store {
             self.go_backs(winter.id)?;
             self.labour(winter.id)?;
             self.crop_book(winter.id)?;
+            self.counts(CountFilter::Winter(winter.id))?;
+            self.counts(CountFilter::Removed(winter.id))?;
         }
         Ok(())
     }

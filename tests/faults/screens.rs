@@ -22,14 +22,12 @@ fn counting(house: &House) -> Terminal {
 #[test]
 fn the_terminal_is_closed() {
     let (house, small) = counted(0);
-    for _ in 0..5 {
+    for taps in 1..=5 {
         let mut terminal = Terminal::start(on_file(&house.file));
         terminal.sees("drawn trees to go");
         terminal.type_keys(F3);
         terminal.sees("River, row 1, tree");
-        let before = terminal.text();
-        terminal.type_keys("1");
-        terminal.until("one more tap", |screen| screen.contents() != before);
+        terminal.type_and_see("1", &format!("this tree: {taps} piece"));
         terminal.signal("HUP");
         let (status, ..) = terminal.ends();
         assert!(!status.success());
@@ -61,8 +59,12 @@ fn shrunk_to_nothing_and_back() {
     let mut terminal = counting(&house);
     for (columns, lines) in [(1, 1), (2, 1), (1, 50), (200, 1), (79, 23)] {
         terminal.resize(columns, lines);
+        terminal.until("drawn for this size", |screen| {
+            !screen.contents().trim().is_empty()
+        });
         // nothing is shown, so nothing is counted
         terminal.type_keys("1114");
+        std::thread::sleep(std::time::Duration::from_millis(50));
         terminal.resize(80, 24);
         terminal.sees("this tree: 3 pieces");
     }

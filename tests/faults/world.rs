@@ -90,7 +90,7 @@ pub fn add_count(store: &Store, small: &Small, tree: u16) {
         chosen: Chosen::ByEye,
         counter: "Sina".into(),
         at: Stamp::new(
-            1_799_000_000_000 + i64::from(tree) * 60_000,
+            1_799_740_800_000 + i64::from(tree) * 60_000,
             60,
             common::today(),
         )
