@@ -20,7 +20,7 @@ use thiserror::Error;
 
 use crate::exchange::ExchangeError;
 use crate::report::{MakeError, PlanError};
-use crate::store::StoreError;
+use crate::store::{self, StoreError};
 use crate::tui::run::RunError;
 
 pub use args::Cli;
@@ -90,13 +90,27 @@ pub fn main() -> ExitCode {
             return ExitCode::from(code);
         }
     };
-    match run(&cli) {
+    match run(&cli).map_err(|e| with_backup(&cli, e)) {
         Ok(code) => code,
         Err(e) if e.is_broken_pipe() => ExitCode::SUCCESS,
         Err(e) => {
             let _ = writeln!(io::stderr(), "thirdwood: {e}");
             e.code()
         }
+    }
+}
+
+/// Where the file is damaged, the backup that helps is named, wherever it was noticed.
+fn with_backup(cli: &Cli, error: CliError) -> CliError {
+    let (CliError::Store(found)
+    | CliError::Run(RunError::Store(found))
+    | CliError::Exchange(ExchangeError::Store(found))) = error
+    else {
+        return error;
+    };
+    match open::path(cli) {
+        Ok(path) => store::with_backup(&path, found).into(),
+        Err(_) => found.into(),
     }
 }
 

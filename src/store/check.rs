@@ -6,6 +6,7 @@ use rusqlite::{Connection, Rows};
 
 use super::backup::{self, Contents, fewer};
 use super::counts::{Sums, decode};
+use super::open::with_backup;
 use super::{CountFilter, Store, StoreError, migrate};
 use crate::orchard::{Tally, Tap};
 
@@ -68,7 +69,7 @@ impl Store {
 
     /// The error that tells of this damage, and of the backup that mends it.
     pub fn damage(&self, problem: &str) -> StoreError {
-        self.with_backup(StoreError::Corrupt(problem.to_owned()))
+        with_backup(&self.path, StoreError::Corrupt(problem.to_owned()))
     }
 
     fn read_everything(&self) -> Result<(), StoreError> {

@@ -29,7 +29,7 @@ pub use check::CheckReport;
 pub use counts::{CountFilter, Tapped};
 pub use error::StoreError;
 pub use labour::Labour;
-pub use open::default_path;
+pub use open::{default_path, with_backup};
 pub use rules::Rules;
 pub use settings::Setting;
 

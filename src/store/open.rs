@@ -26,7 +26,7 @@ impl Store {
     /// Where it is damaged and there are backups, the error names the newest good one.
     pub fn open(path: &Path) -> Result<Self, StoreError> {
         let opened = Self::open_as_it_is(path);
-        opened.map_err(|e| hint(path, e))
+        opened.map_err(|e| with_backup(path, e))
     }
 
     fn open_as_it_is(path: &Path) -> Result<Self, StoreError> {
@@ -57,11 +57,6 @@ impl Store {
         })
     }
 
-    /// The error with the backup that helps, where one does.
-    pub(super) fn with_backup(&self, error: StoreError) -> StoreError {
-        hint(&self.path, error)
-    }
-
     /// A store that is gone when it is dropped.
     pub fn in_memory() -> Result<Self, StoreError> {
         let conn = Connection::open_in_memory()?;
@@ -75,8 +70,9 @@ impl Store {
     }
 }
 
-fn hint(path: &Path, error: StoreError) -> StoreError {
-    if !error.is_damage() {
+/// An error of this file together with the newest good backup, where it is damaged and there is one.
+pub fn with_backup(path: &Path, error: StoreError) -> StoreError {
+    if !error.is_damage() || matches!(error, StoreError::HasBackup { .. }) {
         return error;
     }
     match backup::newest_good(path) {

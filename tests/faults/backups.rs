@@ -14,7 +14,7 @@ use thirdwood::tui::{Action, Key, Screen};
 
 use crate::child::start;
 use crate::common;
-use crate::world::{House, add_count, back_up, counted, dump, figures};
+use crate::world::{House, add_count, back_up, counted, dump, figures, tell};
 
 /// What a command says: exit code, standard output, standard error.
 fn ask(file: &Path, args: &[&str]) -> (Option<i32>, String, String) {
@@ -304,6 +304,51 @@ fn damage_found_by_a_backup_is_told_and_the_good_one_stays() {
     );
     store.vouch().unwrap();
     assert!(backup::restore(&house.file, 2, common::today()).is_err());
+}
+
+/// `cargo test --release --test faults how_long -- --ignored --nocapture`
+#[test]
+#[ignore = "a measurement"]
+fn how_long_it_takes_on_ten_winters() {
+    let house = House::empty();
+    let store = house.store();
+    let spec = thirdwood::demo::LargeSpec {
+        winters: 10,
+        blocks: 30,
+        pruners: 40,
+        counts_per_winter: 12_000,
+        seed: 1,
+    };
+    thirdwood::demo::fill_large(&store, spec).unwrap();
+    drop(store);
+    let timed = |what: &str, work: &dyn Fn()| {
+        let begun = Instant::now();
+        work();
+        tell(&format!("{what}: {:?}", begun.elapsed()));
+    };
+    let store = house.store();
+    timed("opened", &|| drop(house.store()));
+    timed("vouched for", &|| store.vouch().unwrap());
+    timed("backed up", &|| drop(back_up(&house.file)));
+    let make = || {
+        backup::make(
+            &house.file,
+            common::today(),
+            Keep::Sound,
+            None,
+            &Stop::default(),
+        )
+    };
+    timed("backed up, unchanged", &|| drop(make().unwrap()));
+    timed("restored", &|| {
+        drop(backup::restore(&house.file, 1, common::today()).unwrap())
+    });
+    let bytes = backup::backups(&house.file).unwrap()[0].bytes;
+    tell(&format!(
+        "{} counts, {} taps, {bytes} bytes",
+        store.check().unwrap().counts,
+        store.check().unwrap().taps
+    ));
 }
 
 #[test]

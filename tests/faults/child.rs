@@ -4,7 +4,7 @@
 use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use thirdwood::exchange::{self, ImportOptions, Table};
 use thirdwood::store::Store;
@@ -28,6 +28,8 @@ pub const CREW: u16 = 30;
 pub enum Job {
     /// Counts a tree without end.
     Taps,
+    /// The same with a rest between, so that two can count on one file.
+    CalmTaps,
     /// Reads a table of the crew, each time with other names.
     Import,
     /// Opens the file.
@@ -39,8 +41,9 @@ pub enum Job {
 }
 
 impl Job {
-    const ALL: [Self; 5] = [
+    const ALL: [Self; 6] = [
         Self::Taps,
+        Self::CalmTaps,
         Self::Import,
         Self::Open,
         Self::BackUp,
@@ -123,8 +126,10 @@ fn child() {
                 .filter(|m| m.tone == thirdwood::tui::app::Tone::Problem),
             None
         );
-        if job == Job::BackUp {
-            back_up(file);
+        match job {
+            Job::BackUp => drop(back_up(file)),
+            Job::CalmTaps => std::thread::sleep(Duration::from_millis(3)),
+            _ => {}
         }
         say(done);
     }
@@ -142,20 +147,37 @@ pub fn spawn(job: Job, file: &Path) -> Child {
         .unwrap()
 }
 
+/// What a child says is done. The harness of the child writes the test's name before its first word.
+fn said(child: &mut Child) -> impl Iterator<Item = u64> + use<> {
+    let lines = BufReader::new(child.stdout.take().unwrap()).lines();
+    let lines = lines.map_while(Result::ok);
+    lines.filter_map(|line| line.rsplit_once("done ")?.1.parse().ok())
+}
+
+/// How long a child takes from its first word until it has done so much more: kills fall within that time, however
+/// fast or busy the machine is.
+pub fn pace(job: Job, file: &Path, more: usize) -> Duration {
+    let mut child = spawn(job, file);
+    let mut done = said(&mut child);
+    done.next().unwrap();
+    let begun = Instant::now();
+    done.nth(more - 1).unwrap();
+    let took = begun.elapsed();
+    let _ = child.kill();
+    child.wait().unwrap();
+    took
+}
+
 /// Runs a child until it says that it has begun, kills it after `wait`, and gives what it did last.
 pub fn run_and_kill(job: Job, file: &Path, wait: Duration) -> u64 {
     let mut child = spawn(job, file);
-    let said = BufReader::new(child.stdout.take().unwrap()).lines();
-    // the harness of the child writes the test's name before its first word
-    let mut done = said
-        .map_while(Result::ok)
-        .filter_map(|line| line.rsplit_once("done ")?.1.parse::<u64>().ok());
+    let mut done = said(&mut child);
     let first = done.next();
-    let mut last = first.unwrap_or_else(|| panic!("the child of {job:?} did not begin"));
+    let first = first.unwrap_or_else(|| panic!("the child of {job:?} did not begin"));
     std::thread::sleep(wait);
     // SIGKILL: the process gets no chance to tidy up. One that has ended is not killed any more
     let _ = child.kill();
-    last = done.last().unwrap_or(last);
+    let last = done.last().unwrap_or(first);
     child.wait().unwrap();
     last
 }

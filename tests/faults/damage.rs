@@ -6,7 +6,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha20Rng;
-use thirdwood::store::{Store, StoreError, backup};
+use thirdwood::store::{Store, StoreError, backup, with_backup};
 
 use crate::common;
 use crate::world::{House, back_up, counted, dump, figures, tell};
@@ -125,7 +125,7 @@ fn write(house: &House, bytes: &[u8]) {
 fn read(house: &House) -> Result<String, StoreError> {
     let store = Store::open(&house.file)?;
     store.vouch()?;
-    figures(&store).map_err(StoreError::Corrupt)
+    figures(&store).map_err(|e| with_backup(&house.file, e))
 }
 
 fn read_again(house: &House) -> String {

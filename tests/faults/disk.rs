@@ -208,7 +208,7 @@ fn tables_where_the_disk_takes_no_more() {
     let (template, _) = counted(6);
     let before = crate::world::dump(&template.file);
     let (mut kept, mut refused) = (0, 0);
-    for blocks in (0..48).map(|step| step * 16) {
+    for blocks in (0..48).map(|step| step * 4) {
         let house = House::copy_of(&template.file);
         let (done, said) = limited(blocks, &house.file, "import crew -", &crew(7));
         assert!(

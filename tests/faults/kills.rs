@@ -12,19 +12,21 @@ use thirdwood::store::backup;
 use thirdwood::tui::keymap::{resolve, stack};
 use thirdwood::tui::{Action, BudKeys, Key, Layer, Screen};
 
-use crate::child::{CREW, Job, keys, run_and_kill};
+use crate::child::{CREW, Job, keys, pace, run_and_kill};
 use crate::versions;
 use crate::world::{House, back_up, counted, dump, script, taps, tell};
 
-/// Kills `runs` children of a job, two at a time, each up to `longest` after it began. `look` makes the file, and
-/// gives what looks it over afterwards with the number of things acknowledged.
+/// Kills `runs` children of a job, two at a time, each within the time that it takes for `more` things. `make` makes
+/// the file, and `look` looks it over afterwards, with the number of things acknowledged.
 fn kill(
     job: Job,
     runs: usize,
-    longest: Duration,
+    more: usize,
     make: impl Fn(usize) -> House + Sync,
     look: impl Fn(&House, u64, usize) + Sync,
 ) {
+    let paces = (0..3).map(|run| pace(job, &make(run).file, more));
+    let longest = paces.max().unwrap().mul_f64(1.2);
     let (next, acknowledged) = (AtomicUsize::new(0), AtomicU64::new(0));
     let work = |seed: u64| {
         let mut random = ChaCha20Rng::seed_from_u64(seed);
@@ -85,7 +87,7 @@ fn killed_in_the_midst_of_taps() {
     kill(
         Job::Taps,
         300,
-        Duration::from_millis(12),
+        15,
         |_| House::copy_of(&template.file),
         |house, done, run| {
             sound(house, run);
@@ -100,7 +102,7 @@ fn killed_in_the_midst_of_imports() {
     kill(
         Job::Import,
         200,
-        Duration::from_millis(20),
+        3,
         |_| House::copy_of(&template.file),
         |house, done, run| {
             sound(house, run);
@@ -129,7 +131,7 @@ fn killed_in_the_midst_of_migrations() {
     kill(
         Job::Open,
         150,
-        Duration::from_millis(14),
+        1,
         |run| House::copy_of(&versions::fixture(1 + run as i64 % *versions::EARLIER)),
         |house, done, run| {
             let from = 1 + run as i64 % *versions::EARLIER;
@@ -175,7 +177,7 @@ fn killed_in_the_midst_of_backups() {
     kill(
         Job::BackUp,
         175,
-        Duration::from_millis(60),
+        2,
         |_| House::copy_of(&template.file),
         |house, done, run| {
             sound(house, run);
@@ -226,7 +228,7 @@ fn killed_in_the_midst_of_restores() {
     kill(
         Job::Restore,
         175,
-        Duration::from_millis(60),
+        2,
         |_| {
             let house = House::copy_of(&template.file);
             copy_folder(&folder, &house.folder.path().join("backups"));

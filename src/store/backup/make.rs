@@ -68,9 +68,11 @@ pub fn make(
     let part = Part::new(file, &folder)?;
     let counted = copy(file, &part.0, stop)?;
     let known = backups(file)?;
-    let sound = known.iter().rev().find(|backup| !backup.damaged);
-    if let Some(last) = sound.filter(|last| same(&last.path, &part.0)) {
-        return Ok(Made::Unchanged(last.clone()));
+    let sound = known.iter().rev().filter(|backup| !backup.damaged);
+    // the newest must be of the file as it is; what only has to be kept may be in an earlier one
+    let compared = if keep == Keep::Sound { 1 } else { known.len() };
+    if let Some(twin) = sound.take(compared).find(|one| same(&one.path, &part.0)) {
+        return Ok(Made::Unchanged(twin.clone()));
     }
     let problems = verify(&part.0, &counted, stop)?;
     let damaged = !problems.is_empty();
