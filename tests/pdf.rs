@@ -1,0 +1,175 @@
+//! The PDF sheets as other programs read them: Poppler's pdftotext and pdfinfo, and qpdf.
+#![allow(clippy::unwrap_used, missing_docs)]
+
+mod pdf {
+    pub mod papers;
+    pub mod tools;
+}
+
+use pdf::papers::{all_parts, crew, hostile, text_of};
+use pdf::tools::{Tool, page_text, run, words_in_boxes};
+use thirdwood::report::paper::Paper;
+use thirdwood::report::pdf::{PageSize, render};
+
+fn printed(paper: &Paper, page: PageSize) -> tempfile::NamedTempFile {
+    let file = tempfile::NamedTempFile::with_suffix(".pdf").unwrap();
+    std::fs::write(file.path(), render(paper, page).unwrap()).unwrap();
+    file
+}
+
+/// All that is not a blank, in the order of reading.
+fn bare(text: &str) -> String {
+    text.split_whitespace().collect()
+}
+
+#[test]
+fn every_word_and_figure_can_be_copied() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    for page in [PageSize::A4, PageSize::Letter] {
+        let paper = all_parts();
+        let file = printed(&paper, page);
+        let text = bare(&page_text(file.path(), None));
+        let mut pieces = 0;
+        for piece in text_of(&paper) {
+            let want = bare(&piece);
+            assert!(text.contains(&want), "{piece:?} is not in\n{text}");
+            pieces += 1;
+        }
+        assert!(pieces > 80, "{pieces}");
+    }
+}
+
+#[test]
+fn a_sheet_counts_its_own_pages_and_names_itself_on_each() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    let paper = all_parts();
+    let file = printed(&paper, PageSize::A4);
+    let info = run("pdfinfo", &[file.path().to_str().unwrap()]);
+    let pages: usize = line_of(&info, "Pages:").parse().unwrap();
+    assert!(pages > 3, "{pages}");
+    let first: Vec<usize> = (1..=pages)
+        .filter(|page| page_text(file.path(), Some(*page)).contains(&format!("1/{}", "")))
+        .collect();
+    assert_eq!(first.len(), paper.sheets.len(), "a first page a sheet");
+    for page in 1..=pages {
+        let text = page_text(file.path(), Some(page));
+        let of = &paper.sheets[first.iter().filter(|first| **first <= page).count() - 1];
+        assert!(text.contains(&of.title), "page {page}: {text}");
+        assert!(text.contains(&of.orchard), "page {page}: {text}");
+    }
+    // the long table stands on the pages after the first of the first sheet, with its head on each
+    let second = page_text(file.path(), Some(2));
+    assert!(second.contains("2/"), "{second}");
+    assert!(second.contains("Row of the block"), "{second}");
+}
+
+fn line_of<'t>(text: &'t str, key: &str) -> &'t str {
+    let line = text.lines().find(|line| line.starts_with(key));
+    line.unwrap_or_else(|| panic!("no {key} in {text}"))[key.len()..].trim()
+}
+
+#[test]
+fn the_file_tells_its_title_language_and_structure() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    let paper = all_parts();
+    let file = printed(&paper, PageSize::Letter);
+    let path = file.path().to_str().unwrap();
+    let info = run("pdfinfo", &[path]);
+    assert_eq!(line_of(&info, "Title:"), paper.title);
+    assert_eq!(line_of(&info, "Tagged:"), "yes");
+    assert_eq!(line_of(&info, "Page size:"), "612 x 792 pts (letter)");
+    assert!(!info.contains("CreationDate"), "no clock: {info}");
+    let tree = run("pdfinfo", &["-struct-text", path]);
+    for piece in [
+        "H1",
+        "H2",
+        "P (block)",
+        "L (block)",
+        "LI (block)",
+        "Table",
+        "TH (table cell)",
+        "TD (table cell)",
+        "Figure",
+        "Caption",
+    ] {
+        assert!(tree.contains(piece), "{piece} is not in\n{tree}");
+    }
+    let alone = printed(&paper, PageSize::A4);
+    let info = run("pdfinfo", &[alone.path().to_str().unwrap()]);
+    assert!(line_of(&info, "Page size:").ends_with("(A4)"), "{info}");
+}
+
+#[test]
+fn hostile_words_stay_on_the_page() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    for page in [PageSize::A4, PageSize::Letter] {
+        let file = printed(&hostile(), page);
+        let (width, height) = page.points();
+        let words = words_in_boxes(file.path());
+        assert!(words.len() > 100, "{}", words.len());
+        for (word, [left, top, right, bottom]) in words {
+            let inside =
+                left >= 40.0 && right <= width - 40.0 && top >= 20.0 && bottom <= height - 15.0;
+            assert!(inside, "{word:?} at {left} {top} {right} {bottom}");
+            assert!(!word.contains(['\u{1b}', '\u{202e}', '\u{7}']), "{word:?}");
+        }
+    }
+}
+
+#[test]
+fn letters_that_the_faces_lack_are_seen_and_can_be_copied() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    let file = printed(&hostile(), PageSize::A4);
+    let text = page_text(file.path(), None);
+    assert!(text.contains("梨園"), "{text}");
+}
+
+#[test]
+fn the_file_is_sound_and_has_a_bookmark_a_sheet() {
+    if !Tool::Qpdf.there() {
+        return;
+    }
+    for paper in [all_parts(), hostile(), crew(3)] {
+        let file = printed(&paper, PageSize::A4);
+        let path = file.path().to_str().unwrap();
+        let checked = run("qpdf", &["--check", path]);
+        assert!(
+            checked.contains("No syntax or stream encoding errors"),
+            "{checked}"
+        );
+        let json: serde_json::Value =
+            serde_json::from_str(&run("qpdf", &["--json", "--json-key=outlines", path])).unwrap();
+        let marks = json["outlines"].as_array().unwrap();
+        assert_eq!(marks.len(), paper.sheets.len());
+        for (mark, sheet) in marks.iter().zip(&paper.sheets) {
+            let title = mark["title"].as_str().unwrap();
+            let plain = sheet
+                .title
+                .chars()
+                .all(|letter| letter.is_alphanumeric() || letter == ' ');
+            assert!(!plain || title.contains(sheet.title.trim()), "{title}");
+        }
+    }
+}
+
+#[test]
+fn a_crew_of_forty_is_printed_at_once() {
+    let paper = crew(40);
+    let start = std::time::Instant::now();
+    let bytes = render(&paper, PageSize::A4).unwrap();
+    let took = start.elapsed();
+    println!("40 sheets: {took:?}, {} bytes", bytes.len());
+    assert!(bytes.len() < 40 * 40_000, "{} bytes", bytes.len());
+    // far above what it takes, so that a busy machine does not fail: the measured time stands in the output
+    assert!(took.as_secs() < 10, "{took:?}");
+}
