@@ -102,26 +102,27 @@ impl Press {
         let settings = PageSettings::from_wh(width, height)
             .ok_or_else(|| PdfError::Broken("the page has no size".to_owned()))?;
         let mut page = self.document.start_page_with(settings);
-        let mut pen = Pen {
-            surface: page.surface(),
-            faces: &self.faces,
-            page: self.pages,
-        };
-        let head = self.frame.head(sheet, number, &self.faces);
-        pen.adorn(&head, (0.0, 0.0), ArtifactType::Header);
-        for place in placed {
-            let at = (self.frame.left(), place.top);
-            let marks = &flow.strips[place.strip].marks;
-            if place.again {
-                pen.adorn(marks, at, ArtifactType::Other);
-            } else {
-                pen.strip(marks, at, printed);
+        {
+            let mut pen = Pen {
+                surface: page.surface(),
+                faces: &self.faces,
+                page: self.pages,
+            };
+            let head = self.frame.head(sheet, number, &self.faces);
+            pen.adorn(&head, (0.0, 0.0), ArtifactType::Header);
+            for place in placed {
+                let at = (self.frame.left(), place.top);
+                let marks = &flow.strips[place.strip].marks;
+                if place.again {
+                    pen.adorn(marks, at, ArtifactType::Other);
+                } else {
+                    pen.strip(marks, at, printed);
+                }
             }
+            let foot = self.frame.foot(sheet, (number, of), &self.faces);
+            pen.adorn(&foot, (0.0, 0.0), ArtifactType::Footer);
+            pen.surface.finish();
         }
-        let foot = self.frame.foot(sheet, (number, of), &self.faces);
-        pen.adorn(&foot, (0.0, 0.0), ArtifactType::Footer);
-        let Pen { surface, .. } = pen;
-        surface.finish();
         page.finish();
         self.pages += 1;
         Ok(())
