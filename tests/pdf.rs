@@ -5,13 +5,17 @@ mod pdf {
     pub mod papers;
     pub mod tools;
 }
+#[path = "paper/world.rs"]
+mod world;
 
 use std::path::Path;
 
 use pdf::papers::{all_parts, crew, hostile, text_of};
 use pdf::tools::{Tool, page_text, run, words_in_boxes};
+use thirdwood::report::fit::safe;
 use thirdwood::report::paper::Paper;
-use thirdwood::report::pdf::{PageSize, render};
+use thirdwood::report::pdf::{PageSize, PdfError, render};
+use thirdwood::report::{Format, MakeError, Making, Report};
 
 fn printed(paper: &Paper, page: PageSize) -> tempfile::NamedTempFile {
     let file = tempfile::NamedTempFile::with_suffix(".pdf").unwrap();
@@ -220,4 +224,101 @@ fn a_crew_of_forty_is_printed_at_once() {
     assert!(bytes.len() < 40 * 40_000, "{} bytes", bytes.len());
     // far above what it takes, so that a busy machine does not fail: the measured time stands in the output
     assert!(took.as_secs() < 10, "{took:?}");
+}
+
+#[test]
+fn every_word_of_every_report_stands_on_its_pages_in_order() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    let mut found = 0;
+    for (name, report) in world::reports(&world::season()) {
+        let paper = report.paper();
+        if paper.sheets.is_empty() {
+            assert_eq!(render(&paper, PageSize::A4), Err(PdfError::NoSheets));
+            continue;
+        }
+        let file = printed(&paper, PageSize::A4);
+        let text = body(&paper, file.path());
+        let mut rest = text.as_str();
+        for piece in text_of(&paper) {
+            let want = bare(&safe(&piece));
+            let at = rest.find(&want);
+            let at = at.unwrap_or_else(|| panic!("{name}: {piece:?} is not in {rest}"));
+            rest = &rest[at + want.len()..];
+            found += 1;
+        }
+    }
+    assert!(found > 2000, "only {found} texts");
+}
+
+/// What has a digit in it, without the marks around it; bars of the text are pictures, and what was cut is none.
+fn figures(text: &str) -> Vec<&str> {
+    let marks = |c: char| !c.is_alphanumeric();
+    text.split_whitespace()
+        .filter(|word| !word.contains(['[', '|', '…']))
+        .map(|word| word.trim_matches(marks))
+        .filter(|word| word.contains(|c: char| c.is_ascii_digit()))
+        .collect()
+}
+
+fn made(report: &Report, format: Format) -> Result<Vec<u8>, MakeError> {
+    let making = Making {
+        made: world::MADE.to_owned(),
+        ..Making::default()
+    };
+    report.write(format, &making)
+}
+
+#[test]
+fn every_figure_of_the_text_stands_on_the_pages() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    let mut seen = 0;
+    for (name, report) in world::reports(&world::season()) {
+        let text = String::from_utf8(made(&report, Format::Text).unwrap()).unwrap();
+        let Ok(bytes) = made(&report, Format::Pdf) else {
+            assert!(report.paper().sheets.is_empty(), "{name}");
+            continue;
+        };
+        let file = tempfile::NamedTempFile::with_suffix(".pdf").unwrap();
+        std::fs::write(file.path(), bytes).unwrap();
+        let pages = page_text(file.path(), None);
+        let there = figures(&pages);
+        // the ages, the sheets' `1-year` is the text's `1-yr`
+        let ages = ["1-yr", "2-yr", "3-yr", "4"];
+        for figure in figures(&text)
+            .into_iter()
+            .filter(|figure| !ages.contains(figure))
+        {
+            assert!(
+                there.contains(&figure),
+                "{name}: {figure:?} is not on the pages"
+            );
+            seen += 1;
+        }
+    }
+    assert!(seen > 2000, "only {seen} figures compared");
+}
+
+#[test]
+fn reports_with_hostile_names_stay_on_the_page() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    for (name, report) in world::reports(&world::hostile_season()) {
+        let paper = report.paper();
+        if paper.sheets.is_empty() {
+            continue;
+        }
+        let file = printed(&paper, PageSize::Letter);
+        let (width, height) = PageSize::Letter.points();
+        for (word, [left, top, right, bottom]) in words_in_boxes(file.path()) {
+            let inside =
+                left >= 40.0 && right <= width - 40.0 && top >= 20.0 && bottom <= height - 15.0;
+            assert!(inside, "{name}: {word:?} at {left} {top} {right} {bottom}");
+            assert!(!word.contains(char::is_control), "{name}: {word:?}");
+        }
+    }
 }

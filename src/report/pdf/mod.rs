@@ -50,6 +50,17 @@ pub enum PageSize {
 }
 
 impl PageSize {
+    /// All of them.
+    pub const ALL: [Self; 2] = [Self::A4, Self::Letter];
+
+    /// Its name.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::A4 => "a4",
+            Self::Letter => "letter",
+        }
+    }
+
     /// Width and height in points (1/72 inch).
     pub const fn points(self) -> (f32, f32) {
         match self {
