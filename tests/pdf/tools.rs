@@ -34,7 +34,12 @@ pub fn run(program: &str, args: &[&str]) -> String {
         String::from_utf8_lossy(&out.stderr).into_owned(),
     );
     assert!(out.status.success(), "{program} {args:?}: {text}{faults}");
-    assert!(faults.is_empty(), "{program} {args:?}: {faults}");
+    // Poppler 22 finds fault with the standard's own way to say that no tag is in doubt
+    let known = "Suspects object is wrong type (boolean)";
+    assert!(
+        faults.lines().all(|line| line.contains(known)),
+        "{program} {args:?}: {faults}"
+    );
     text
 }
 

@@ -48,6 +48,7 @@ impl Face {
     }
 
     /// Whether the face has a letter of its own for the character.
+    #[cfg(test)]
     pub fn has(&self, letter: char) -> bool {
         self.chars.map(letter).is_some()
     }

@@ -212,7 +212,13 @@ impl<'a> Setter<'_, 'a> {
             let labelled = self.flow.node(Some(item), Role::Label);
             let body = self.flow.node(Some(item), Role::Body);
             let first = self.flow.strips.len();
-            self.text(text, Look { indent, ..ITEM }, body);
+            let gap = if at == 0 { PARA.gap } else { ITEM.gap };
+            let look = Look {
+                indent,
+                gap,
+                ..ITEM
+            };
+            self.text(text, look, body);
             let thing = Thing::Words {
                 at: (0.0, BASE * ITEM.size),
                 text: label(at) + " ",
