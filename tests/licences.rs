@@ -54,10 +54,12 @@ fn all(words: &[&str], at: &mut usize, allowed: &[String]) -> bool {
 }
 
 fn one(words: &[&str], at: &mut usize, allowed: &[String]) -> bool {
-    let Some(word) = words.get(*at) else {
+    let word = words.get(*at);
+    // beyond the end, too: then not all is read as it should be
+    *at += 1;
+    let Some(word) = word else {
         return false;
     };
-    *at += 1;
     if *word == "(" {
         let met = any(words, at, allowed);
         *at += 1;

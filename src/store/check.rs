@@ -112,6 +112,22 @@ pub(super) fn inspect(conn: &Connection) -> Result<Vec<String>, StoreError> {
     Ok(problems)
 }
 
+/// As [`inspect`], and that every value is one that the domain allows: for backups, which must be beyond doubt.
+/// Files of earlier versions are read once they are brought up. Gives the connection back.
+pub(super) fn inspect_values(conn: Connection) -> Result<(Connection, Vec<String>), StoreError> {
+    let mut problems = inspect(&conn)?;
+    let newest = migrate::version(&conn)? == migrate::known();
+    let store = Store {
+        conn,
+        path: std::path::PathBuf::new(),
+        warning: None,
+    };
+    if newest && problems.is_empty() {
+        problems.extend(store.read_everything().err().map(|e| e.to_string()));
+    }
+    Ok((store.conn, problems))
+}
+
 fn each_text(conn: &Connection, sql: &str, mut take: impl FnMut(String)) -> Result<(), StoreError> {
     let mut find = conn.prepare(sql)?;
     let mut rows = find.query([])?;

@@ -8,7 +8,7 @@ use super::super::StoreError;
 use super::make::open_backup;
 
 /// What is counted: the words for one and for many, and the rows.
-const KINDS: [(&str, &str, &str); 9] = [
+const KINDS: [(&str, &str, &str); 10] = [
     ("count", "counts", "tree_count"),
     (
         "count in the figures",
@@ -26,6 +26,7 @@ const KINDS: [(&str, &str, &str); 9] = [
     ("pruner", "pruners", "pruner"),
     ("block", "blocks", "block"),
     ("winter", "winters", "winter"),
+    ("drawn tree", "drawn trees", "drawn_tree"),
 ];
 
 /// How many of each kind of thing a file holds.

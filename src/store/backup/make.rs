@@ -223,9 +223,9 @@ fn rows(conn: &Connection) -> Result<Vec<(String, i64)>, StoreError> {
 fn verify(part: &Path, counted: &[(String, i64)], stop: &Stop) -> Result<Vec<String>, StoreError> {
     let conn = open_backup(part)?;
     stop.may_interrupt(&conn);
-    let inspected = check::inspect(&conn);
+    let inspected = check::inspect_values(conn);
     stop.check()?;
-    let mut problems = inspected?;
+    let (conn, mut problems) = inspected?;
     if problems.is_empty() && rows(&conn)? != counted {
         problems.push("the copy has not as many rows as the file".to_owned());
     }

@@ -82,7 +82,8 @@ fn sound(backup: &Backup) -> Result<Connection, StoreError> {
         other => bad(other.to_string()),
     })?;
     let conn = open_backup(&backup.path)?;
-    match check::inspect(&conn)?.into_iter().next() {
+    let (conn, problems) = check::inspect_values(conn)?;
+    match problems.into_iter().next() {
         Some(problem) => Err(bad(problem)),
         None => Ok(conn),
     }
