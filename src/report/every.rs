@@ -8,7 +8,7 @@ use super::paper::{Paper, sheets};
 use super::text::TextOptions;
 use super::{
     BriefSheet, DaySheet, DrawList, Format, OutlookSheet, Standings, StandingsOf, SupervisorPage,
-    WinterProgress, html, json, outlook_csv, pdf, tables, text,
+    WinterProgress, html, json, pdf, tables, text, xlsx,
 };
 
 /// A report as data, whichever it is.
@@ -63,6 +63,9 @@ pub enum MakeError {
     /// Pages that cannot be made.
     #[error("PDF: {0}")]
     Pdf(#[from] pdf::PdfError),
+    /// A workbook that cannot be made.
+    #[error(transparent)]
+    Book(#[from] xlsx::BookError),
 }
 
 impl Report {
@@ -85,9 +88,8 @@ impl Report {
     /// Whether it can be written so.
     pub const fn can(&self, format: Format) -> bool {
         match format {
-            Format::Text | Format::Html | Format::Pdf | Format::Json => true,
-            Format::Csv => matches!(self, Self::Winter(_) | Self::Outlooks(_)),
-            Format::Xlsx => false,
+            Format::Text | Format::Html | Format::Pdf => true,
+            Format::Json | Format::Csv | Format::Xlsx => true,
         }
     }
 
@@ -99,10 +101,10 @@ impl Report {
         match format {
             Format::Text => Ok(self.text(making).into_bytes()),
             Format::Json => Ok(self.json(&making.made)?.into_bytes()),
-            Format::Csv => Ok(self.csv()?.ok_or_else(|| self.lacks(format))?.into_bytes()),
+            Format::Csv => Ok(self.csv()?.into_bytes()),
+            Format::Xlsx => Ok(xlsx::workbook(self.word(), &self.tables(), &making.made)?),
             Format::Html => Ok(html::render(&self.paper(), &making.made).into_bytes()),
             Format::Pdf => Ok(pdf::render(&self.paper(), making.page)?),
-            Format::Xlsx => Err(self.lacks(format)),
         }
     }
 
@@ -158,12 +160,21 @@ impl Report {
         }
     }
 
-    fn csv(&self) -> io::Result<Option<String>> {
+    /// Its tables; the first is the one that CSV holds.
+    pub fn tables(&self) -> Vec<tables::DataTable> {
         match self {
-            Self::Winter(progress) => tables::winter(progress).map(Some),
-            Self::Outlooks(sheets) => Ok(Some(outlook_csv(sheets))),
-            _ => Ok(None),
+            Self::DaySheets(sheets) => tables::day_sheets(sheets),
+            Self::Supervisor(page) => tables::supervisor(page),
+            Self::Standings(standings) => tables::standings(standings),
+            Self::Winter(progress) => tables::winter(progress),
+            Self::Briefs(sheets) => tables::briefs(sheets),
+            Self::Outlooks(sheets) => tables::outlooks(sheets),
+            Self::Draw(list) => tables::draw(list),
         }
+    }
+
+    fn csv(&self) -> io::Result<String> {
+        (self.tables().first()).map_or_else(|| Ok(String::new()), tables::csv)
     }
 }
 

@@ -20,6 +20,7 @@ pub mod paper;
 pub mod pdf;
 mod plan;
 mod row_map;
+pub mod schema;
 mod season;
 mod standing;
 mod standings;

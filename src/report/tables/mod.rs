@@ -88,13 +88,6 @@ impl DataTable {
     pub fn column(&self, title: &str) -> Option<usize> {
         self.columns.iter().position(|column| column.title == title)
     }
-
-    /// Under another name.
-    #[must_use]
-    fn named(mut self, name: &str) -> Self {
-        name.clone_into(&mut self.name);
-        self
-    }
 }
 
 /// `four_plus_lo` as people read it: `Four plus lo`.

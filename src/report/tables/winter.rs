@@ -165,15 +165,14 @@ fn sums(progress: &WinterProgress) -> DataTable {
         })
         .whole("guessed_days", |of| of.cost.guessed_days)
         .whole("unpriced_days", |of| of.cost.unpriced_days);
-    let coming = |of: &WinterProgress| of.to_come.as_ref();
     let columns = points(columns, "hours_to_come", Kind::Decimal(2), move |of| {
-        coming(of)?.hours
+        of.to_come.as_ref()?.hours
     });
     let columns = points(columns, "pay_to_come", money, move |of| {
-        Some(in_units(coming(of)?.pay?, digits))
+        Some(in_units(of.to_come.as_ref()?.pay?, digits))
     });
     points(columns, "pay_in_all", money, move |of| {
-        Some(in_units(coming(of)?.total?, digits))
+        Some(in_units(of.to_come.as_ref()?.total?, digits))
     })
     .text("without_pay", |of| of.without_pay.join("; "))
     .table("days_and_cost", [progress])
