@@ -18,7 +18,9 @@ const MAX_STORED: i64 = 10_000_000_000_000;
 /// The orchard's own currency.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Currency {
+    /// One to four capital letters.
     code: String,
+    /// Decimals, 0 to 3.
     digits: u8,
 }
 
