@@ -8,9 +8,7 @@ use std::time::{Duration, Instant};
 
 use thirdwood::demo::{LargeSpec, fill_large};
 use thirdwood::outlook::Target;
-use thirdwood::report::{
-    Format, Making, Period, Report, Season, StandingsOf, Taken, tables, xlsx,
-};
+use thirdwood::report::{Format, Making, Period, Report, Season, StandingsOf, Taken, tables, xlsx};
 use thirdwood::store::Store;
 
 const FORMATS: [Format; 3] = [Format::Json, Format::Csv, Format::Xlsx];
@@ -21,8 +19,14 @@ fn main() {
     // the peak up to here is that of making the orchard
     let _ = std::fs::write("/proc/self/clear_refs", "5");
     let before = held("VmRSS");
-    println!("{} counts, 30 blocks, 40 pruners; ms", season.counts().len());
-    println!("{:<12}{:>9}{:>9}{:>9}{:>9}{:>11}", "", "figures", "json", "csv", "xlsx", "xlsx KiB");
+    println!(
+        "{} counts, 30 blocks, 40 pruners; ms",
+        season.counts().len()
+    );
+    println!(
+        "{:<12}{:>9}{:>9}{:>9}{:>9}{:>11}",
+        "", "figures", "json", "csv", "xlsx", "xlsx KiB"
+    );
     let began = Instant::now();
     for make in MAKERS {
         let (report, took) = timed(|| make(&season, day));
@@ -36,12 +40,24 @@ fn main() {
         println!("{:>11}", last / 1024);
     }
     let (tables, took) = timed(|| tables::everything(&season, day).unwrap());
-    let cells: usize = tables.iter().map(|table| table.rows.len() * table.columns.len()).sum();
+    let cells: usize = tables
+        .iter()
+        .map(|table| table.rows.len() * table.columns.len())
+        .sum();
     let (book, wrote) = timed(|| xlsx::workbook("everything", &tables, "").unwrap());
     let label = format!("everything, {cells} cells");
-    println!("{label:<30}{:>9.1} tables, {:.1} xlsx, {} KiB", ms(took), ms(wrote), book.len() / 1024);
+    println!(
+        "{label:<30}{:>9.1} tables, {:.1} xlsx, {} KiB",
+        ms(took),
+        ms(wrote),
+        book.len() / 1024
+    );
     println!("all together {:.0} ms", ms(began.elapsed()));
-    println!("memory: {} MiB before, {} MiB at most", before / 1024, held("VmHWM") / 1024);
+    println!(
+        "memory: {} MiB before, {} MiB at most",
+        before / 1024,
+        held("VmHWM") / 1024
+    );
 }
 
 fn season() -> Season {
@@ -78,7 +94,13 @@ const MAKERS: [Maker; 7] = [
     |season, day| {
         let wood = season.wood(Period::so_far(day));
         let outlook = |id| season.outlook(id, &wood, &Taken::default(), day).unwrap();
-        Report::Outlooks(season.blocks.iter().map(|block| outlook(block.id)).collect())
+        Report::Outlooks(
+            season
+                .blocks
+                .iter()
+                .map(|block| outlook(block.id))
+                .collect(),
+        )
     },
 ];
 

@@ -8,6 +8,7 @@ use chrono::NaiveDate;
 use super::args::{Cli, PapersArgs};
 use super::print::{made, season, today, write_bytes};
 use super::{CliError, open};
+use crate::orchard::Invalid;
 use crate::report::{
     Format, MakeError, Making, Period, Report, Season, StandingsOf, Taken, tables, xlsx,
 };
@@ -37,7 +38,7 @@ pub fn papers(cli: &Cli, wanted: &PapersArgs) -> Result<(), CliError> {
             put(folder, &name, &report.write(format, &making)?)?;
         }
     }
-    let everything = tables::everything(&season, day).map_err(refused)?;
+    let everything = tables::everything(&season, day).map_err(|e| refused(&e))?;
     let book = xlsx::workbook("winter", &everything, &making.made).map_err(MakeError::from)?;
     put(folder, EVERYTHING, &book)
 }
@@ -57,7 +58,7 @@ fn put(folder: &Path, name: &str, bytes: &[u8]) -> Result<(), CliError> {
     Ok(())
 }
 
-fn refused(why: crate::orchard::Invalid) -> CliError {
+fn refused(why: &Invalid) -> CliError {
     CliError::Refused(why.to_string())
 }
 
@@ -81,14 +82,14 @@ const MAKERS: [Maker; 8] = [
         let brief = |block| season.brief(block, &wood, &Taken::default(), day);
         let sheets = season.blocks.iter().map(|block| brief(block.id));
         let sheets: Result<_, _> = sheets.collect();
-        Ok(Some(Report::Briefs(sheets.map_err(refused)?)))
+        Ok(Some(Report::Briefs(sheets.map_err(|e| refused(&e))?)))
     },
     |season, day| {
         let wood = season.wood(Period::so_far(day));
         let outlook = |block| season.outlook(block, &wood, &Taken::default(), day);
         let sheets = season.blocks.iter().map(|block| outlook(block.id));
         let sheets: Result<_, _> = sheets.collect();
-        Ok(Some(Report::Outlooks(sheets.map_err(refused)?)))
+        Ok(Some(Report::Outlooks(sheets.map_err(|e| refused(&e))?)))
     },
     |season, day| {
         let last = season.draws.iter().rfind(|draw| draw.day <= day);

@@ -15,8 +15,10 @@ use super::{
 /// The schema as it is handed out (JSON Schema, draft 2020-12).
 pub const TEXT: &str = include_str!("../../assets/report.schema.json");
 
-/// What each kind of report holds, by the word that stands in its envelope.
-const KINDS: [(&str, fn(&mut SchemaGenerator) -> Schema); 8] = [
+/// A kind of report: the word that stands in its envelope, and what it holds.
+type Kind = (&'static str, fn(&mut SchemaGenerator) -> Schema);
+
+const KINDS: [Kind; 8] = [
     ("day_sheets", data::<Vec<DaySheet>>),
     ("supervisor", data::<SupervisorPage>),
     ("crew", data::<Standings>),
@@ -36,7 +38,7 @@ pub fn derived() -> Value {
     let mut generator = SchemaSettings::draft2020_12()
         .for_serialize()
         .into_generator();
-    let of_kind = |(kind, data): (&str, fn(&mut SchemaGenerator) -> Schema)| {
+    let of_kind = |(kind, data): Kind| {
         json!({
             "if": { "properties": { "thirdwood": { "const": kind } } },
             "then": { "properties": { "data": data(&mut generator) } },
@@ -87,7 +89,10 @@ fn tidy(value: &mut Value) {
 }
 
 fn plain(words: &str) -> String {
-    let words = words.replace("[`", "`").replace("`]", "`");
+    let words = words
+        .replace("[`", "`")
+        .replace("`]", "`")
+        .replace("`crate::", "`");
     words.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 

@@ -185,7 +185,8 @@ fn ahead(lines: &[Ahead<'_>]) -> DataTable {
 
 /// How the wood comes about, and what all of it bears.
 fn account(lines: &[Ahead<'_>]) -> DataTable {
-    let parts: [(&str, fn(&Winter) -> ByAge); 8] = [
+    type Part = (&'static str, fn(&Winter) -> ByAge);
+    let parts: [Part; 8] = [
         ("start", |of| of.start),
         ("lost", |of| of.lost),
         ("aged", |of| of.aged),
@@ -243,7 +244,8 @@ fn potential<'a, T: 'a>(
     columns: Columns<'a, T>,
     of: impl Fn(&T) -> Option<Potential> + Copy + 'a,
 ) -> Columns<'a, T> {
-    let ranges: [(&str, fn(Potential) -> Range); 3] = [
+    type Named = (&'static str, fn(Potential) -> Range);
+    let ranges: [Named; 3] = [
         ("fruit_per_tree", |of| of.fruit_per_tree),
         ("kg_per_tree", |of| of.kg_per_tree),
         ("tonnes_per_ha", |of| of.tonnes_per_ha),

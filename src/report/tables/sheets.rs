@@ -1,7 +1,7 @@
 //! Day sheets as tables.
 
 use super::columns::Columns;
-use super::standings::{all_of, number};
+use super::standings::{all_of, number, trees};
 use super::{DataTable, Kind};
 use crate::report::day_sheet::{NotThere, Swap, WeekChange};
 use crate::report::{Change, DaySheet, Standing, words};
@@ -23,6 +23,7 @@ pub fn day_sheets(sheets: &[DaySheet]) -> Vec<DataTable> {
         ),
     ];
     tables.extend(all_of("crew", &standings));
+    tables.push(trees("crew", &standings));
     tables.extend(
         sheets
             .first()

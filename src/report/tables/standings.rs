@@ -198,7 +198,7 @@ fn buds(name: &str, standings: &[&Standing]) -> DataTable {
         .table(&format!("{name}_buds"), &lines)
 }
 
-fn trees(name: &str, standings: &[&Standing]) -> DataTable {
+pub(super) fn trees(name: &str, standings: &[&Standing]) -> DataTable {
     type Line<'a> = (&'a Standing, usize, &'a [f64; 4]);
     let lines: Vec<Line<'_>> = standings
         .iter()
