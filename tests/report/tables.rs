@@ -43,15 +43,15 @@ fn every_cell_is_of_the_kind_of_its_column() {
             for row in &table.rows {
                 assert_eq!(row.len(), table.columns.len(), "{report} {}", table.name);
                 for (cell, column) in row.iter().zip(&table.columns) {
-                    let fits = match (column.kind, cell) {
+                    let fits = matches!(
+                        (column.kind, cell),
                         (_, Cell::Empty)
-                        | (Kind::Text, Cell::Text(_))
-                        | (Kind::Whole, Cell::Whole(_))
-                        | (Kind::Decimal(_) | Kind::Share, Cell::Number(_))
-                        | (Kind::Day, Cell::Day(_))
-                        | (Kind::Moment, Cell::Moment(_)) => true,
-                        _ => false,
-                    };
+                            | (Kind::Text, Cell::Text(_))
+                            | (Kind::Whole, Cell::Whole(_))
+                            | (Kind::Decimal(_) | Kind::Share, Cell::Number(_))
+                            | (Kind::Day, Cell::Day(_))
+                            | (Kind::Moment, Cell::Moment(_))
+                    );
                     assert!(fits, "{report} {} {}: {cell:?}", table.name, column.title);
                     if *cell != Cell::Empty {
                         seen.insert(format!("{:?}", column.kind));
@@ -331,7 +331,9 @@ fn csv_says_what_the_workbook_says() {
                         Cell::Empty => found.is_empty(),
                         Cell::Text(words) => found == words,
                         Cell::Whole(number) => found == number.to_string(),
-                        Cell::Number(number) => found.parse::<f64>().unwrap() == *number,
+                        Cell::Number(number) => {
+                            found.parse::<f64>().unwrap().to_bits() == number.to_bits()
+                        }
                         Cell::Day(day) => found == day.to_string(),
                         Cell::Moment(at) => found == at.format("%Y-%m-%dT%H:%M:%S").to_string(),
                     };

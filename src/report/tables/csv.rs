@@ -62,6 +62,7 @@ mod tests {
             String::new(),
         ];
         assert_eq!(csv(&table).unwrap(), lines.join("\r\n"));
-        assert_eq!(third.to_string().parse::<f64>().unwrap(), third);
+        let back: f64 = third.to_string().parse().unwrap();
+        assert_eq!(back.to_bits(), third.to_bits());
     }
 }
