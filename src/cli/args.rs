@@ -9,6 +9,7 @@ use clap_complete::Shell;
 use super::out::Out;
 use crate::exchange::Table;
 use crate::orchard::{Language, parse_day};
+use crate::report::pdf::PageSize;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -200,6 +201,9 @@ pub struct PapersArgs {
     /// The folder; it is made where it is not there
     #[arg(short, long, value_name = "FOLDER")]
     pub output: PathBuf,
+    /// The size of the pages of PDF files
+    #[arg(long, value_name = "SIZE", value_enum, default_value = "a4")]
+    pub page_size: PageSize,
 }
 
 /// Which day sheets.

@@ -27,13 +27,14 @@ pub fn papers(cli: &Cli, wanted: &PapersArgs) -> Result<(), CliError> {
     })?;
     let making = Making {
         made: made(),
+        page: wanted.page_size,
         ..Making::default()
     };
     for make in MAKERS {
         let Some(report) = make(&season, day)? else {
             continue;
         };
-        for format in Format::ALL.into_iter().filter(|format| report.can(*format)) {
+        for format in Format::ALL {
             let name = format!("{}.{}", report.word(), ending(format));
             put(folder, &name, &report.write(format, &making)?)?;
         }

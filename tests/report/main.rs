@@ -4,6 +4,7 @@
 mod ahead;
 mod book;
 mod builder;
+mod figures;
 mod formats;
 mod languages;
 mod plan;

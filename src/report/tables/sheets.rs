@@ -3,6 +3,7 @@
 use super::columns::Columns;
 use super::standings::{all_of, number, trees};
 use super::{DataTable, Kind};
+use crate::judge::Metric;
 use crate::report::day_sheet::{NotThere, Swap, WeekChange};
 use crate::report::{Change, DaySheet, Standing, words};
 
@@ -52,11 +53,17 @@ fn lines(sheets: &[DaySheet]) -> DataTable {
             (s.standing.judgement.overall, s.standing.judgement.lead)
         })
         .more(|s| s.standing.judgement.more)
-        .text("right", |s| words::metrics(&s.right))
-        .text("open", |s| words::metrics(&s.open))
+        .text("right", |s| metrics(&s.right))
+        .text("open", |s| metrics(&s.open))
         .text("change_1", move |s| change(s, 0))
         .text("change_2", move |s| change(s, 1))
         .table("day_sheets", sheets)
+}
+
+/// Names of metrics in a row.
+fn metrics(of: &[Metric]) -> String {
+    let names: Vec<_> = of.iter().map(|metric| words::metric(*metric)).collect();
+    words::list(&names)
 }
 
 /// One thing asked of a pruner, or the wood that balances it.
@@ -114,7 +121,7 @@ fn asked(sheets: &[DaySheet]) -> DataTable {
             Thing::Buds(..) => None,
         })
         .text("size", move |(_, thing)| {
-            buds(thing).map(|(size, _)| size.size)
+            buds(thing).map(|(size, _)| size.size.word())
         })
         .share("within", move |(_, thing)| buds(thing).map(|(_, of)| of.0))
         .share("wanted", move |(_, thing)| buds(thing).map(|(_, of)| of.1))

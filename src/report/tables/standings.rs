@@ -184,7 +184,7 @@ fn buds(name: &str, standings: &[&Standing]) -> DataTable {
     let mut columns = Columns::<Line<'_>>::new()
         .text("name", |(s, _)| s.subject.shown().to_owned())
         .text("blocks", |(s, _)| s.blocks.join("; "))
-        .text("size", |(_, of)| of.size)
+        .text("size", |(_, of)| of.size.word())
         .whole("least", |(_, of)| of.least)
         .whole("most", |(_, of)| of.most);
     for (at, title) in BUDS.into_iter().enumerate() {

@@ -3,6 +3,7 @@
 use super::columns::{AGES, Columns};
 use super::standings::number;
 use super::{Cell, ChartForm, DataTable, Kind, Title};
+use crate::orchard::Outcome;
 use crate::report::supervisor::Quality;
 use crate::report::{
     BlockProgress, DrawList, FateLine, GoBackLine, StandingLine, Subject, SupervisorPage, WalkTree,
@@ -95,7 +96,7 @@ pub(super) fn go_backs(lines: &[GoBackLine]) -> DataTable {
         .whole("row", |line| line.row)
         .text("pruner", |line| line.pruner_shown.clone())
         .text("reason", |line| line.reason.clone())
-        .text("outcome", |line| line.outcome.unwrap_or("open"))
+        .text("outcome", |line| line.outcome.map_or("open", Outcome::word))
         .day("settled_on", |line| line.settled_on)
         .text("id", |line| line.id.to_string())
         .table("go_backs", lines)
