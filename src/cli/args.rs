@@ -9,6 +9,7 @@ use clap_complete::Shell;
 use super::out::Out;
 use crate::exchange::Table;
 use crate::orchard::{Language, parse_day};
+use crate::report::pdf::PageSize;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -123,6 +124,14 @@ pub enum Command {
         after_help = "Examples:\n  thirdwood check\n  thirdwood --data copy.db check       another file than the usual one"
     )]
     Check,
+    /// Write every report in every format into a folder, and a workbook of the whole winter
+    #[command(
+        after_help = "Examples:\n  thirdwood papers -o papers\n  thirdwood papers -o papers -d 2027-01-12"
+    )]
+    Papers(PapersArgs),
+    /// Print the JSON Schema of the reports
+    #[command(after_help = "Example:\n  thirdwood schema > report.schema.json")]
+    Schema,
     /// Print the completions of a shell
     #[command(
         after_help = "Example:\n  thirdwood completions bash > ~/.local/share/bash-completion/completions/thirdwood"
@@ -181,6 +190,20 @@ pub struct BriefArgs {
     /// Which blocks
     #[command(flatten)]
     pub blocks: BlockArgs,
+}
+
+/// Which papers.
+#[derive(Debug, Args)]
+pub struct PapersArgs {
+    /// The day, such as 2027-01-12; today where it is not given
+    #[arg(short, long, value_parser = day)]
+    pub day: Option<NaiveDate>,
+    /// The folder; it is made where it is not there
+    #[arg(short, long, value_name = "FOLDER")]
+    pub output: PathBuf,
+    /// The size of the pages of PDF files
+    #[arg(long, value_name = "SIZE", value_enum, default_value = "a4")]
+    pub page_size: PageSize,
 }
 
 /// Which day sheets.

@@ -9,17 +9,19 @@ mod backups;
 mod crash_note;
 mod open;
 mod out;
+mod papers;
 mod print;
 mod tables;
 
 use std::io::{self, Write};
+use std::path::Path;
 use std::process::ExitCode;
 
 use clap::Parser;
 use thiserror::Error;
 
 use crate::exchange::ExchangeError;
-use crate::report::{MakeError, PlanError};
+use crate::report::{MakeError, PlanError, schema};
 use crate::store::{self, StoreError};
 use crate::tui::run::RunError;
 
@@ -130,6 +132,8 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Export(wanted)) => tables::export(cli, wanted),
         Some(Command::Check) => return backups::check(cli),
         Some(Command::Restore(wanted)) => backups::restore(cli, wanted),
+        Some(Command::Papers(wanted)) => papers::papers(cli, wanted),
+        Some(Command::Schema) => print::write(Path::new("-"), schema::TEXT),
         Some(Command::Completions { shell }) => print::completions(*shell),
         Some(Command::Manual) => print::manual(),
     };

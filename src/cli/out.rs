@@ -56,9 +56,6 @@ impl Out {
     /// Refuses what cannot be, before anything is done for it.
     pub(super) fn refuse(&self, report: &Report) -> Result<(), CliError> {
         let format = self.format();
-        if !report.can(format) {
-            return Err(CliError::Usage(report.lacks(format).to_string()));
-        }
         let to_screen = self.output == Path::new("-") && io::stdout().is_terminal();
         if format.is_binary() && to_screen {
             return Err(CliError::Usage(format!(

@@ -4,7 +4,7 @@ use super::cells::{Cells, whole};
 use crate::orchard::Tally;
 
 /// The headings of the figures: pieces by age, the two extras, units by size and buds left.
-pub(super) const FIGURES: [&str; 30] = [
+pub const FIGURES: [&str; 30] = [
     "one",
     "two",
     "three",
@@ -38,7 +38,7 @@ pub(super) const FIGURES: [&str; 30] = [
 ];
 
 /// The figures in the order of [`FIGURES`].
-pub(super) fn figures_of(tally: &Tally) -> impl Iterator<Item = u32> + '_ {
+pub fn figures_of(tally: &Tally) -> impl Iterator<Item = u32> + '_ {
     let extras = [tally.upright, tally.thick_top];
     tally
         .ages

@@ -37,8 +37,10 @@ use std::path::Path;
 use chrono::NaiveDate;
 use uuid::Uuid;
 
+pub use figures::{FIGURES, figures_of};
 pub use outcome::{ExchangeError, ImportReport, Problem};
 pub use table::Table;
+pub use text::safe as defused;
 
 use crate::store::Store;
 use out::{Names, Out};

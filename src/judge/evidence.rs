@@ -2,6 +2,7 @@
 
 use super::verdict::MIN_BALANCE_TREES;
 use super::{ALPHA_BALANCE, ALPHA_FLAG, Band, BandKind, Interval, Metric, Sums, interval};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The forecast is searched up to this many trees.
@@ -12,7 +13,7 @@ pub const MIN_FORECAST_TREES: u32 = 5;
 const FAR: u32 = 60;
 
 /// How many more trees a verdict would take: a forecast, to be shown with "about".
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum More {
     /// None: there is a verdict.

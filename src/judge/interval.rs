@@ -12,6 +12,7 @@
 //! Part A is exactly valid at any look for Gaussian values only. For shares the validity of the union rests on
 //! simulation (`tests/simulation.rs` and `benches/simulation.rs`), to 100 trees.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Scale of the mixture over effect sizes (in standard deviations between trees); the width is flat between 0.7 and 1.5.
@@ -24,7 +25,7 @@ pub const ALPHA_BALANCE: f64 = 0.10;
 pub const ALPHA_BLOCK: f64 = 0.05;
 
 /// A closed interval within [0, 1].
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Interval {
     /// Lower end.
     pub lo: f64,

@@ -3,10 +3,11 @@
 use super::evidence::{Alphas, Evidence, Forecast};
 use super::verdict::decide;
 use super::{Band, Interval, Metric, More, Sample, Sums, Verdict};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One metric judged.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct MetricVerdict {
     /// Which metric.
     pub metric: Metric,
@@ -29,7 +30,7 @@ pub struct MetricVerdict {
 }
 
 /// A pruner or a block judged.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Judgement {
     /// The five metrics, in the order of [`Metric::ALL`].
     pub metrics: [MetricVerdict; 5],

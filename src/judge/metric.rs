@@ -1,9 +1,10 @@
 //! The five numbers that a counted tree is judged by.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One number in [0, 1] per counted tree, so that each tree weighs the same however much of it was counted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Metric {
     /// Share of one-year wood among the tree's pieces.

@@ -1,13 +1,14 @@
 //! What may be said of one metric, given its interval and its band.
 
 use super::Interval;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Fewest trees before anything is called in balance.
 pub const MIN_BALANCE_TREES: u32 = 10;
 
 /// Which sides of a band count.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum BandKind {
     /// An age that is kept, with a target share: too little and too much both count, and leaning is possible.
@@ -19,7 +20,7 @@ pub enum BandKind {
 }
 
 /// What the rule asks of one metric: values within [lo, hi] are accepted. All in [0, 1].
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Band {
     /// The share aimed at.
     pub target: f64,
@@ -89,7 +90,7 @@ impl Band {
 }
 
 /// What may be said of a metric, or of a pruner or block as a whole.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Verdict {
     /// Within the band, with evidence.

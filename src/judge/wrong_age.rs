@@ -1,13 +1,14 @@
 //! Wrong-age share: of 100 pieces, how many would have to be of another age.
 
 use super::{ALPHA_BLOCK, Interval, Sample, multiplier};
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::f64::consts::FRAC_2_PI;
 
 /// The wrong-age share of the mean mix, D = ½ Σ |share - target|, beside what a perfect pruner would show.
 ///
 /// D is biased upward in small samples, so no verdict rests on it.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct WrongAge {
     /// D of the mean mix, 0 to 1.
     pub share: f64,

@@ -1,6 +1,7 @@
 //! Rows that were sent back to their pruner.
 
 use chrono::NaiveDate;
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
 
 use super::{Block, BlockId, GoBackId, Invalid, PrunerId, WinterId, note};
@@ -40,6 +41,20 @@ impl Outcome {
                     format!("{raw:?} is none of: mended, still wrong, left as is"),
                 )
             })
+    }
+}
+
+impl JsonSchema for Outcome {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Outcome".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "description": "What came of a row that was sent back.",
+            "type": "string",
+            "enum": Self::ALL.map(Self::word),
+        })
     }
 }
 

@@ -1,5 +1,6 @@
 //! Identities: one type for each kind of thing, so that they cannot be mixed up.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
@@ -8,7 +9,7 @@ macro_rules! id {
         $(#[$doc])*
         ///
         /// A `UUIDv7`: unique without asking any other tablet, and in order of making.
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
         #[serde(transparent)]
         pub struct $name(pub Uuid);
 

@@ -1,5 +1,6 @@
 //! The language of a sheet: that of the pruner who gets it.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Invalid;
@@ -8,7 +9,7 @@ use super::Invalid;
 const MAX_TAG: usize = 35;
 
 /// A language that sheets are written in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Language {
     /// English.

@@ -1,5 +1,6 @@
 //! What is tapped on a tree, and the sums of it.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Invalid;
@@ -38,7 +39,7 @@ impl Age {
 }
 
 /// Size of a unit of two-year wood, by its diameter.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Size {
     /// Below the first diameter of the rule.

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::orchard::{Invalid, within};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// From this share of the mean of the other seasons on, the last season was heavy. From memory: no source.
@@ -11,7 +12,7 @@ pub const HEAVY_FROM: f64 = 1.25;
 pub const LIGHT_TO: f64 = 0.75;
 
 /// Yield of one season, in any unit that is the same for all (t/ha, kg a tree).
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct SeasonYield {
     /// Year of the harvest.
     pub season: i32,
@@ -20,7 +21,7 @@ pub struct SeasonYield {
 }
 
 /// Both forms of the index over the pairs of seasons that follow each other. 0: no swing; 1: a crop every other year.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct AlternateBearing {
     /// Mean of ratios: 1 / (n − 1) × Σ |a(i+1) − a(i)| / (a(i+1) + a(i)). Source of the form: University of Georgia,
     /// pecan breeding pages.

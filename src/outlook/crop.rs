@@ -4,10 +4,11 @@ use super::factor::Factors;
 use super::kind::FactorKind;
 use super::wood::{ByAge, Targets};
 use crate::orchard::{Age, Invalid, Rule, Size, within};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What the block is to bear.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Target {
     /// Harvested crop, t/ha, 0.1 to 300.
@@ -78,7 +79,7 @@ pub struct BriefInput {
 }
 
 /// What to leave on one tree, or on one stem.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Wanted {
     /// Fruit harvested.
     pub fruit: f64,
@@ -114,7 +115,7 @@ impl Wanted {
 }
 
 /// What another number of buds a unit would mean.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct BudsRow {
     /// Buds a unit.
     pub buds_per_unit: f64,
@@ -129,7 +130,7 @@ pub struct BudsRow {
 }
 
 /// What a block needs.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Brief {
     /// Crop that the target comes to, t/ha.
     pub tonnes_per_ha: f64,

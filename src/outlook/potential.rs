@@ -3,6 +3,7 @@
 use super::factor::Factors;
 use super::kind::FactorKind;
 use crate::orchard::{Age, Invalid, Size, Tally, within};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// 90 % point of the standard normal distribution.
@@ -11,7 +12,7 @@ pub const Z_90: f64 = 1.281_551_565_544_6;
 const MIN_TREES: u32 = 4;
 
 /// A mean over counted trees.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Mean {
     /// The mean.
     pub mean: f64,
@@ -145,7 +146,7 @@ pub fn counted(trees: &[TreeWood]) -> Option<Counted> {
 }
 
 /// A figure with its range.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Range {
     /// Expected value.
     pub mean: f64,
@@ -172,7 +173,7 @@ impl Range {
 }
 
 /// The crop that wood can bear.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Potential {
     /// Buds a tree.
     pub buds_per_tree: f64,

@@ -1,6 +1,7 @@
 //! The brief of a block: what to leave for its aim, and what that rests on.
 
 use chrono::{Datelike, NaiveDate};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::season::Season;
@@ -13,7 +14,7 @@ use crate::outlook::{
 };
 
 /// Numbers taken instead of those that hold; nothing of it is stored.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, JsonSchema)]
 pub struct Taken {
     /// The aim.
     pub aim: Option<Target>,
@@ -47,7 +48,7 @@ impl Taken {
 }
 
 /// One factor beside where it comes from.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct FactorLine {
     /// The factor.
     #[serde(skip)]
@@ -114,7 +115,7 @@ pub enum GrowthFrom {
 }
 
 /// Growth and losses, with where they come from.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct GrowthLine {
     /// New one-year pieces a tree each winter; none where neither the block nor a count nor an aim says.
     pub grown: Option<f64>,
@@ -139,7 +140,7 @@ impl GrowthLine {
 }
 
 /// The brief of one block.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct BriefSheet {
     /// Language of the sheet; data say the same in any.
     pub language: Language,

@@ -1,6 +1,7 @@
 //! A draw as a list to walk by.
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::{Serialize, Serializer};
 
 use super::lines::WalkTree;
@@ -8,7 +9,7 @@ use super::season::Season;
 use crate::orchard::{Draw, DrawId};
 
 /// A draw with the names of its places and pruners.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct DrawList {
     /// The orchard's name; may be empty.
     pub orchard: String,
@@ -24,6 +25,7 @@ pub struct DrawList {
     pub until: NaiveDate,
     /// The seed that repeats it. Text in JSON: it may be larger than a spreadsheet's whole numbers.
     #[serde(serialize_with = "as_text")]
+    #[schemars(with = "String")]
     pub seed: u64,
     /// The trees, in walking order.
     pub trees: Vec<WalkTree>,

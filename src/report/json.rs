@@ -1,4 +1,4 @@
-//! Reports as JSON, in a versioned envelope. `assets/json.md` describes every field.
+//! Reports as JSON, in a versioned envelope. [`super::schema`] says what every field is, `assets/json.md` the rest.
 //!
 //! ```json
 //! { "thirdwood": "day_sheets", "version": 1, "made": "2027-01-12T17:40:00+01:00", "data": [] }

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::season::Place;
@@ -14,7 +15,7 @@ use crate::orchard::{
 };
 
 /// One metric beside its rule.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct MetricLine {
     /// Which metric.
     pub metric: Metric,
@@ -61,7 +62,7 @@ impl MetricLine {
 }
 
 /// How a pruner or block stands against one of the two rules.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct AgainstRule {
     /// The verdict.
     pub verdict: Verdict,
@@ -100,7 +101,7 @@ impl AgainstRule {
 }
 
 /// A pruner or a block in one line.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct StandingLine {
     /// Whom or what it is about.
     pub subject: Subject,
@@ -172,7 +173,7 @@ impl StandingLine {
 }
 
 /// A row on the go-back list.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct GoBackLine {
     /// Identity.
     pub id: GoBackId,
@@ -197,7 +198,7 @@ pub struct GoBackLine {
 }
 
 /// A drawn tree and what became of it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct WalkTree {
     /// The draw.
     pub draw: DrawId,
@@ -229,7 +230,7 @@ impl WalkTree {
 }
 
 /// What became of a drawn tree.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case", tag = "state")]
 pub enum FateLine {
     /// Not visited yet.

@@ -16,11 +16,11 @@ pub mod html;
 pub mod json;
 mod lines;
 mod outlook;
-mod outlook_csv;
 pub mod paper;
 pub mod pdf;
 mod plan;
 mod row_map;
+pub mod schema;
 mod season;
 mod standing;
 mod standings;
@@ -31,6 +31,7 @@ mod walk;
 mod winter;
 mod wood;
 pub mod words;
+pub mod xlsx;
 
 pub use brief::{BriefSheet, BudsFrom, FactorLine, GrowthFrom, GrowthLine, Taken, harvest_year};
 pub use day_sheet::{
@@ -42,7 +43,6 @@ pub use every::{MakeError, Making, Report};
 pub use format::Format;
 pub use lines::{AgainstRule, FateLine, GoBackLine, MetricLine, StandingLine, WalkTree};
 pub use outlook::{Ahead, CropLine, Left, OutlookSheet};
-pub use outlook_csv::outlook_csv;
 pub use plan::PlanError;
 pub use row_map::{BlockProgress, Mark, RowMap, RowMarks, Stretch};
 pub use season::{Period, Season};

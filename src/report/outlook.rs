@@ -1,6 +1,7 @@
 //! The outlook of a block: what its counted wood bears, and what becomes of the wood in the winters ahead.
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::brief::{FactorLine, Ground, GrowthLine, Taken, harvest_year};
@@ -13,7 +14,7 @@ use crate::outlook::{
 };
 
 /// What was left of one block, beside what its trees offered.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Left {
     /// Trees counted after pruning.
     pub trees: u32,
@@ -29,7 +30,7 @@ pub struct Left {
 }
 
 /// The crop that the counted wood can bear.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct CropLine {
     /// Units a tree.
     pub units: Mean,
@@ -40,7 +41,7 @@ pub struct CropLine {
 }
 
 /// The winters ahead in one scenario.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Ahead {
     /// Which.
     pub scenario: Scenario,
@@ -49,7 +50,7 @@ pub struct Ahead {
 }
 
 /// The outlook of one block.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct OutlookSheet {
     /// The orchard's name; may be empty.
     pub orchard: String,

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, HashSet};
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::lines::GoBackLine;
@@ -75,7 +76,7 @@ pub struct RowMap {
 }
 
 /// Trees done and left in a block.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct BlockProgress {
     /// The block.
     pub block: BlockId,

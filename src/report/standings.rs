@@ -1,13 +1,14 @@
 //! All pruners, or all blocks, of a day as one report.
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::season::{Period, Season};
 use super::standing::Standing;
 
 /// What the standings are of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum StandingsOf {
     /// Pruners, by number.
@@ -17,7 +18,7 @@ pub enum StandingsOf {
 }
 
 /// How all pruners or all blocks stand, over a period.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Standings {
     /// The orchard's name; may be empty.
     pub orchard: String,

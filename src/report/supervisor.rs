@@ -1,6 +1,7 @@
 //! The supervisor's page: every block and pruner against both rules, rows sent back, the trees to walk to.
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::day_sheet::MOSTLY_BY_EYE;
@@ -11,7 +12,7 @@ use super::standing::Standing;
 use crate::orchard::{Part, Stage};
 
 /// Where the orchard stands on a day. Order is by name (blocks) and number (pruners) only: nobody is ranked.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct SupervisorPage {
     /// The orchard's name; may be empty.
     pub orchard: String,
@@ -37,7 +38,7 @@ pub struct SupervisorPage {
 }
 
 /// How good the counts are that the figures rest on.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Quality {
     /// Trees counted after pruning.
     pub trees: u32,

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::season::{Period, Season};
@@ -106,7 +107,7 @@ impl Wood {
 }
 
 /// What trees offered before pruning.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Offered {
     /// Trees counted before pruning.
     pub trees: u32,

@@ -81,10 +81,6 @@ fn what_is_not_understood_is_2() {
         (&["day-sheet", "-p", "-1"], "-1"),
         (&["day-sheet", "-f", "xml"], "invalid value 'xml'"),
         (
-            &["draw", "-f", "csv"],
-            "draw cannot be written as csv; it can be text",
-        ),
-        (
             &["crew", "--since", TODAY, "--until", "2027-07-13"],
             "--since 2027-07-14 is after 2027-07-13",
         ),

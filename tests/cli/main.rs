@@ -3,6 +3,7 @@
 
 mod answers;
 mod faults;
+mod papers;
 mod tables;
 
 use std::ffi::OsStr;

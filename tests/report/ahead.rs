@@ -175,10 +175,10 @@ fn the_share_kept_is_told_by_age() {
     let years = &mended.unwrap().years;
     assert!(years[1].pieces[1] < 6.0, "{:?}", years[1].pieces);
     assert!(!thirdwood::report::words::held(years).is_empty());
-    let table = outlook_csv(&[sheet]);
+    let table = tables::csv(&tables::outlooks(&[sheet])[0]).unwrap();
     assert_eq!(table.lines().count(), 1 + 3 * 5);
     assert!(
-        table.lines().all(|line| line.split(',').count() == 13),
+        table.lines().all(|line| line.split(',').count() == 17),
         "{table}"
     );
 }

@@ -2,10 +2,14 @@
 #![allow(clippy::unwrap_used, missing_docs)]
 
 mod ahead;
+mod book;
 mod builder;
+mod figures;
 mod formats;
 mod languages;
 mod plan;
 mod rows;
+mod schema;
 mod sheet;
+mod tables;
 mod winter;

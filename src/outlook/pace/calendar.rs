@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use chrono::{Datelike, Days, NaiveDate, Weekday};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::orchard::{Invalid, parse_day};
@@ -124,7 +125,7 @@ impl WorkCalendar {
 }
 
 /// What became of the planned days so far.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct DaysSeen {
     /// Days that hold work.
     pub worked: u32,

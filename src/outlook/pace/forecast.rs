@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use chrono::{Days, NaiveDate};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::calendar::DaysSeen;
@@ -15,7 +16,7 @@ use super::work::{PersonDay, UsualDay, person_days};
 use crate::orchard::{BlockId, PrunerId};
 
 /// The 10 %, 50 % and 90 % points of what may come. `None`: not within the horizon.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Span<T> {
     /// Below it with 10 % chance.
     pub low: Option<T>,
@@ -54,7 +55,7 @@ fn point<T: Copy>(sorted: &[T], share: f64) -> Option<T> {
 }
 
 /// Why no day can be named.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Never {
     /// The calendar has no working day within [`HORIZON_DAYS`].
@@ -66,7 +67,7 @@ pub enum Never {
 }
 
 /// When something is through.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Finish {
     /// Nothing is left.
@@ -91,7 +92,7 @@ pub enum Finish {
 
 /// Average pruners of the crew, from today on (from tomorrow if work is logged for today), that give a chance of
 /// [`NEEDED_CHANCE`] to be in time. `None`: no number does, the days do not suffice.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Needed {
     /// In all: were the whole crew average pruners who stay.
     pub crew: Option<u32>,
@@ -115,7 +116,7 @@ pub struct BlockForecast {
 }
 
 /// What is still to come, in hours and money.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct ToCome {
     /// Person-hours left; `None` where no hours are noted at all.
     pub hours: Option<Span<f64>>,

@@ -2,6 +2,7 @@
 
 use std::iter::Sum;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::orchard::Invalid;
@@ -15,9 +16,11 @@ const RATE_DIGITS: usize = 4;
 const MAX_STORED: i64 = 10_000_000_000_000;
 
 /// The orchard's own currency.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Currency {
+    /// One to four capital letters.
     code: String,
+    /// Decimals, 0 to 3.
     digits: u8,
 }
 
@@ -133,7 +136,9 @@ fn decimal(value: i128, digits: usize, keep: usize) -> String {
 }
 
 /// An amount in the currency's smallest unit (cents). Sums stop at the ends of `i64` instead of wrapping.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, JsonSchema,
+)]
 #[serde(transparent)]
 pub struct Money(pub i64);
 

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::money::{Money, Rate};
@@ -38,7 +39,7 @@ impl PayPlan {
 ///
 /// Rounding: the pay is worked out for each pruner and day (all the day's minutes or trees together), rounded half up
 /// to the currency's smallest unit, and these whole amounts are added.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, JsonSchema)]
 pub struct CostSoFar {
     /// From trees and noted hours.
     pub known: Money,

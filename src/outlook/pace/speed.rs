@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::student::student_90;
@@ -16,7 +17,7 @@ pub const MIN_RANGE_DAYS: u32 = 3;
 /// The mean is a ratio, Σ trees / Σ time; its standard error is the linearised one of a ratio over person-days,
 /// n/(n−1) Σ(trees − mean × time)² / (Σ time)², and the range is Student's with n − 1 degrees of freedom. Person-days
 /// are taken as independent: days that were bad for all make it too narrow for a whole crew.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct MeanRate {
     /// The mean, trees per hour or per day.
     pub mean: f64,
@@ -56,7 +57,7 @@ impl MeanRate {
 }
 
 /// How fast the pruning went.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Speed {
     /// Trees pruned.
     pub trees: u32,

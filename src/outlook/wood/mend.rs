@@ -2,6 +2,7 @@
 
 use super::{ByAge, Habit, Outset, WINTERS_AHEAD, Year, winter, wrong_age_share};
 use crate::orchard::{Age, Invalid, Rule};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Steps between leaving what the target asks for and leaving all that is offered, by age.
@@ -12,7 +13,7 @@ const ENOUGH_UNITS: f64 = 0.90;
 const SAME: f64 = 1e-9;
 
 /// What to leave now.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Mend {
     /// Pieces a tree to leave this winter, by age.
     pub leave: ByAge,

@@ -5,6 +5,7 @@ use super::{ByAge, Growing, Habit, Targets, Winter, winter};
 use crate::orchard::{Age, Invalid, Rule, within};
 use crate::outlook::factor::Factors;
 use crate::outlook::potential::{Counted, Mean, Potential, potential};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// How many winters the outlook goes ahead of this one.
@@ -45,7 +46,7 @@ pub struct Outset<'a> {
 }
 
 /// A way to go on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Scenario {
     /// This winter's counted wood, and the same habits in the winters after: the same share of what is offered where
@@ -72,7 +73,7 @@ impl Scenario {
 }
 
 /// One winter of an outlook, after its pruning.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Year {
     /// 0 for this winter, then 1, 2, ...
     pub ahead: usize,

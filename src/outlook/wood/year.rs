@@ -2,6 +2,7 @@
 
 use super::Matrix;
 use crate::orchard::{Age, Invalid, Rule, within};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Pieces a tree, or shares, by age: one-, two-, three-year, four-plus. See [`Age::index`].
@@ -98,7 +99,7 @@ pub enum Habit {
 /// The account of one winter, pieces a tree by age at the time of its pruning.
 ///
 /// offered = aged + grown (one-year), start = lost + all aged, end = offered − cut.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Winter {
     /// Left after the last pruning, by the age at that time.
     pub start: ByAge,

@@ -1,5 +1,6 @@
 //! From verdicts to at most two things to change.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::judge::{Metric, Verdict, swaps};
@@ -11,7 +12,7 @@ use crate::report::wood::Offered;
 pub const MAX_CHANGES: usize = 2;
 
 /// Pieces of one age to leave more or fewer on the average tree.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Swap {
     /// The age.
     pub age: Metric,
@@ -22,7 +23,7 @@ pub struct Swap {
 }
 
 /// Buds left on units of one size, beside their limit.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct BudChange {
     /// The size.
     pub size: Size,
@@ -41,7 +42,7 @@ pub struct BudChange {
 }
 
 /// One line of change.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case", tag = "kind")]
 pub enum Change {
     /// Wood of one or two ages. All pieces of the line add to zero.
@@ -86,7 +87,7 @@ impl Change {
 }
 
 /// Wood that is light, and was not there to be left.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct NotThere {
     /// The age.
     pub age: Metric,

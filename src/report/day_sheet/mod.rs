@@ -6,6 +6,7 @@ mod weeks;
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 pub use changes::{BudChange, Change, MAX_CHANGES, NotThere, Swap, changes, not_there};
@@ -26,7 +27,7 @@ pub const MOSTLY_BY_EYE: f64 = 0.5;
 const TREND_DAYS: usize = 10;
 
 /// What a pruner is told at the end of a day, under one rule.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct DaySheet {
     /// Language of the sheet: the pruner's, else the orchard's. Data say the same in any.
     pub language: Language,

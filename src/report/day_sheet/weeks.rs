@@ -1,6 +1,7 @@
 //! Whether the last seven days differ from the seven before: said only where the evidence does.
 
 use chrono::{Days, NaiveDate};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::judge::{Band, BandKind, Metric, MetricVerdict};
@@ -8,7 +9,7 @@ use crate::report::season::Period;
 use crate::report::standing::Standing;
 
 /// A metric whose intervals, valid at any look, of this week and the week before share no value.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct WeekChange {
     /// Which metric.
     pub metric: Metric,

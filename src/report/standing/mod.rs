@@ -3,6 +3,7 @@
 mod build;
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::wood::Offered;
@@ -10,7 +11,7 @@ use crate::judge::{Band, Judgement, WrongAge};
 use crate::orchard::{Block, BlockId, BudLimit, MAX_BUDS, Pruner, PrunerId, Size, TreeCount};
 
 /// Whom or what a standing is about.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case", tag = "kind")]
 pub enum Subject {
     /// A pruner.
@@ -64,7 +65,7 @@ impl Subject {
 }
 
 /// Buds left on the units of one size, over all counted trees.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct BudFigures {
     /// The size.
     pub size: Size,
@@ -130,7 +131,7 @@ impl BudFigures {
 }
 
 /// The mean over the trees that were counted on one day.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct DayFigures {
     /// The day.
     pub day: NaiveDate,
@@ -143,7 +144,7 @@ pub struct DayFigures {
 }
 
 /// How one pruner or one block stands. All shares in [0, 1]; means are means over trees.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Standing {
     /// Whom or what it is about.
     pub subject: Subject,

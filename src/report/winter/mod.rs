@@ -5,6 +5,7 @@ mod what_if;
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::season::Season;
@@ -25,7 +26,7 @@ const SEED: u64 = 1;
 const USUAL_HOURS: f64 = 8.0;
 
 /// A verdict on the quality, to stand beside the speed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Found {
     /// The verdict on the whole.
     pub overall: Verdict,
@@ -34,7 +35,7 @@ pub struct Found {
 }
 
 /// A block's work.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct BlockPace {
     /// The block.
     pub block: BlockId,
@@ -55,7 +56,7 @@ pub struct BlockPace {
 }
 
 /// A pruner's work.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct PrunerPace {
     /// The pruner.
     pub pruner: PrunerId,
@@ -70,7 +71,7 @@ pub struct PrunerPace {
 }
 
 /// What was done on a day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct DayDone {
     /// The day.
     pub day: NaiveDate,
@@ -81,7 +82,7 @@ pub struct DayDone {
 }
 
 /// The winter's work as it stands on a day, and as it will go on.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct WinterProgress {
     /// The orchard's name; may be empty.
     pub orchard: String,

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::orchard::Invalid;
@@ -16,7 +17,7 @@ const MOST_DAYS: u16 = 60;
 const MOST_QUARTERS: i16 = 24;
 
 /// What is changed against what is entered.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, JsonSchema)]
 pub struct WhatIf {
     /// Pruners more from today on, average ones of the crew; below 0, so many fewer: the last on the crew list go.
     pub pruners: i16,

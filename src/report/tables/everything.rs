@@ -1,0 +1,52 @@
+//! A winter whole: every table of it.
+
+use chrono::NaiveDate;
+
+use super::{DataTable, ahead, log, standings, supervisor, winter};
+use crate::orchard::Invalid;
+use crate::report::{Period, Season, Standing, Taken, WhatIf};
+
+/// All tables of a winter as it stands on a day: standings, metrics and days of crew and blocks; counts and work as
+/// they were entered; rows sent back; pace, finish and cost; briefs and outlooks. Fails where a number of a block's
+/// crop cannot be.
+pub fn everything(season: &Season, day: NaiveDate) -> Result<Vec<DataTable>, Invalid> {
+    let period = Period::so_far(day);
+    let (crew, blocks) = season.all_standings(period);
+    let mut tables = Vec::new();
+    for (name, standings) in [("crew", &crew), ("blocks", &blocks)] {
+        let all: Vec<&Standing> = standings.iter().collect();
+        tables.extend(standings::all_of(name, &all));
+    }
+    let progress = season.winter_progress_among(day, &crew, &blocks, WhatIf::default());
+    tables.extend(keep(winter::winter(&progress)));
+    tables.extend(keep(ahead_of(season, day)?));
+    tables.extend([
+        supervisor::go_backs(&season.go_back_lines(day)),
+        log::counts(season, day),
+        log::work(season, day),
+        log::days_without_work(season),
+        log::comings(season),
+        winter::about(&season.orchard, &season.winter.label, None, day),
+    ]);
+    Ok(tables)
+}
+
+/// Without what each report says about itself.
+fn keep(mut tables: Vec<DataTable>) -> Vec<DataTable> {
+    tables.retain(|table| table.name != "about");
+    tables
+}
+
+/// Briefs and outlooks of all blocks.
+fn ahead_of(season: &Season, day: NaiveDate) -> Result<Vec<DataTable>, Invalid> {
+    let wood = season.wood(Period::so_far(day));
+    let taken = Taken::default();
+    let (mut briefs, mut outlooks) = (Vec::new(), Vec::new());
+    for block in &season.blocks {
+        briefs.push(season.brief(block.id, &wood, &taken, day)?);
+        outlooks.push(season.outlook(block.id, &wood, &taken, day)?);
+    }
+    let mut tables = ahead::briefs(&briefs);
+    tables.extend(ahead::outlooks(&outlooks));
+    Ok(tables)
+}
