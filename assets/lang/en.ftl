@@ -26,6 +26,8 @@ month-9 = September
 month-10 = October
 month-11 = November
 month-12 = December
+# between numbers with decimals
+list-numbers = { ", " }
 list-last = { $first } and { $last }
 percent = { $n } %
 range-to = { $lo } to { $hi }

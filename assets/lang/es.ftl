@@ -41,6 +41,8 @@ month-9 = septiembre
 month-10 = octubre
 month-11 = noviembre
 month-12 = diciembre
+# between numbers with decimals, which have a comma of their own
+list-numbers = { "; " }
 # before the sound of i, y becomes e
 list-last = { $sound ->
     [i] { $first } e { $last }
@@ -53,7 +55,7 @@ trees = { $n ->
    *[other] { $n } árboles
 }
 caution-ladders = Apoye bien las escaleras y las plataformas y no se estire demasiado; mantenga la mano libre lejos de las tijeras afiladas y de las motorizadas.
-caution-wounds = Donde haya chancros o fuego bacteriano, no exponga los cortes recientes al tiempo húmedo y desinfecte las herramientas entre un árbol y otro. Las normas locales y los profesionales habilitados van primero.
+caution-wounds = Donde haya chancros o fuego bacteriano, no exponga los cortes recientes al tiempo húmedo y desinfecte las herramientas entre un árbol y otro. Las normas locales y los profesionales habilitados tienen prioridad.
 
 ### What is counted
 
@@ -151,7 +153,7 @@ day-sheet-buds-in-rule = Yemas en regla
 ### Day sheet: sentences
 
 status-none = Todavía no se ha contado ningún árbol, así que nada se puede decir.
-status-counting = Se sigue contando: { $more }. Por ahora no se pide ningún cambio.
+status-counting = Todavía se está contando: { $more }. Por ahora no se pide ningún cambio.
 status-leaning = { $whole }. Aún no es seguro: { $more }.
 status-found = { $whole }.
 basis-judged = Se basa en { $trees } de este invierno: { $drawn } por sorteo y { $eye } a ojo. En este día: { $today }.

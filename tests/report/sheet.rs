@@ -2,6 +2,7 @@
 
 use thirdwood::judge::{Metric, Sample, TreeFigures, Verdict, bands, judge};
 use thirdwood::orchard::*;
+use thirdwood::report::words::Tongue;
 use thirdwood::report::{Change, DaySheet, Period, Season, text, words};
 
 use crate::builder::*;
@@ -33,7 +34,7 @@ fn a_light_pruner_reads_what_is_right_first_then_what_to_change() {
     assert_eq!(sheet.standing.judgement.overall, Verdict::Light);
     assert!(sheet.right.contains(&Metric::Three));
     assert_eq!(
-        words::right(&sheet),
+        Tongue::english().right(&sheet),
         [
             "Three-year wood is in balance.",
             "Four-plus wood and buds are within the rule."
@@ -92,10 +93,10 @@ fn nothing_is_claimed_while_undecided() {
     assert!(sheet.changes.is_empty() && sheet.right.is_empty() && sheet.weeks.is_empty());
     assert_eq!(sheet.open, Metric::ALL);
     assert_eq!(
-        words::right(&sheet),
+        Tongue::english().right(&sheet),
         ["7 trees counted; nothing is settled as in balance yet."]
     );
-    let status = words::status(&sheet);
+    let status = Tongue::english().status(&sheet);
     assert!(status.starts_with("Still counting: about "), "{status}");
     let text = text::day_sheets(&[sheet], text::TextOptions::default());
     for claim in [
@@ -113,10 +114,10 @@ fn nothing_is_claimed_while_undecided() {
 fn who_is_in_balance_is_told_so_and_asked_nothing() {
     let (season, pruner) = one_pruner(60, even);
     let sheet = only(&season, &pruner, 3);
-    assert_eq!(words::status(&sheet), "In balance.");
+    assert_eq!(Tongue::english().status(&sheet), "In balance.");
     assert!(sheet.changes.is_empty() && sheet.open.is_empty());
     assert_eq!(
-        words::right(&sheet),
+        Tongue::english().right(&sheet),
         ["Every age of wood is in balance, and the buds are within the rule."]
     );
 }
@@ -146,7 +147,7 @@ fn buds_are_spoken_of_by_size_and_only_when_off_the_rule() {
     let (season, pruner) = one_pruner(40, |n| Tree(even(n).0, THICK_LONG));
     let sheet = only(&season, &pruner, 3);
     assert_eq!(
-        words::status(&sheet),
+        Tongue::english().status(&sheet),
         "Off the rule (buds).",
         "light buds would be read as too few"
     );
@@ -193,7 +194,7 @@ fn trees_by_eye_and_in_part_are_named() {
     }
     let sheet = only(&orchard.season(), &pruner, 3);
     assert!(sheet.mostly_by_eye);
-    let basis = words::basis(&sheet);
+    let basis = Tongue::english().basis(&sheet);
     assert_eq!(
         basis[0],
         "Judged on 8 trees counted this winter: 3 drawn, 5 by eye. On this day: 8 trees."
@@ -248,7 +249,7 @@ fn the_week_is_better_only_where_the_evidence_says_so() {
         .find(|week| week.metric == Metric::One)
         .unwrap();
     assert!(one.better && one.before < one.now);
-    assert!(words::week(one).ends_with("nearer to the rule."));
+    assert!(Tongue::english().week(one).ends_with("nearer to the rule."));
     assert!(only(&season, &same, 12).weeks.is_empty());
     // a week earlier there is nothing to compare with
     assert!(only(&season, &mends, 5).weeks.is_empty());
@@ -290,7 +291,7 @@ fn sheets_are_for_all_who_worked_or_were_counted_that_day() {
     let shown: Vec<&str> = sheets.iter().map(DaySheet::shown).collect();
     assert_eq!(shown, ["Nr 1 A", "Nr 3 C"], "by number");
     assert_eq!(
-        words::status(&sheets[1]),
+        Tongue::english().status(&sheets[1]),
         "No tree has been counted yet, so nothing can be said."
     );
     assert!(season.day_sheets(day(1)).is_empty());

@@ -102,7 +102,7 @@ impl Tongue {
         if taken.is_empty() {
             return String::new();
         }
-        self.say("taken-here", [("taken", taken.join(", ").into())])
+        self.say("taken-here", [("taken", self.numbers(&taken).into())])
     }
 
     /// A factor's name: `fruit weight, g`.
@@ -225,7 +225,7 @@ impl Tongue {
             format!("{} {}", line.season, self.figure(line.amount))
         };
         let yields: Vec<String> = sheet.yields.iter().map(line).collect();
-        (!yields.is_empty()).then(|| self.say("yields", [("yields", yields.join(", ").into())]))
+        (!yields.is_empty()).then(|| self.say("yields", [("yields", self.numbers(&yields).into())]))
     }
 
     /// Alternate bearing of a block, in sentences.

@@ -191,6 +191,11 @@ impl Tongue {
         }
     }
 
+    /// Numbers with their names in a row, told apart where a decimal sign is a comma.
+    pub(super) fn numbers(&self, numbers: &[String]) -> String {
+        numbers.join(self.label("list-numbers"))
+    }
+
     /// The usual cautions.
     pub fn cautions(&self) -> [&str; 2] {
         ["caution-ladders", "caution-wounds"].map(|key| self.label(key))
