@@ -22,7 +22,7 @@ pub fn all_parts() -> Paper {
                     "Deje 4 piezas más de un año por árbol".to_owned(),
                 )],
             ),
-            sheet("en", "Brief for Long Field", long_table(90)),
+            sheet("en", "Brief for River Bend", long_table(90)),
         ],
     }
 }

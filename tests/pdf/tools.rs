@@ -30,7 +30,7 @@ impl Tool {
 pub fn run(program: &str, args: &[&str]) -> String {
     let out = Command::new(program).args(args).output().unwrap();
     let (text, faults) = (
-        String::from_utf8(out.stdout).unwrap(),
+        String::from_utf8_lossy(&out.stdout).into_owned(),
         String::from_utf8_lossy(&out.stderr).into_owned(),
     );
     assert!(out.status.success(), "{program} {args:?}: {text}{faults}");
@@ -43,17 +43,13 @@ pub fn run(program: &str, args: &[&str]) -> String {
     text
 }
 
-/// The text of one page, or of all, in the order in which it stands in the file.
-pub fn page_text(path: &Path, page: Option<usize>) -> String {
-    let path = path.to_str().unwrap();
-    let number = page.map(|page| page.to_string());
-    match &number {
-        Some(page) => run(
-            "pdftotext",
-            &["-raw", "-enc", "UTF-8", "-f", page, "-l", page, path, "-"],
-        ),
-        None => run("pdftotext", &["-raw", "-enc", "UTF-8", path, "-"]),
-    }
+/// The text of each page, in the order in which it stands in the file.
+pub fn pages(path: &Path) -> Vec<String> {
+    let text = run(
+        "pdftotext",
+        &["-raw", "-enc", "UTF-8", path.to_str().unwrap(), "-"],
+    );
+    text.split_terminator('\u{c}').map(str::to_owned).collect()
 }
 
 /// Each word and its left, top, right and bottom edge in points.

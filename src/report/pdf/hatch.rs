@@ -67,11 +67,7 @@ mod tests {
         for (a, b) in slanted(edges, false) {
             assert!(a.0 < b.0 && a.1 < b.1);
         }
-        assert_eq!(
-            slanted(edges, true).len(),
-            16,
-            "60 points at 4 a stroke, both ends in"
-        );
+        assert_eq!(slanted(edges, true).len(), 15, "x + y is 32, 36, … 88");
         assert_eq!(level(edges).len(), 6);
     }
 
