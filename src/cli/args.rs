@@ -113,7 +113,12 @@ pub enum Command {
         after_help = "Examples:\n  thirdwood export blocks                  to standard output\n  thirdwood export counts -o counts.csv\n  thirdwood export all -o tables           all tables, a file each, into a folder"
     )]
     Export(ExportArgs),
-    /// Look the orchard file over
+    /// List the backups of the orchard file, or put one back
+    #[command(
+        after_help = "Examples:\n  thirdwood restore        list the backups, with what is in each\n  thirdwood restore 42     put number 42 back; the file as it was becomes a backup first"
+    )]
+    Restore(RestoreArgs),
+    /// Look the orchard file over, and compare it with its newest backup
     #[command(
         after_help = "Examples:\n  thirdwood check\n  thirdwood --data copy.db check       another file than the usual one"
     )]
@@ -262,6 +267,14 @@ pub struct ImportArgs {
     /// Do everything, say what came of it, keep nothing
     #[arg(short = 'n', long)]
     pub dry_run: bool,
+}
+
+/// Which backup.
+#[derive(Debug, Args)]
+pub struct RestoreArgs {
+    /// The number of the backup, or its file name; without it the backups are listed
+    #[arg(value_name = "BACKUP")]
+    pub backup: Option<String>,
 }
 
 /// What to write.

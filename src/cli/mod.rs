@@ -5,6 +5,8 @@
 
 mod ahead;
 mod args;
+mod backups;
+mod crash_note;
 mod open;
 mod out;
 mod print;
@@ -18,7 +20,7 @@ use thiserror::Error;
 
 use crate::exchange::ExchangeError;
 use crate::report::{MakeError, PlanError};
-use crate::store::StoreError;
+use crate::store::{self, StoreError};
 use crate::tui::run::RunError;
 
 pub use args::Cli;
@@ -78,6 +80,7 @@ impl CliError {
 
 /// Reads the command line and does what it says.
 pub fn main() -> ExitCode {
+    crash_note::install();
     let cli = match Cli::try_parse() {
         Ok(cli) => cli,
         Err(e) => {
@@ -87,13 +90,27 @@ pub fn main() -> ExitCode {
             return ExitCode::from(code);
         }
     };
-    match run(&cli) {
+    match run(&cli).map_err(|e| with_backup(&cli, e)) {
         Ok(code) => code,
         Err(e) if e.is_broken_pipe() => ExitCode::SUCCESS,
         Err(e) => {
             let _ = writeln!(io::stderr(), "thirdwood: {e}");
             e.code()
         }
+    }
+}
+
+/// Where the file is damaged, the backup that helps is named, wherever it was noticed.
+fn with_backup(cli: &Cli, error: CliError) -> CliError {
+    let (CliError::Store(found)
+    | CliError::Run(RunError::Store(found))
+    | CliError::Exchange(ExchangeError::Store(found))) = error
+    else {
+        return error;
+    };
+    match open::path(cli) {
+        Ok(path) => store::with_backup(&path, found).into(),
+        Err(_) => found.into(),
     }
 }
 
@@ -111,7 +128,8 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Draw(wanted)) => print::draw(cli, wanted),
         Some(Command::Import(wanted)) => return tables::import(cli, wanted),
         Some(Command::Export(wanted)) => tables::export(cli, wanted),
-        Some(Command::Check) => return print::check(cli),
+        Some(Command::Check) => return backups::check(cli),
+        Some(Command::Restore(wanted)) => backups::restore(cli, wanted),
         Some(Command::Completions { shell }) => print::completions(*shell),
         Some(Command::Manual) => print::manual(),
     };

@@ -8,12 +8,13 @@ use super::args::{Cli, DemoArgs, ThemeWord};
 use super::{CliError, print};
 use crate::demo;
 use crate::report::text::TextOptions;
+use crate::store::backup::Keeper;
 use crate::store::{Store, default_path};
 use crate::tui::run::{Start, run};
 use crate::tui::{Theme, terminal};
 
 /// The orchard file that the command line names, or the usual one.
-fn path(cli: &Cli) -> Result<PathBuf, CliError> {
+pub fn path(cli: &Cli) -> Result<PathBuf, CliError> {
     match &cli.data {
         Some(path) => Ok(path.clone()),
         None => Ok(default_path()?),
@@ -26,8 +27,15 @@ pub fn or_make(cli: &Cli) -> Result<Store, CliError> {
     Ok(Store::open(&path(cli)?)?)
 }
 
-/// Opens the orchard file, which must be there: a mistyped name makes no empty orchard.
+/// Opens the orchard file, which must be there and sound: a damaged one gives no wrong figures.
 pub fn store(cli: &Cli) -> Result<Store, CliError> {
+    let store = unchecked(cli)?;
+    store.vouch()?;
+    Ok(store)
+}
+
+/// Opens the orchard file, which must be there: a mistyped name makes no empty orchard.
+pub fn unchecked(cli: &Cli) -> Result<Store, CliError> {
     let path = path(cli)?;
     if !path.exists() {
         return Err(CliError::Refused(format!(
@@ -47,7 +55,9 @@ pub fn screens(cli: &Cli) -> Result<(), CliError> {
                 .to_owned(),
         ));
     }
-    Ok(run(&or_make(cli)?, start(cli))?)
+    let store = or_make(cli)?;
+    let keeper = Keeper::start(store.path())?;
+    Ok(run(&store, start(cli), Some(keeper))?)
 }
 
 /// How the screens look on this terminal.
@@ -92,7 +102,7 @@ pub fn demo(cli: &Cli, wanted: &DemoArgs) -> Result<(), CliError> {
     let today = Local::now().date_naive();
     demo::fill(&store, wanted.seed, today)?;
     if terminal::is_there() {
-        return Ok(run(&store, start(cli))?);
+        return Ok(run(&store, start(cli), None)?);
     }
     let season = print::season(&store, today)?;
     let day = season.work.last().map_or(today, |work| work.day);

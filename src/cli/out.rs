@@ -8,6 +8,7 @@ use clap::{Args, ValueEnum};
 
 use super::CliError;
 use super::print::{made, write_bytes};
+use crate::report::pdf::PageSize;
 use crate::report::{Format, Making, Report};
 
 impl ValueEnum for Format {
@@ -20,6 +21,16 @@ impl ValueEnum for Format {
     }
 }
 
+impl ValueEnum for PageSize {
+    fn value_variants<'a>() -> &'a [Self] {
+        &Self::ALL
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        Some(PossibleValue::new(self.word()))
+    }
+}
+
 /// Where the answer goes, and how.
 #[derive(Debug, Clone, Args)]
 pub struct Out {
@@ -29,6 +40,9 @@ pub struct Out {
     /// Write to this file instead of standard output (-)
     #[arg(short, long, value_name = "FILE", default_value = "-")]
     pub output: PathBuf,
+    /// The size of the pages of a PDF
+    #[arg(long, value_name = "SIZE", value_enum, default_value = "a4")]
+    pub page_size: PageSize,
 }
 
 impl Out {
@@ -62,6 +76,7 @@ impl Out {
         let making = Making {
             made: made(),
             page_breaks,
+            page: self.page_size,
         };
         let bytes = report.write(self.format(), &making)?;
         write_bytes(&self.output, &bytes)

@@ -1,9 +1,7 @@
 //! Commands that print a report.
 
-use std::fmt::Write as _;
 use std::io::{self, Write as _};
 use std::path::Path;
-use std::process::ExitCode;
 
 use chrono::{Local, NaiveDate};
 use clap::CommandFactory;
@@ -175,30 +173,4 @@ fn show_draws(season: &Season, wanted: &DrawArgs) -> Result<(), CliError> {
         .map(|draw| season.draw_list(draw))
         .ok_or_else(|| CliError::Refused("nothing was drawn in this winter yet".to_owned()))?;
     wanted.out.put(&Report::Draw(list), false)
-}
-
-/// Looks the file over: 0 where all is well, 1 where it is not.
-pub fn check(cli: &Cli) -> Result<ExitCode, CliError> {
-    let store = open::store(cli)?;
-    let found = store.check()?;
-    let mut words = format!(
-        "{}: {} counts, {} taps\n",
-        store.path().display(),
-        found.counts,
-        found.taps
-    );
-    for problem in &found.problems {
-        let _ = writeln!(words, "problem: {problem}");
-    }
-    if found.problems.is_empty() {
-        words.push_str("all is well\n");
-    } else {
-        words.push_str("copy the file aside before anything else, and restore a good copy\n");
-    }
-    write(Path::new("-"), &words)?;
-    Ok(if found.problems.is_empty() {
-        ExitCode::SUCCESS
-    } else {
-        ExitCode::FAILURE
-    })
 }

@@ -9,7 +9,7 @@ use chrono::Local;
 use uuid::Uuid;
 
 use super::args::{Cli, ExportArgs, ImportArgs, Tables};
-use super::{CliError, open, print};
+use super::{CliError, backups, open, print};
 use crate::exchange::{self, ImportOptions, ImportReport};
 use crate::store::Store;
 
@@ -19,6 +19,9 @@ const TOLD: usize = 200;
 /// Reads a table, or all tables of a folder: 0 where all was kept, 1 where anything was wrong.
 pub fn import(cli: &Cli, wanted: &ImportArgs) -> Result<ExitCode, CliError> {
     let store = open::or_make(cli)?;
+    if !wanted.dry_run {
+        backups::before_import(&store)?;
+    }
     let options = ImportOptions {
         dry_run: wanted.dry_run,
         today: Local::now().date_naive(),

@@ -8,7 +8,7 @@ use super::paper::{Paper, sheets};
 use super::text::TextOptions;
 use super::{
     BriefSheet, DaySheet, DrawList, Format, OutlookSheet, Standings, StandingsOf, SupervisorPage,
-    WinterProgress, html, json, outlook_csv, tables, text,
+    WinterProgress, html, json, outlook_csv, pdf, tables, text,
 };
 
 /// A report as data, whichever it is.
@@ -37,6 +37,8 @@ pub struct Making {
     pub made: String,
     /// In text: a form feed between pruners or blocks.
     pub page_breaks: bool,
+    /// In PDF: the size of the pages.
+    pub page: pdf::PageSize,
 }
 
 /// Why a report cannot be written.
@@ -58,6 +60,9 @@ pub enum MakeError {
     /// A table that cannot be made.
     #[error("table: {0}")]
     Table(#[from] io::Error),
+    /// Pages that cannot be made.
+    #[error("PDF: {0}")]
+    Pdf(#[from] pdf::PdfError),
 }
 
 impl Report {
@@ -80,9 +85,9 @@ impl Report {
     /// Whether it can be written so.
     pub const fn can(&self, format: Format) -> bool {
         match format {
-            Format::Text | Format::Html | Format::Json => true,
+            Format::Text | Format::Html | Format::Pdf | Format::Json => true,
             Format::Csv => matches!(self, Self::Winter(_) | Self::Outlooks(_)),
-            Format::Pdf | Format::Xlsx => false,
+            Format::Xlsx => false,
         }
     }
 
@@ -96,7 +101,8 @@ impl Report {
             Format::Json => Ok(self.json(&making.made)?.into_bytes()),
             Format::Csv => Ok(self.csv()?.ok_or_else(|| self.lacks(format))?.into_bytes()),
             Format::Html => Ok(html::render(&self.paper(), &making.made).into_bytes()),
-            Format::Pdf | Format::Xlsx => Err(self.lacks(format)),
+            Format::Pdf => Ok(pdf::render(&self.paper(), making.page)?),
+            Format::Xlsx => Err(self.lacks(format)),
         }
     }
 

@@ -18,6 +18,7 @@ mod lines;
 mod outlook;
 mod outlook_csv;
 pub mod paper;
+pub mod pdf;
 mod plan;
 mod row_map;
 mod season;

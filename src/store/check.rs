@@ -1,7 +1,17 @@
 //! Looking a file over.
 
-use super::{Store, StoreError};
-use crate::orchard::Tally;
+use std::cmp::Ordering;
+
+use rusqlite::{Connection, Rows};
+
+use super::backup::{self, Contents, fewer};
+use super::counts::{Sums, decode};
+use super::open::with_backup;
+use super::{CountFilter, Store, StoreError, migrate};
+use crate::orchard::{Tally, Tap};
+
+/// Problems of a kind that are told.
+const TOLD: usize = 20;
 
 /// What a check of the file found.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -12,60 +22,54 @@ pub struct CheckReport {
     pub taps: u64,
     /// What is wrong, a line each; empty where all is well.
     pub problems: Vec<String>,
+    /// The newest sound backup.
+    pub backup: Option<backup::Backup>,
+    /// What is fewer now than in that backup, a phrase each: the person knows whether it was removed.
+    pub fewer: Vec<String>,
 }
 
 impl Store {
-    /// Looks the whole file over: pages and indexes, references, sums against taps, and that every
-    /// stored value is one that the domain allows.
+    /// Looks the whole file over: pages and indexes, references, sums against taps, that every stored value is
+    /// one that the domain allows, and what there is less of than in the newest backup.
     pub fn check(&self) -> Result<CheckReport, StoreError> {
-        let mut problems = Vec::new();
-        self.each_text("PRAGMA integrity_check", |line| {
-            if line != "ok" {
-                problems.push(format!("pages: {line}"));
-            }
-        })?;
-        self.each_text(
-            "SELECT \"table\" || ' refers to a missing ' || parent FROM pragma_foreign_key_check",
-            |line| {
-                problems.push(format!("references: {line}"));
-            },
-        )?;
-        self.check_sums(&mut problems)?;
+        let mut problems = inspect(&self.conn)?;
         if let Err(e) = self.read_everything() {
             problems.push(e.to_string());
         }
-        let number = |sql| self.conn.query_row(sql, [], |row| row.get::<_, i64>(0));
+        let contents = Contents::read(&self.conn);
+        if let Err(e) = &contents {
+            problems.push(e.to_string());
+        }
+        let backup = backup::newest_good(&self.path);
+        let then = backup
+            .as_ref()
+            .and_then(|good| backup::contents_of(&good.path).ok());
+        let fewer = match (&contents, then) {
+            (Ok(now), Some(then)) => fewer(now, &then),
+            _ => Vec::new(),
+        };
+        let (counts, taps) = contents.map_or((0, 0), |held| (held.counts(), held.taps()));
         Ok(CheckReport {
-            counts: number("SELECT count(*) FROM tree_count")? as u64,
-            taps: number("SELECT count(*) FROM tap")? as u64,
+            counts,
+            taps,
             problems,
+            backup,
+            fewer,
         })
     }
 
-    fn each_text(&self, sql: &str, mut take: impl FnMut(String)) -> Result<(), StoreError> {
-        let mut find = self.conn.prepare(sql)?;
-        let mut rows = find.query([])?;
-        while let Some(row) = rows.next()? {
-            take(row.get(0)?);
+    /// Refuses a file whose pages, references or sums do not fit, before its figures are used: a damaged file
+    /// gives no wrong ones.
+    pub fn vouch(&self) -> Result<(), StoreError> {
+        match inspect(&self.conn)?.into_iter().next() {
+            Some(problem) => Err(self.damage(&problem)),
+            None => Ok(()),
         }
-        Ok(())
     }
 
-    fn check_sums(&self, problems: &mut Vec<String>) -> Result<(), StoreError> {
-        for winter in self.winters()? {
-            for count in self.counts(super::CountFilter::Winter(winter.id))? {
-                let mut again = Tally::default();
-                for tap in self.taps(count.id)? {
-                    if let Err(e) = again.add(tap) {
-                        problems.push(format!("count {}: {e}", count.id));
-                    }
-                }
-                if again != count.tally {
-                    problems.push(format!("count {}: its sums differ from its taps", count.id));
-                }
-            }
-        }
-        Ok(())
+    /// The error that tells of this damage, and of the backup that mends it.
+    pub fn damage(&self, problem: &str) -> StoreError {
+        with_backup(&self.path, StoreError::Corrupt(problem.to_owned()))
     }
 
     fn read_everything(&self) -> Result<(), StoreError> {
@@ -78,7 +82,134 @@ impl Store {
             self.go_backs(winter.id)?;
             self.labour(winter.id)?;
             self.crop_book(winter.id)?;
+            self.counts(CountFilter::Winter(winter.id))?;
+            self.counts(CountFilter::Removed(winter.id))?;
         }
+        Ok(())
+    }
+}
+
+/// What does not fit in a database, a line each: pages, indexes and limits; references; the schema; running sums
+/// against taps. Damage that keeps it from being read is a line too.
+pub(super) fn inspect(conn: &Connection) -> Result<Vec<String>, StoreError> {
+    let mut problems = Vec::new();
+    let looks: [fn(&Connection, &mut Vec<String>) -> Result<(), StoreError>; 4] =
+        [pages, references, schema, sums];
+    for look in looks {
+        match look(conn, &mut problems) {
+            Err(
+                e @ (StoreError::Corrupt(_) | StoreError::Sqlite(_) | StoreError::Damaged { .. }),
+            ) => {
+                problems.push(e.to_string());
+            }
+            outcome => outcome?,
+        }
+        // what is read from broken pages says nothing more
+        if !problems.is_empty() {
+            break;
+        }
+    }
+    Ok(problems)
+}
+
+fn each_text(conn: &Connection, sql: &str, mut take: impl FnMut(String)) -> Result<(), StoreError> {
+    let mut find = conn.prepare(sql)?;
+    let mut rows = find.query([])?;
+    while let Some(row) = rows.next()? {
+        take(row.get(0)?);
+    }
+    Ok(())
+}
+
+fn pages(conn: &Connection, problems: &mut Vec<String>) -> Result<(), StoreError> {
+    each_text(conn, &format!("PRAGMA integrity_check({TOLD})"), |line| {
+        if line != "ok" {
+            problems.push(format!("pages: {line}"));
+        }
+    })
+}
+
+fn references(conn: &Connection, problems: &mut Vec<String>) -> Result<(), StoreError> {
+    let sql = format!(
+        "SELECT \"table\" || ' refers to a missing ' || parent FROM pragma_foreign_key_check LIMIT {TOLD}"
+    );
+    each_text(conn, &sql, |line| {
+        problems.push(format!("references: {line}"))
+    })
+}
+
+/// The tables, triggers and limits are those that the program made: a changed letter in one would let wrong
+/// things in. Files of earlier versions are looked at once they are brought up.
+fn schema(conn: &Connection, problems: &mut Vec<String>) -> Result<(), StoreError> {
+    if migrate::version(conn)? != migrate::known() {
+        return Ok(());
+    }
+    let made = Store::in_memory()?;
+    let read = |conn: &Connection| {
+        let mut parts = Vec::new();
+        each_text(
+            conn,
+            "SELECT type || ' ' || name || ' of ' || tbl_name || ': ' || coalesce(sql, '') FROM sqlite_schema
+             WHERE name NOT LIKE 'sqlite_stat%' ORDER BY type, name",
+            |part| parts.push(part),
+        )?;
+        Ok::<_, StoreError>(parts)
+    };
+    if read(conn)? != read(&made.conn)? {
+        problems.push("its tables are not as this program makes them".to_owned());
+    }
+    Ok(())
+}
+
+/// Each count's sums against its taps, in one pass through both in the order of their keys. Taps have the
+/// numbers 1, 2, 3 and so on: the last is taken back first.
+fn sums(conn: &Connection, problems: &mut Vec<String>) -> Result<(), StoreError> {
+    let mut find =
+        conn.prepare("SELECT piece, size, buds, count, seq FROM tap ORDER BY count, seq")?;
+    let mut taps = Taps::new(find.query([])?)?;
+    let mut find = conn.prepare(&Sums::query())?;
+    let mut counts = find.query([])?;
+    while let Some(row) = counts.next()? {
+        let kept = Sums::read(row)?;
+        let mut again = Tally::default();
+        let mut wanted = 1;
+        let mut fits = true;
+        while let Some((key, seq, tap)) = taps.here {
+            match key.cmp(&kept.key) {
+                Ordering::Less => fits = false,
+                Ordering::Greater => break,
+                Ordering::Equal => {
+                    fits &= seq == wanted && again.add(tap).is_ok();
+                    wanted += 1;
+                }
+            }
+            taps.step()?;
+        }
+        if (!fits || again != kept.tally) && problems.len() < TOLD {
+            problems.push(format!("count {}: its sums differ from its taps", kept.id));
+        }
+    }
+    Ok(())
+}
+
+/// Taps one by one, each with the key of its count and its number.
+struct Taps<'s> {
+    rows: Rows<'s>,
+    here: Option<(i64, i64, Tap)>,
+}
+
+impl<'s> Taps<'s> {
+    fn new(rows: Rows<'s>) -> Result<Self, StoreError> {
+        let mut taps = Self { rows, here: None };
+        taps.step()?;
+        Ok(taps)
+    }
+
+    fn step(&mut self) -> Result<(), StoreError> {
+        self.here = match self.rows.next()? {
+            Some(row) => Some((row.get(3)?, row.get(4)?, decode(row)?)),
+            None => None,
+        };
         Ok(())
     }
 }

@@ -9,9 +9,10 @@ use crate::orchard::{
     Tally, Tap, TreeCount, WinterId,
 };
 
-/// Columns of a count in the order that [`read`] takes them.
-const COLUMNS: &str = "id, winter, block, row, tree, pruner, stage, stems, chosen, counter, at_ms, offset_min, day, \
-    note, closed, one, two, three, four, upright, thick_top, \
+/// Columns of a count's head, and then its sums, in the order that [`read`] takes them.
+const HEAD: &str = "id, winter, block, row, tree, pruner, stage, stems, chosen, counter, at_ms, offset_min, day, \
+    note, closed";
+const SUMS: &str = "one, two, three, four, upright, thick_top, \
     thin0, thin1, thin2, thin3, thin4, thin5, thin6, thin7, \
     medium0, medium1, medium2, medium3, medium4, medium5, medium6, medium7, \
     thick0, thick1, thick2, thick3, thick4, thick5, thick6, thick7";
@@ -42,7 +43,7 @@ impl Store {
     pub fn counts(&self, filter: CountFilter) -> Result<Vec<TreeCount>, StoreError> {
         let select = |condition: &str| {
             format!(
-                "SELECT {COLUMNS} FROM tree_count WHERE removed = {} AND {condition} ORDER BY at_ms, key",
+                "SELECT {HEAD}, {SUMS} FROM tree_count WHERE removed = {} AND {condition} ORDER BY at_ms, key",
                 i32::from(matches!(filter, CountFilter::Removed(_)))
             )
         };
@@ -71,9 +72,9 @@ impl Store {
 
     /// One count; also a removed one.
     pub fn count(&self, count: CountId) -> Result<Option<TreeCount>, StoreError> {
-        let mut find = self
-            .conn
-            .prepare_cached(&format!("SELECT {COLUMNS} FROM tree_count WHERE id = ?1"))?;
+        let mut find = self.conn.prepare_cached(&format!(
+            "SELECT {HEAD}, {SUMS} FROM tree_count WHERE id = ?1"
+        ))?;
         let mut rows = find.query([count.0.as_bytes()])?;
         rows.next()?.map(read).transpose()
     }
@@ -240,14 +241,15 @@ fn encode(tap: Tap) -> (i64, Option<i64>, Option<u8>) {
     }
 }
 
-fn decode(row: &Row<'_>) -> Result<Tap, StoreError> {
-    let piece: u8 = row.get("piece")?;
+/// Reads a row that begins with piece, size and buds.
+pub(super) fn decode(row: &Row<'_>) -> Result<Tap, StoreError> {
+    let piece: u8 = row.get(0)?;
     Ok(match piece {
         5 => Tap::Upright,
         6 => Tap::ThickTop,
         0 => {
-            let size: u8 = row.get("size")?;
-            let buds = Buds::new(row.get("buds")?).map_err(damaged("tap"))?;
+            let size: u8 = row.get(1)?;
+            let buds = Buds::new(row.get(2)?).map_err(damaged("tap"))?;
             Tap::Unit(Size::ALL[usize::from(size.min(2))], buds)
         }
         age => Tap::Piece(Age::ALL[usize::from((age - 1).min(3))]),
@@ -272,7 +274,17 @@ fn read(row: &Row<'_>) -> Result<TreeCount, StoreError> {
         at: at.map_err(damaged("count"))?,
         note: row.get(13)?,
     };
-    let mut sums = (FIRST_SUM..).map(|column| row.get::<_, u32>(column));
+    Ok(TreeCount {
+        id: CountId(id(row, 0)?),
+        head,
+        tally: tally(row, FIRST_SUM)?,
+        closed: row.get(14)?,
+    })
+}
+
+/// The columns of [`SUMS`], of which this is the first.
+fn tally(row: &Row<'_>, first: usize) -> Result<Tally, StoreError> {
+    let mut sums = (first..).map(|column| row.get::<_, u32>(column));
     let mut next = || sums.next().unwrap_or(Ok(0));
     let mut tally = Tally::default();
     for slot in &mut tally.ages {
@@ -284,10 +296,31 @@ fn read(row: &Row<'_>) -> Result<TreeCount, StoreError> {
         *slot = next()?;
     }
     debug_assert_eq!(tally.units.len() * usize::from(MAX_BUDS + 1), 24);
-    Ok(TreeCount {
-        id: CountId(id(row, 0)?),
-        head,
-        tally,
-        closed: row.get(14)?,
-    })
+    Ok(tally)
+}
+
+/// The sums that the file keeps of a count.
+pub(super) struct Sums {
+    /// The key that its taps name.
+    pub key: i64,
+    /// Which count.
+    pub id: CountId,
+    /// The sums.
+    pub tally: Tally,
+}
+
+impl Sums {
+    /// Reads those of all counts, in the order of their keys.
+    pub fn query() -> String {
+        format!("SELECT key, id, {SUMS} FROM tree_count ORDER BY key")
+    }
+
+    /// Reads a row of [`Sums::query`].
+    pub fn read(row: &Row<'_>) -> Result<Self, StoreError> {
+        Ok(Self {
+            key: row.get(0)?,
+            id: CountId(id(row, 1)?),
+            tally: tally(row, 2)?,
+        })
+    }
 }

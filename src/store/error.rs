@@ -39,7 +39,7 @@ pub enum StoreError {
     NoHome,
     /// What was read breaks the rules of the domain.
     #[error(
-        "the file holds a {what} that cannot be: {source}; run `thirdwood check` and restore a copy if it finds more"
+        "the file holds a {what} that cannot be: {source}; run `thirdwood check`, and `thirdwood restore` if it finds more"
     )]
     Damaged {
         /// Which kind of thing.
@@ -72,8 +72,41 @@ pub enum StoreError {
     )]
     Locked,
     /// The file is damaged.
-    #[error("the file is damaged ({0}): copy it aside, run `thirdwood check`, and restore a copy")]
+    #[error(
+        "the file is damaged ({0}): copy it aside before anything else, and run `thirdwood restore`, which lists the backups"
+    )]
     Corrupt(String),
+    /// The disk does not do as it should.
+    #[error(
+        "the disk could not be read or written ({0}): nothing of this change was kept; copy the file and its backups to another disk"
+    )]
+    Disk(String),
+    /// It was asked to stop.
+    #[error("it was broken off, and changed nothing")]
+    Stopped,
+    /// There is no such backup.
+    #[error("there is no backup {0} of this file: `thirdwood restore` lists them")]
+    NoBackup(String),
+    /// A backup that must not be put back.
+    #[error("the backup {name} is not sound ({problem}): restore another; nothing was changed")]
+    BadBackup {
+        /// Its name.
+        name: String,
+        /// What is wrong with it.
+        problem: String,
+    },
+    /// The file is damaged, and there is a backup to put back.
+    #[error(
+        "{source}\nThe newest good backup is number {number}, of {day}: `thirdwood restore {number}` puts it back, and keeps the file as it is now beside it"
+    )]
+    HasBackup {
+        /// What is wrong.
+        source: Box<StoreError>,
+        /// The backup's number.
+        number: u32,
+        /// The day that it was made.
+        day: chrono::NaiveDate,
+    },
     /// Anything else that the database said.
     #[error("the database refused: {0}")]
     Sqlite(rusqlite::Error),
@@ -88,8 +121,31 @@ impl From<rusqlite::Error> for StoreError {
             Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase) => {
                 Self::Corrupt(error.to_string())
             }
+            Some(ErrorCode::SystemIoFailure) => Self::Disk(error.to_string()),
+            Some(ErrorCode::OperationInterrupted) => Self::Stopped,
             _ => Self::Sqlite(error),
         }
+    }
+}
+
+impl StoreError {
+    /// What the system said of a file or folder.
+    pub(super) fn of_io(path: &std::path::Path, source: std::io::Error) -> Self {
+        match source.kind() {
+            std::io::ErrorKind::StorageFull => Self::Full,
+            _ => Self::Open {
+                path: path.to_owned(),
+                source,
+            },
+        }
+    }
+
+    /// Whether the file itself is at fault, so that a backup would help.
+    pub fn is_damage(&self) -> bool {
+        matches!(
+            self,
+            Self::NotOurs { .. } | Self::Damaged { .. } | Self::Corrupt(_) | Self::HasBackup { .. }
+        )
     }
 }
 

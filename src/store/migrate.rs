@@ -36,6 +36,7 @@ pub(super) fn run(conn: &Connection, application_id: i64) -> Result<(), StoreErr
     {
         let mut copy = std::ffi::OsString::from(path);
         copy.push(format!(".before-{}", from + 1));
+        // no tap is worth more than the file as it was: it stays, whatever comes of bringing it up
         copy_aside(conn, Path::new(&copy))?;
     }
     conn.execute_batch("BEGIN IMMEDIATE")?;
@@ -65,7 +66,7 @@ fn copy_aside(conn: &Connection, to: &Path) -> Result<(), StoreError> {
     std::fs::rename(part, to).map_err(fail)
 }
 
-fn version(conn: &Connection) -> Result<i64, StoreError> {
+pub(super) fn version(conn: &Connection) -> Result<i64, StoreError> {
     Ok(conn.query_row("PRAGMA user_version", [], |row| row.get(0))?)
 }
 

@@ -4,6 +4,7 @@
 //! committed, and synced to disk, before its method returns. Several changes become one by
 //! [`Store::atomically`].
 
+pub mod backup;
 mod blocks;
 mod check;
 mod counts;
@@ -28,7 +29,7 @@ pub use check::CheckReport;
 pub use counts::{CountFilter, Tapped};
 pub use error::StoreError;
 pub use labour::Labour;
-pub use open::default_path;
+pub use open::{default_path, with_backup};
 pub use rules::Rules;
 pub use settings::Setting;
 

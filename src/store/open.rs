@@ -6,10 +6,10 @@ use std::time::Duration;
 use etcetera::BaseStrategy;
 use rusqlite::{Connection, OpenFlags};
 
-use super::{Store, StoreError, migrate};
+use super::{Store, StoreError, backup, migrate};
 
 /// Marks the file as ours in `SQLite`'s header: "tdwd".
-const APPLICATION_ID: i64 = 0x7464_7764;
+pub(super) const APPLICATION_ID: i64 = 0x7464_7764;
 /// How long to wait for another program's write.
 const BUSY: Duration = Duration::from_secs(3);
 
@@ -23,17 +23,33 @@ impl Store {
     /// Opens the file, making it (readable by its owner only) and its folder where they are not there.
     ///
     /// A file of a newer version, and a file that is not ours, are refused and not touched.
+    /// Where it is damaged and there are backups, the error names the newest good one.
     pub fn open(path: &Path) -> Result<Self, StoreError> {
+        let opened = Self::open_as_it_is(path);
+        opened.map_err(|e| with_backup(path, e))
+    }
+
+    fn open_as_it_is(path: &Path) -> Result<Self, StoreError> {
+        let was_there = path.exists();
         let fresh = prepare(path)?;
         if !fresh {
             refuse_foreign(path)?;
+        } else if was_there && backup::backups(path)?.iter().any(|known| !known.damaged) {
+            // an empty file with backups is no beginning: something emptied it
+            return Err(StoreError::Corrupt("it is empty".to_owned()));
         }
         let conn = Connection::open_with_flags(
             path,
             OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX,
         )?;
-        let warning = configure(&conn)?;
+        let mut warning = configure(&conn)?;
         migrate::run(&conn, APPLICATION_ID)?;
+        if !was_there && !backup::backups(path)?.is_empty() {
+            warning = Some(
+                "a new file was begun; of an earlier one there are backups: `thirdwood restore` lists them"
+                    .to_owned(),
+            );
+        }
         Ok(Self {
             conn,
             path: path.to_owned(),
@@ -54,8 +70,23 @@ impl Store {
     }
 }
 
+/// An error of this file together with the newest good backup, where it is damaged and there is one.
+pub fn with_backup(path: &Path, error: StoreError) -> StoreError {
+    if !error.is_damage() || matches!(error, StoreError::HasBackup { .. }) {
+        return error;
+    }
+    match backup::newest_good(path) {
+        Some(good) => StoreError::HasBackup {
+            source: Box::new(error),
+            number: good.number,
+            day: good.day,
+        },
+        None => error,
+    }
+}
+
 /// Makes the folder and the file where they are not there. Says whether the file is new or empty.
-fn prepare(path: &Path) -> Result<bool, StoreError> {
+pub(super) fn prepare(path: &Path) -> Result<bool, StoreError> {
     let fail = |at: &Path| {
         let path = at.to_owned();
         move |source| StoreError::Open { path, source }
@@ -75,7 +106,7 @@ fn prepare(path: &Path) -> Result<bool, StoreError> {
     Ok(length == 0)
 }
 
-fn make_private_folder(folder: &Path) -> std::io::Result<()> {
+pub(super) fn make_private_folder(folder: &Path) -> std::io::Result<()> {
     let mut builder = std::fs::DirBuilder::new();
     builder.recursive(true);
     #[cfg(unix)]
@@ -84,7 +115,7 @@ fn make_private_folder(folder: &Path) -> std::io::Result<()> {
 }
 
 /// Looks at the file without writing, and refuses what this program must not touch.
-fn refuse_foreign(path: &Path) -> Result<(), StoreError> {
+pub(super) fn refuse_foreign(path: &Path) -> Result<(), StoreError> {
     let not_ours = || StoreError::NotOurs {
         path: path.to_owned(),
     };
@@ -118,7 +149,7 @@ fn refuse_foreign(path: &Path) -> Result<(), StoreError> {
 }
 
 /// Sets how the file is written. Gives a warning where the wanted way is not to be had.
-fn configure(conn: &Connection) -> Result<Option<String>, StoreError> {
+pub(super) fn configure(conn: &Connection) -> Result<Option<String>, StoreError> {
     conn.busy_timeout(BUSY)?;
     conn.set_prepared_statement_cache_capacity(64);
     conn.pragma_update(None, "foreign_keys", true)?;

@@ -8,12 +8,15 @@ use crossterm::event::{self, Event as Input, MouseButton, MouseEventKind};
 use thiserror::Error;
 use uuid::Uuid;
 
-use super::app::{Effect, Event, House, Look, Model, Moment, Thing, ThingId, update, view};
+use super::app::{
+    Effect, Event, House, Look, Message, Model, Moment, Thing, ThingId, Tone, update, view,
+};
 use super::terminal::Taken;
 use super::{BudKeys, HitMap, Key, Screen, Theme};
 use crate::orchard::{CountId, Stamp, TreeCount, WinterId};
 use crate::outlook::SetCount;
 use crate::report::Season;
+use crate::store::backup::{Keeper, Made, Report};
 use crate::store::{CountFilter, Setting, Store, StoreError};
 
 /// How long to wait for an event before looking at the clock and at what other programs wrote.
@@ -44,14 +47,17 @@ pub struct Start {
     pub today: Option<NaiveDate>,
 }
 
-/// Opens the screens on a file, until the person leaves.
-pub fn run(store: &Store, start: Start) -> Result<(), RunError> {
+/// Opens the screens on a file, until the person leaves. `keeper` makes its backups.
+pub fn run(store: &Store, start: Start, keeper: Option<Keeper>) -> Result<(), RunError> {
     let mut terminal = Taken::take()?;
     let size = terminal.size()?;
     let mut desk = Desk::opening(store, start, (size.width, size.height))?;
     draw(&mut terminal, &desk)?;
     desk.open()?;
     let mut hits = draw(&mut terminal, &desk)?;
+    desk.keep(keeper);
+    #[cfg(debug_assertions)]
+    fail_if_asked();
     loop {
         if event::poll(IDLE)? {
             let Some(event) = translate(&event::read()?, &mut hits) else {
@@ -72,6 +78,14 @@ pub fn run(store: &Store, start: Start) -> Result<(), RunError> {
             return Ok(());
         }
         hits = draw(&mut terminal, &desk)?;
+    }
+}
+
+/// A fault on purpose, in builds for testing alone: what happens to the terminal, and what the crash note says.
+#[cfg(debug_assertions)]
+fn fail_if_asked() {
+    if let Some(words) = std::env::var_os("THIRDWOOD_FAIL") {
+        panic!("{}", words.display());
     }
 }
 
@@ -121,6 +135,7 @@ pub struct Desk<'s> {
     start: Start,
     winter: Option<WinterId>,
     seen: i64,
+    keeper: Option<Keeper>,
 }
 
 impl<'s> Desk<'s> {
@@ -147,6 +162,7 @@ impl<'s> Desk<'s> {
             start,
             winter: None,
             seen: store.changes_by_others()?,
+            keeper: None,
         };
         if start.theme.is_none() {
             desk.model.look.theme = read_look(store)?.theme;
@@ -165,6 +181,29 @@ impl<'s> Desk<'s> {
             self.model.problem(warning);
         }
         Ok(())
+    }
+
+    /// Has backups made from now on: the first at once, on a thread of its own.
+    pub fn keep(&mut self, keeper: Option<Keeper>) {
+        self.keeper = keeper;
+        self.back_up();
+    }
+
+    fn back_up(&self) {
+        if let Some(keeper) = &self.keeper {
+            keeper.back_up(self.model.now.day);
+        }
+    }
+
+    /// Takes in what came of backups; says whether there was anything.
+    fn hear(&mut self) -> bool {
+        let keeper = self.keeper.iter();
+        let heard: Vec<Report> = keeper.flat_map(Keeper::reports).collect();
+        for report in &heard {
+            let message = backup_message(self.store, &report.outcome);
+            self.tell(Event::BackedUp(report.shelf.clone(), message));
+        }
+        !heard.is_empty()
     }
 
     /// Takes one event in and carries out all that follows from it, before the next one is read.
@@ -188,13 +227,18 @@ impl<'s> Desk<'s> {
         update(&mut self.model, event, moment);
     }
 
-    /// Looks at the clock and at what other programs wrote; says whether anything may have changed.
+    /// Looks at the clock, at what other programs wrote and at what came of backups; says whether anything may have changed.
     pub fn look_around(&mut self) -> Result<bool, StoreError> {
         let day = self.model.now.day;
         self.tell(Event::Tick);
+        let heard = self.hear();
+        let new_day = self.model.now.day != day;
+        if new_day {
+            self.back_up();
+        }
         let seen = self.store.changes_by_others()?;
         if seen == self.seen {
-            return Ok(self.model.now.day != day);
+            return Ok(heard || new_day);
         }
         self.seen = seen;
         self.reload()?;
@@ -244,11 +288,28 @@ impl<'s> Desk<'s> {
                 self.winter = Some(winter);
                 self.reload()?;
             }
+            Effect::Restore(number) => self.restore(number)?,
             other => {
                 write(store, other)?;
                 self.reload()?;
             }
         }
+        Ok(())
+    }
+
+    fn restore(&mut self, number: u32) -> Result<(), StoreError> {
+        let restored = self.store.restore(number, self.model.now.day)?;
+        self.seen = self.store.changes_by_others()?;
+        self.winter = None;
+        self.reload()?;
+        let undo = match restored.before {
+            Some(before) => format!("; number {} is the file as it was before", before.number),
+            None => String::new(),
+        };
+        self.model
+            .note(format!("backup {number} is put back{undo}"));
+        // the list of backups is read afresh
+        self.back_up();
         Ok(())
     }
 
@@ -258,6 +319,20 @@ impl<'s> Desk<'s> {
             .map(Box::new)
             .ok_or(StoreError::Gone("count"))
     }
+}
+
+/// What to tell of a backup: nothing where all is as it should be.
+fn backup_message(store: &Store, outcome: &Result<Made, StoreError>) -> Option<Message> {
+    let (tone, words) = match outcome {
+        Ok(Made::Kept(_) | Made::Unchanged(_) | Made::Busy) => return None,
+        Ok(Made::Damaged(problems, _)) => {
+            let problem = problems.first().map_or("", String::as_str);
+            let damage = store.damage(problem);
+            (Tone::Problem, damage.to_string().replace('\n', " "))
+        }
+        Err(e) => (Tone::Note, format!("no backup was made: {e}")),
+    };
+    Some(Message { tone, words })
 }
 
 /// Changes after which the file is read again: they are rare.

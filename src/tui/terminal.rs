@@ -80,7 +80,10 @@ fn restore_on_panic() {
     ONCE.call_once(|| {
         let tell = std::panic::take_hook();
         std::panic::set_hook(Box::new(move |panic| {
-            give_back();
+            // where another thread fails, the screens go on
+            if std::thread::current().name() == Some("main") {
+                give_back();
+            }
             tell(panic);
         }));
     });

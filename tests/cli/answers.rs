@@ -317,3 +317,25 @@ fn the_winter_is_text_data_and_a_table() {
     drop(empty.store());
     empty.ask(&["winter"]).bad(1, "no winter yet");
 }
+
+#[test]
+fn sheets_for_the_printer() {
+    let house = House::demo();
+    let (a4, letter) = (house.beside("crew.pdf"), house.beside("letter"));
+    house
+        .ask(&["crew", "--until", TODAY, "-o", word(&a4)])
+        .good();
+    let more = ["-f", "pdf", "--page-size", "letter", "-o", word(&letter)];
+    house
+        .ask(&[&["crew", "--until", TODAY], &more[..]].concat())
+        .good();
+    for (file, size) in [(&a4, "595.28 841.89"), (&letter, "612 792")] {
+        let bytes = std::fs::read(file).unwrap();
+        assert!(bytes.starts_with(b"%PDF-1.7"), "{}", file.display());
+        let text = String::from_utf8_lossy(&bytes);
+        assert!(text.contains(&format!("/MediaBox [0 0 {size}]")), "{size}");
+    }
+    house
+        .ask(&["crew", "--page-size", "a5"])
+        .bad(2, "invalid value 'a5'");
+}

@@ -142,14 +142,19 @@ impl Terminal {
         self.seen().parser.screen().contents()
     }
 
-    /// Ends the program as a power cut would: it gets no chance to tidy up.
-    pub fn kill(mut self) {
+    /// Sends the program a signal, by its name.
+    pub fn signal(&self, name: &str) {
         let pid = self.child.process_id().unwrap();
-        let killed = std::process::Command::new("sh")
-            .args(["-c", &format!("kill -KILL {pid}")])
+        let sent = std::process::Command::new("sh")
+            .args(["-c", &format!("kill -{name} {pid}")])
             .status()
             .unwrap();
-        assert!(killed.success());
+        assert!(sent.success());
+    }
+
+    /// Ends the program as a power cut would: it gets no chance to tidy up.
+    pub fn kill(mut self) {
+        self.signal("KILL");
         let status = self.child.wait().unwrap();
         assert!(!status.success(), "{status:?}");
     }

@@ -94,6 +94,8 @@ pub enum Job {
     Harvest(BlockId, Option<i32>),
     /// Settings of this tablet.
     Settings,
+    /// Put a backup back.
+    Restore,
     /// The weekdays worked in the present winter.
     Weekdays,
     /// Days without work.

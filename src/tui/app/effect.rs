@@ -31,6 +31,8 @@ pub enum Effect {
     Set(Setting, String),
     /// Look at another winter from now on.
     UseWinter(WinterId),
+    /// Put the backup of this number back.
+    Restore(u32),
     /// Leave the program.
     Quit,
 }

@@ -2,9 +2,10 @@
 
 use uuid::Uuid;
 
-use super::model::House;
+use super::model::{House, Message};
 use crate::orchard::{CountId, Stamp, Tap, TreeCount};
 use crate::report::Season;
+use crate::store::backup::Shelved;
 use crate::tui::{Action, Key};
 
 /// When something happened, and an identity for what it may make: both come from outside, so that
@@ -40,6 +41,8 @@ pub enum Event {
     CountRemoved(CountId),
     /// The file was read again.
     Loaded(Box<House>, Option<Box<Season>>),
+    /// A backup was made, or could not be; these there are now.
+    BackedUp(Vec<Shelved>, Option<Message>),
     /// A change could not be written; nothing of it was kept.
     Failed(String),
 }

@@ -4,6 +4,7 @@ use super::Cover;
 use crate::orchard::{Block, Language, Pruner, Stamp, TreeCount, Winter};
 use crate::outlook::pace::Currency;
 use crate::report::{BlockProgress, Period, Season, Standing, Walk, WinterProgress};
+use crate::store::backup::Shelved;
 use crate::tui::{BudKeys, Layer, Screen, Theme, screens};
 
 /// All that the screens know.
@@ -13,6 +14,8 @@ pub struct Model {
     pub house: House,
     /// The winter looked at; none before the first is set up.
     pub season: Option<Season>,
+    /// The backups of the file, oldest first.
+    pub backups: Vec<Shelved>,
     /// Figures made from the winter, afresh whenever it changed.
     pub figures: Figures,
     /// How the screens look and answer on this tablet.
@@ -173,6 +176,7 @@ impl Model {
         Self {
             house: House::default(),
             season: None,
+            backups: Vec::new(),
             figures: Figures::default(),
             look,
             now,

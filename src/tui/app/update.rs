@@ -43,6 +43,11 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             failed(model, words);
             Vec::new()
         }
+        Event::BackedUp(backups, message) => {
+            model.backups = backups;
+            model.message = message.or(model.message.take());
+            Vec::new()
+        }
         Event::Loaded(house, season) => {
             if !model.look.theme_fixed {
                 model.look.theme = house.look.theme;

@@ -13,6 +13,7 @@ mod goback_entry;
 mod labour;
 mod pruner;
 mod put_back;
+mod restore;
 mod rule;
 mod seasons;
 mod settings;
@@ -20,6 +21,7 @@ mod tree;
 mod winter;
 mod work;
 
+pub use restore::value as backups_value;
 pub use rule::{parts_text, percent, summary as rule_summary, tolerance_text};
 pub use settings::{label as setting_label, value as setting_value};
 pub use winter::with_budburst;
@@ -69,6 +71,7 @@ pub fn open(model: &mut Model, job: Job) {
         Job::SetCount(block, season) => seasons::set_count(model, block, season),
         Job::Harvest(block, season) => seasons::harvest(model, block, season),
         Job::Settings => Ok(settings::form(model)),
+        Job::Restore => restore::form(model),
         Job::Weekdays => labour::weekdays(model),
         Job::LostDays(lost) => labour::lost(model, lost),
         Job::Stint(pruner) => labour::stint(model, pruner),
@@ -108,6 +111,7 @@ pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Read
         Job::SetCount(block, season) => seasons::read_set_count(model, form, block, season),
         Job::Harvest(block, season) => seasons::read_harvest(model, form, block, season),
         Job::Settings => settings::read(model, form),
+        Job::Restore => restore::read(model, form),
         Job::Weekdays => labour::read_weekdays(model, form),
         Job::LostDays(lost) => labour::read_lost(model, form, lost, moment),
         Job::Stint(pruner) => labour::read_stint(model, form, pruner),
@@ -121,8 +125,10 @@ pub fn summary(model: &Model, reading: &Result<Reading, Invalid>) -> String {
     let Ok(Reading::Write(effects)) = reading else {
         return String::new();
     };
-    let Some(Effect::Save(thing)) = effects.first() else {
-        return String::new();
+    let thing = match effects.first() {
+        Some(Effect::Save(thing)) => thing,
+        Some(Effect::Restore(number)) => return restore::summary(model, *number),
+        _ => return String::new(),
     };
     match &**thing {
         Thing::Block(block) => block::summary(block),

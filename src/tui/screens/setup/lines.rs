@@ -35,6 +35,8 @@ pub(super) enum Line {
     Draw(DrawId),
     /// A setting.
     Setting(Setting),
+    /// The backups of the file.
+    Backups,
 }
 
 impl Line {
@@ -47,7 +49,11 @@ impl Line {
             Self::Work(id) => Some(id.0),
             Self::GoBack(id) => Some(id.0),
             Self::Draw(id) => Some(id.0),
-            Self::Budburst(_) | Self::Rule(_) | Self::Count(_) | Self::Setting(_) => None,
+            Self::Budburst(_)
+            | Self::Rule(_)
+            | Self::Count(_)
+            | Self::Setting(_)
+            | Self::Backups => None,
         }
     }
 }
@@ -73,7 +79,10 @@ pub(super) fn lines(model: &Model) -> Vec<Line> {
         Section::Draws => {
             of_season(|season| reversed(season.draws.iter().map(|d| Line::Draw(d.id))))
         }
-        Section::Settings => Setting::ALL.into_iter().map(Line::Setting).collect(),
+        Section::Settings => {
+            let settings = Setting::ALL.into_iter().map(Line::Setting);
+            settings.chain([Line::Backups]).collect()
+        }
     }
 }
 

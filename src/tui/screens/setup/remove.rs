@@ -50,6 +50,7 @@ fn question(model: &Model, line: Line) -> Result<(String, Effect), String> {
             Err("a draw stays on record: what fell, and what was left out and why".to_owned())
         }
         Line::Setting(_) => Err("a setting is changed (e), not removed".to_owned()),
+        Line::Backups => Err("old backups go by themselves; e puts one back".to_owned()),
     }
 }
 

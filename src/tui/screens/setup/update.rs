@@ -96,6 +96,7 @@ fn edit(model: &mut Model) {
         Line::GoBack(id) => Job::GoBack(Some(id)),
         Line::Draw(id) => Job::PutBack(id),
         Line::Setting(_) => Job::Settings,
+        Line::Backups => Job::Restore,
     };
     forms::open(model, job);
     if let (Line::Setting(setting), Some(Cover::Form(form, _))) = (line, &mut model.cover) {
@@ -241,7 +242,8 @@ pub fn saved(model: &mut Model, job: Job) {
         Job::Growth(_) => "growth and losses are saved",
         Job::SetCount(..) => "the set count is saved",
         Job::Harvest(..) => "the harvest is saved",
-        Job::OtherTree | Job::TreeDetails => return,
+        // what is restored is told with the way back
+        Job::OtherTree | Job::TreeDetails | Job::Restore => return,
     };
     if model.screen != Screen::SetUp {
         model.note(what);

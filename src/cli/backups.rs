@@ -1,0 +1,145 @@
+//! Looking the file over, and putting backups back.
+
+use std::fmt::Write as _;
+use std::io::{self, Write as _};
+use std::path::Path;
+use std::process::ExitCode;
+
+use super::args::{Cli, RestoreArgs};
+use super::{CliError, open, print};
+use crate::store::backup::{self, Keep, Made, Shelved, Stop};
+use crate::store::{CheckReport, Store, StoreError};
+
+/// Looks the file over: 0 where all is well, 1 where it is not.
+pub fn check(cli: &Cli) -> Result<ExitCode, CliError> {
+    let store = open::unchecked(cli)?;
+    let found = store.check()?;
+    let mut words = format!(
+        "{}: {} counts, {} taps\n",
+        store.path().display(),
+        found.counts,
+        found.taps
+    );
+    for problem in &found.problems {
+        let _ = writeln!(words, "problem: {problem}");
+    }
+    words.push_str(&advice(&found));
+    print::write(Path::new("-"), &words)?;
+    Ok(if found.problems.is_empty() {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    })
+}
+
+/// What to do about what was found.
+fn advice(found: &CheckReport) -> String {
+    let mut words = String::new();
+    match (&found.backup, found.problems.is_empty()) {
+        (_, true) => words.push_str("all is well\n"),
+        (Some(good), false) => {
+            let (number, day) = (good.number, good.day);
+            let _ = writeln!(
+                words,
+                "the newest good backup is number {number}, of {day}: `thirdwood restore {number}` puts it back, and \
+                 keeps the file as it is now beside it"
+            );
+        }
+        (None, false) => words.push_str(
+            "there is no good backup: copy the file aside before anything else, and restore a good copy\n",
+        ),
+    }
+    if let (Some(good), false) = (&found.backup, found.fewer.is_empty()) {
+        let _ = writeln!(
+            words,
+            "less than in backup {} of {}: {}; if nobody removed that, `thirdwood restore {}` brings it back",
+            good.number,
+            good.day,
+            found.fewer.join(", "),
+            good.number
+        );
+    }
+    words
+}
+
+/// Lists the backups, or puts one back.
+pub fn restore(cli: &Cli, wanted: &RestoreArgs) -> Result<(), CliError> {
+    let file = open::path(cli)?;
+    let words = match &wanted.backup {
+        None => list(&file)?,
+        Some(word) => put_back(&file, word)?,
+    };
+    print::write(Path::new("-"), &words)
+}
+
+fn list(file: &Path) -> Result<String, CliError> {
+    let shelf = backup::shelf(file)?;
+    if shelf.is_empty() {
+        return Ok(format!(
+            "no backups of {} yet: the screens make one at each start and each new day\n",
+            file.display()
+        ));
+    }
+    let mut words = format!(
+        "backups in {}, oldest first\n",
+        backup::folder(file).display()
+    );
+    for Shelved { backup, contents } in shelf {
+        let held = match contents {
+            _ if backup.damaged => "a copy of a damaged file; not to be put back".to_owned(),
+            Some(held) => held.words(),
+            None => "cannot be read".to_owned(),
+        };
+        let _ = writeln!(words, "{:>6}  {}  {held}", backup.number, backup.day);
+    }
+    Ok(words)
+}
+
+fn put_back(file: &Path, word: &str) -> Result<String, CliError> {
+    let known = backup::backups(file)?;
+    let named = known.iter().find(|known| known.name() == word);
+    let number = named
+        .map(|known| known.number)
+        .or_else(|| word.parse().ok())
+        .ok_or_else(|| StoreError::NoBackup(word.to_owned()))?;
+    let done = backup::restore(file, number, print::today())?;
+    let mut words = format!("backup {number}, of {}, is put back\n", done.from.day);
+    match &done.before {
+        Some(before) if before.damaged => {
+            let _ = writeln!(
+                words,
+                "the damaged file is kept as {}",
+                before.path.display()
+            );
+        }
+        Some(before) => {
+            let _ = writeln!(
+                words,
+                "the file as it was is backup {}: `thirdwood restore {}` undoes this",
+                before.number, before.number
+            );
+        }
+        None => {}
+    }
+    if done.replaced {
+        words.push_str("where thirdwood has the file open, leave it and start it afresh\n");
+    }
+    Ok(words)
+}
+
+/// A backup before a table is read in, so that this can be undone as a whole. That it cannot be made keeps
+/// nobody from the table: it is told. Into a damaged file nothing is read.
+pub fn before_import(store: &Store) -> Result<(), CliError> {
+    let (file, today) = (store.path(), print::today());
+    match backup::make(file, today, Keep::Sound, None, &Stop::default()) {
+        Ok(Made::Kept(_) | Made::Unchanged(_) | Made::Busy) => Ok(()),
+        Ok(Made::Damaged(problems, _)) => {
+            let problem = problems.first().map_or("", String::as_str);
+            Err(store.damage(problem).into())
+        }
+        Err(e) => {
+            let _ = writeln!(io::stderr(), "thirdwood: no backup was made before: {e}");
+            Ok(())
+        }
+    }
+}

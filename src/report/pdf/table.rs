@@ -1,0 +1,227 @@
+//! Tables set as strips: a head and a strip a row, in columns as wide as their content.
+
+use super::columns::{Wish, widths};
+use super::lines::{Line, Style, widest_word, wrap};
+use super::set::{BASE, CAPTION, LINE, Setter};
+use super::strip::{Mark, Role, Strip, Thing};
+use crate::report::fit::{Align, safe};
+use crate::report::paper::Table;
+
+/// Heights of letters to try until every word fits.
+const SIZES: [f32; 4] = [9.0, 8.2, 7.4, 6.6];
+/// Room between columns, and above and below the text of a row, in points.
+const BETWEEN: f32 = 11.0;
+const PAD: f32 = 2.2;
+/// Words wider than this, in points, may be broken where the table is too wide.
+const WORD_AT_MOST: f32 = 110.0;
+/// Lines of a row that stay together.
+const LINES_TOGETHER: usize = 12;
+
+/// Where and how the cells of a table stand.
+struct Plan<'t> {
+    table: &'t Table,
+    size: f32,
+    /// Left edge and width of each column.
+    columns: Vec<(f32, f32)>,
+}
+
+/// A row to be set.
+struct Row<'r> {
+    cells: Vec<&'r str>,
+    /// The piece it is in.
+    within: usize,
+    head: bool,
+}
+
+impl<'a> Setter<'_, 'a> {
+    /// The table with its caption.
+    pub fn table(&mut self, table: &'a Table) {
+        if table.columns.is_empty() {
+            return;
+        }
+        let caption = safe(table.caption.trim());
+        let node = self
+            .flow
+            .node(None, Role::Table(caption.clone().into_owned()));
+        if !caption.is_empty() {
+            self.paragraph(&caption, CAPTION, Some(node), Role::Caption);
+            self.glue = true;
+        }
+        let plan = self.plan(table);
+        let head = self.flow.node(Some(node), Role::Head);
+        let first = self.flow.strips.len();
+        self.row(
+            &plan,
+            &Row {
+                cells: table
+                    .columns
+                    .iter()
+                    .map(|column| column.title.as_str())
+                    .collect(),
+                within: head,
+                head: true,
+            },
+        );
+        let number = self.flow.heads.len();
+        self.flow.heads.push(first..self.flow.strips.len());
+        self.glue = true;
+        let rows = self.flow.node(Some(node), Role::Rows);
+        for cells in &table.rows {
+            let first = self.flow.strips.len();
+            let cells = (0..table.columns.len())
+                .map(|at| cells.get(at).map_or("", String::as_str))
+                .collect();
+            self.row(
+                &plan,
+                &Row {
+                    cells,
+                    within: rows,
+                    head: false,
+                },
+            );
+            for strip in &mut self.flow.strips[first..] {
+                strip.table = Some(number);
+            }
+        }
+        self.glue = false;
+    }
+
+    fn style(&self, plan_size: f32, head: bool) -> Style<'_> {
+        Style {
+            face: self.faces.face(head),
+            size: plan_size,
+        }
+    }
+
+    fn plan<'t>(&self, table: &'t Table) -> Plan<'t> {
+        let count = table.columns.len();
+        let room = self.width - BETWEEN * (count - 1) as f32;
+        let mut tried = SIZES.iter().map(|size| (*size, self.wishes(table, *size)));
+        let fits = |(_, wishes): &(f32, Vec<Wish>)| {
+            wishes.iter().map(|wish| wish.least).sum::<f32>() <= room
+        };
+        let last = SIZES[SIZES.len() - 1];
+        let (size, wishes) = tried
+            .find(fits)
+            .unwrap_or_else(|| (last, self.wishes(table, last)));
+        let mut left = 0.0;
+        let columns = widths(&wishes, room.max(count as f32))
+            .into_iter()
+            .map(|width| {
+                let column = (left, width + 0.01);
+                left += width + BETWEEN;
+                column
+            })
+            .collect();
+        Plan {
+            table,
+            size,
+            columns,
+        }
+    }
+
+    fn wishes(&self, table: &Table, size: f32) -> Vec<Wish> {
+        let of = |text: &str, head: bool| {
+            let style = self.style(size, head);
+            Wish {
+                full: style.width(safe(text).trim()),
+                least: widest_word(text, style),
+            }
+        };
+        let mut wishes: Vec<Wish> = Vec::new();
+        for (at, column) in table.columns.iter().enumerate() {
+            let mut wish = of(&column.title, true);
+            for cells in &table.rows {
+                let cell = of(cells.get(at).map_or("", String::as_str), false);
+                wish.full = wish.full.max(cell.full);
+                wish.least = wish.least.max(cell.least);
+            }
+            if column.align == Align::Left {
+                wish.least = wish.least.min(WORD_AT_MOST);
+            }
+            wish.full = wish.full.max(wish.least);
+            wishes.push(wish);
+        }
+        wishes
+    }
+
+    fn row(&mut self, plan: &Plan<'_>, row: &Row<'_>) {
+        let node = self.flow.node(Some(row.within), Role::Row);
+        let style = self.style(plan.size, row.head);
+        let cells: Vec<Vec<Line>> = row
+            .cells
+            .iter()
+            .zip(&plan.columns)
+            .map(|(text, (_, width))| wrap(text, style, *width))
+            .collect();
+        let nodes: Vec<usize> = (0..cells.len())
+            .map(|at| {
+                let role = match (row.head, at) {
+                    (true, _) => Role::ColumnHead,
+                    (false, 0) => Role::RowHead,
+                    (false, _) => Role::Cell,
+                };
+                self.flow.node(Some(node), role)
+            })
+            .collect();
+        let most = cells.iter().map(Vec::len).max().unwrap_or(1);
+        for from in (0..most).step_by(LINES_TOGETHER) {
+            let to = most.min(from + LINES_TOGETHER);
+            let height = 2.0 * PAD + (to - from) as f32 * LINE * plan.size;
+            let mut marks: Vec<Mark<'_>> =
+                self.edge(from == 0, row.head, height).into_iter().collect();
+            for (at, lines) in cells.iter().enumerate() {
+                let shown = lines.get(from..to.min(lines.len())).unwrap_or_default();
+                for (below, line) in shown.iter().enumerate() {
+                    marks.push(plan.cell(at, below, line, row.head, nodes[at]));
+                }
+            }
+            self.push(Strip {
+                gap: if row.head { 3.0 } else { 0.0 },
+                height,
+                marks,
+                glued: row.head && from > 0,
+                ..Strip::default()
+            });
+        }
+    }
+
+    /// The line above a row, or the heavier one below the head.
+    fn edge(&self, first: bool, head: bool, height: f32) -> Option<Mark<'a>> {
+        match (head, first) {
+            (true, _) => Some(self.bar((0.0, height - 0.8), (self.width, 0.8), 1.0)),
+            (false, true) => Some(self.bar((0.0, 0.0), (self.width, 0.3), 0.45)),
+            (false, false) => None,
+        }
+    }
+}
+
+impl Plan<'_> {
+    fn cell<'m>(&self, at: usize, below: usize, line: &Line, bold: bool, node: usize) -> Mark<'m> {
+        let (left, width) = self.columns[at];
+        let spare = (width - line.width).max(0.0);
+        let before = match self.table.columns[at].align {
+            Align::Left => 0.0,
+            Align::Centre => spare / 2.0,
+            Align::Right => spare,
+        };
+        // an empty cell is a blank, so that the cells after it keep their column for who hears them
+        let text = if line.text.is_empty() {
+            " "
+        } else {
+            &line.text
+        };
+        let base = PAD + (below as f32 * LINE + BASE) * self.size;
+        let thing = Thing::Words {
+            at: (left + before, base),
+            text: text.to_owned(),
+            size: self.size,
+            bold,
+            dark: 1.0,
+        };
+        Mark {
+            node: Some(node),
+            thing,
+        }
+    }
+}

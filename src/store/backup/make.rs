@@ -1,0 +1,285 @@
+//! Making a backup: copied page by page while the file is in use, looked over, and only then named.
+
+use std::fs::File;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use chrono::NaiveDate;
+use rusqlite::backup::{Backup as Copying, StepResult};
+use rusqlite::{Connection, OpenFlags};
+
+use super::super::{StoreError, check, open};
+use super::{Backup, Stop, backups, file_name, folder, surplus};
+
+/// Pages copied at a time: a megabyte.
+const PAGES: i32 = 256;
+/// How long to rest between, so that a tap's own write is not held up.
+const REST: Duration = Duration::from_millis(1);
+/// How long to wait for a lock of another program, and how often to look.
+const WAIT: (u32, Duration) = (150, Duration::from_millis(20));
+
+/// What to do with a file that is found damaged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Keep {
+    /// Keep no copy of it among the backups.
+    Sound,
+    /// Keep it all the same, under a name that says so.
+    Anything,
+}
+
+/// What came of making a backup.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Made {
+    /// It was made, verified and kept.
+    Kept(Backup),
+    /// The file is as in this backup: none was made.
+    Unchanged(Backup),
+    /// The file is damaged in these ways, a line each. The copy was kept if that was asked for.
+    Damaged(Vec<String>, Option<Backup>),
+    /// Another program is making one.
+    Busy,
+}
+
+/// Makes a backup of a file that may be in use, verifies it, and thins out the old ones.
+///
+/// `spare` is the number of a backup that is not to be thinned out. Where `stop` says so, it gives up with
+/// [`StoreError::Stopped`].
+///
+/// The live file is touched through the database alone: opening and closing it in another way would drop the
+/// locks that this process holds on it.
+pub fn make(
+    file: &Path,
+    day: NaiveDate,
+    keep: Keep,
+    spare: Option<u32>,
+    stop: &Stop,
+) -> Result<Made, StoreError> {
+    let folder = folder(file);
+    open::make_private_folder(&folder).map_err(failed(&folder))?;
+    let lock = folder.join(".lock");
+    let lock = private(&lock).map_err(failed(&lock))?;
+    let blocking = keep == Keep::Anything;
+    if blocking {
+        lock.lock().map_err(failed(&folder))?;
+    } else if lock.try_lock().is_err() {
+        return Ok(Made::Busy);
+    }
+    let part = Part::new(file, &folder)?;
+    let counted = copy(file, &part.0, stop)?;
+    let known = backups(file)?;
+    let sound = known.iter().rev().filter(|backup| !backup.damaged);
+    // the newest must be of the file as it is; what only has to be kept may be in an earlier one
+    let compared = if keep == Keep::Sound { 1 } else { known.len() };
+    if let Some(twin) = sound.take(compared).find(|one| same(&one.path, &part.0)) {
+        return Ok(Made::Unchanged(twin.clone()));
+    }
+    let problems = verify(&part.0, &counted, stop)?;
+    let damaged = !problems.is_empty();
+    if damaged && keep == Keep::Sound {
+        return Ok(Made::Damaged(problems, None));
+    }
+    let number = known.last().map_or(0, |last| last.number) + 1;
+    let path = folder.join(file_name(file, number, day, damaged));
+    std::fs::rename(&part.0, &path)
+        .and_then(|()| sync_folder(&folder))
+        .map_err(failed(&path))?;
+    thin_out(file, spare)?;
+    let made = Backup {
+        number,
+        day,
+        damaged,
+        bytes: std::fs::metadata(&path).map_err(failed(&path))?.len(),
+        path,
+    };
+    Ok(if damaged {
+        Made::Damaged(problems, Some(made))
+    } else {
+        Made::Kept(made)
+    })
+}
+
+pub(super) fn failed(path: &Path) -> impl Fn(std::io::Error) -> StoreError {
+    let path = path.to_owned();
+    move |source| StoreError::of_io(&path, source)
+}
+
+/// A file for its owner only, open for writing.
+pub(super) fn private(path: &Path) -> std::io::Result<File> {
+    let mut options = std::fs::OpenOptions::new();
+    options.write(true).create(true).truncate(false);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    options.open(path)
+}
+
+pub(super) fn sync_folder(folder: &Path) -> std::io::Result<()> {
+    let folder = if folder.as_os_str().is_empty() {
+        Path::new(".")
+    } else {
+        folder
+    };
+    File::open(folder)?.sync_all()
+}
+
+/// A backup in the making; what is left of it goes when this is dropped.
+struct Part(PathBuf);
+
+impl Part {
+    /// What another program left half made goes first: we hold the lock.
+    fn new(file: &Path, folder: &Path) -> Result<Self, StoreError> {
+        let mut name = file.file_name().unwrap_or_default().to_owned();
+        name.push(".part");
+        let part = Self(folder.join(name));
+        part.clear();
+        private(&part.0).map_err(failed(&part.0))?;
+        Ok(part)
+    }
+
+    fn clear(&self) {
+        for ending in ["", "-journal", "-wal", "-shm"] {
+            let mut path = self.0.as_os_str().to_owned();
+            path.push(ending);
+            let _ = std::fs::remove_file(path);
+        }
+    }
+}
+
+impl Drop for Part {
+    fn drop(&mut self) {
+        self.clear();
+    }
+}
+
+/// Copies the file as it stands at one moment; gives the rows of its tables then.
+fn copy(file: &Path, to: &Path, stop: &Stop) -> Result<Vec<(String, i64)>, StoreError> {
+    let from = Connection::open_with_flags(
+        file,
+        OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX,
+    )?;
+    from.busy_timeout(WAIT.0 * WAIT.1)?;
+    from.execute_batch("BEGIN")?;
+    // from here on the transaction sees one moment, whatever is tapped meanwhile
+    let counted = rows(&from);
+    let mut copy = open_existing(to)?;
+    copy_pages(&from, &mut copy, stop)?;
+    // a backup is one file: no companion may be lost
+    let _: String = copy.query_row("PRAGMA journal_mode = DELETE", [], |row| row.get(0))?;
+    copy.close().map_err(|(_, e)| e)?;
+    // a damaged file may not tell its rows: the look over the copy says in which way
+    Ok(counted.unwrap_or_default())
+}
+
+/// Copies all pages of one database over another, all or nothing.
+pub(super) fn copy_pages(
+    from: &Connection,
+    to: &mut Connection,
+    stop: &Stop,
+) -> Result<(), StoreError> {
+    let copying = Copying::new(from, to)?;
+    let mut waits = 0;
+    loop {
+        stop.check()?;
+        match copying.step(PAGES)? {
+            StepResult::Done => return Ok(()),
+            StepResult::Busy | StepResult::Locked if waits == WAIT.0 => {
+                return Err(StoreError::Locked);
+            }
+            StepResult::Busy | StepResult::Locked => {
+                waits += 1;
+                std::thread::sleep(WAIT.1);
+            }
+            _ => std::thread::sleep(REST),
+        }
+    }
+}
+
+/// A database that must be there, for writing.
+pub(super) fn open_existing(path: &Path) -> Result<Connection, StoreError> {
+    let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    Ok(Connection::open_with_flags(path, flags)?)
+}
+
+/// A backup, which is only read.
+pub(super) fn open_backup(path: &Path) -> Result<Connection, StoreError> {
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    Ok(Connection::open_with_flags(path, flags)?)
+}
+
+/// Rows of each table.
+fn rows(conn: &Connection) -> Result<Vec<(String, i64)>, StoreError> {
+    let mut find =
+        conn.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name")?;
+    let names = find.query_map([], |row| row.get(0))?;
+    let names: Vec<String> = names.collect::<rusqlite::Result<_>>()?;
+    let count = |name: String| {
+        let sql = format!("SELECT count(*) FROM \"{}\"", name.replace('"', "\"\""));
+        Ok((name, conn.query_row(&sql, [], |row| row.get(0))?))
+    };
+    names.into_iter().map(count).collect()
+}
+
+/// Looks a copy over, and compares its rows with those of the file at that moment.
+fn verify(part: &Path, counted: &[(String, i64)], stop: &Stop) -> Result<Vec<String>, StoreError> {
+    let conn = open_backup(part)?;
+    stop.may_interrupt(&conn);
+    let inspected = check::inspect(&conn);
+    stop.check()?;
+    let mut problems = inspected?;
+    if problems.is_empty() && rows(&conn)? != counted {
+        problems.push("the copy has not as many rows as the file".to_owned());
+    }
+    Ok(problems)
+}
+
+/// Whether two copies hold the same, but for the counters of changes in the header (offsets 24, 40 and 92: the
+/// `SQLite` file format, "The Database Header").
+fn same(one: &Path, other: &Path) -> bool {
+    const COUNTERS: [usize; 3] = [24, 40, 92];
+    let open = |path: &Path| {
+        let file = File::open(path).ok()?;
+        Some((
+            file.metadata().ok()?.len(),
+            std::io::BufReader::with_capacity(1 << 16, file),
+        ))
+    };
+    let (Some((length, mut one)), Some((other_length, mut other))) = (open(one), open(other))
+    else {
+        return false;
+    };
+    if length != other_length {
+        return false;
+    }
+    let mut left = length;
+    let (mut a, mut b) = (vec![0; 1 << 16], vec![0; 1 << 16]);
+    while left > 0 {
+        let now = left.min(a.len() as u64) as usize;
+        if one.read_exact(&mut a[..now]).is_err() || other.read_exact(&mut b[..now]).is_err() {
+            return false;
+        }
+        if left == length && now >= 100 {
+            for at in COUNTERS {
+                a[at..at + 4].fill(0);
+                b[at..at + 4].fill(0);
+            }
+        }
+        if a[..now] != b[..now] {
+            return false;
+        }
+        left -= now as u64;
+    }
+    true
+}
+
+pub(super) fn thin_out(file: &Path, spare: Option<u32>) -> Result<(), StoreError> {
+    for gone in surplus(&backups(file)?) {
+        if Some(gone.number) != spare {
+            // one that cannot be removed now goes next time
+            let _ = std::fs::remove_file(&gone.path);
+            let mut log = gone.path.as_os_str().to_owned();
+            log.push("-wal");
+            let _ = std::fs::remove_file(log);
+        }
+    }
+    Ok(())
+}

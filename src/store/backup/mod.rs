@@ -1,0 +1,247 @@
+//! Backups beside the file: made when it is opened and at each new day, verified, thinned out, put back.
+//!
+//! They lie in the folder `backups` beside the file, as `orchard-0042-2027-01-12.db`: the number gives their
+//! order, so that a clock that was set back mixes nothing up; the day is for people. Kept are the newest three,
+//! the newest of each of the last seven days that have one, and of each of the last four weeks.
+
+mod contents;
+mod keeper;
+mod make;
+mod restore;
+mod stop;
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+use chrono::{Datelike, NaiveDate};
+
+use super::StoreError;
+
+pub(super) use contents::contents_of;
+pub use contents::{Contents, fewer};
+pub use keeper::{Keeper, Report, Shelved, shelf};
+pub use make::{Keep, Made, make};
+pub use restore::{Restored, newest_good, restore};
+pub use stop::Stop;
+
+/// Newest backups that are kept, however many were made on their day.
+pub const KEPT_NEWEST: usize = 3;
+/// Days of which the newest backup is kept.
+pub const KEPT_DAYS: usize = 7;
+/// Weeks of which the newest backup is kept.
+pub const KEPT_WEEKS: usize = 4;
+/// Copies of damaged files that are kept.
+const KEPT_DAMAGED: usize = 2;
+
+/// A backup in the folder.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Backup {
+    /// Its number: later ones have higher numbers.
+    pub number: u32,
+    /// The day of making, by the clock then.
+    pub day: NaiveDate,
+    /// A copy of a file that was found damaged, kept for whoever can read it: it is not put back.
+    pub damaged: bool,
+    /// Where it is.
+    pub path: PathBuf,
+    /// Its size.
+    pub bytes: u64,
+}
+
+impl Backup {
+    /// Its file name.
+    pub fn name(&self) -> String {
+        let name = self.path.file_name().unwrap_or_default();
+        name.to_string_lossy().into_owned()
+    }
+}
+
+/// The folder of a file's backups; it may not be there yet.
+pub fn folder(file: &Path) -> PathBuf {
+    file.with_file_name("backups")
+}
+
+/// All backups of a file, oldest first; none where the folder is not there.
+pub fn backups(file: &Path) -> Result<Vec<Backup>, StoreError> {
+    // a store in memory has none
+    if file.file_name().is_none() {
+        return Ok(Vec::new());
+    }
+    let folder = folder(file);
+    let fail = |source| StoreError::Open {
+        path: folder.clone(),
+        source,
+    };
+    let entries = match std::fs::read_dir(&folder) {
+        Ok(entries) => entries,
+        Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(Vec::new()),
+        Err(e) => return Err(fail(e)),
+    };
+    let mut found = Vec::new();
+    for entry in entries {
+        let entry = entry.map_err(fail)?;
+        let name = entry.file_name();
+        let Some((number, day, damaged)) = name.to_str().and_then(|name| parse(file, name)) else {
+            continue;
+        };
+        // one that another program has just thinned out
+        let Ok(about) = entry.metadata() else {
+            continue;
+        };
+        found.push(Backup {
+            number,
+            day,
+            damaged,
+            path: entry.path(),
+            bytes: about.len(),
+        });
+    }
+    found.sort_by_key(|backup| backup.number);
+    Ok(found)
+}
+
+/// What a file's backups begin and end with.
+fn affixes(file: &Path) -> (String, String) {
+    let part =
+        |part: Option<&std::ffi::OsStr>| part.unwrap_or_default().to_string_lossy().into_owned();
+    let ending = part(file.extension());
+    let dot = if ending.is_empty() { "" } else { "." };
+    (part(file.file_stem()) + "-", format!("{dot}{ending}"))
+}
+
+fn file_name(file: &Path, number: u32, day: NaiveDate, damaged: bool) -> String {
+    let (before, after) = affixes(file);
+    let mark = if damaged { "-damaged" } else { "" };
+    format!("{before}{number:04}-{day}{mark}{after}")
+}
+
+fn parse(file: &Path, name: &str) -> Option<(u32, NaiveDate, bool)> {
+    let (before, after) = affixes(file);
+    let middle = name.strip_prefix(&before)?.strip_suffix(&after)?;
+    let (middle, damaged) = match middle.strip_suffix("-damaged") {
+        Some(rest) => (rest, true),
+        None => (middle, false),
+    };
+    let (number, day) = middle.split_once('-')?;
+    Some((number.parse().ok()?, day.parse().ok()?, damaged))
+}
+
+/// Those that are to go. `all` is oldest first; days and weeks are told apart, not put in order, so that a
+/// wrong clock throws nothing out.
+fn surplus(all: &[Backup]) -> Vec<&Backup> {
+    let (mut days, mut weeks) = (BTreeSet::new(), BTreeSet::new());
+    let (mut newest, mut damaged) = (0, 0);
+    let first_of = |seen: &mut BTreeSet<(i32, u32)>, at, most| seen.len() < most && seen.insert(at);
+    let mut go = Vec::new();
+    for backup in all.iter().rev() {
+        if backup.damaged {
+            damaged += 1;
+            if damaged > KEPT_DAMAGED {
+                go.push(backup);
+            }
+            continue;
+        }
+        newest += 1;
+        let (day, week) = (backup.day, backup.day.iso_week());
+        let of_day = first_of(&mut days, (day.year(), day.ordinal()), KEPT_DAYS);
+        let of_week = first_of(&mut weeks, (week.year(), week.week()), KEPT_WEEKS);
+        if newest > KEPT_NEWEST && !of_day && !of_week {
+            go.push(backup);
+        }
+    }
+    go
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use chrono::Days;
+
+    fn day(raw: &str) -> NaiveDate {
+        raw.parse().unwrap()
+    }
+
+    fn backup(number: u32, day: NaiveDate, damaged: bool) -> Backup {
+        let file = Path::new("/orchards/orchard.db");
+        Backup {
+            number,
+            day,
+            damaged,
+            path: folder(file).join(file_name(file, number, day, damaged)),
+            bytes: 4096,
+        }
+    }
+
+    #[test]
+    fn a_name_says_number_and_day() {
+        for file in ["/orchards/orchard.db", "winter", "old-0001-2020-01-01.db"] {
+            let file = Path::new(file);
+            for (number, damaged) in [(1, false), (42, true), (123_456, false)] {
+                let name = file_name(file, number, day("2027-01-12"), damaged);
+                let read = parse(file, &name).unwrap();
+                assert_eq!(read, (number, day("2027-01-12"), damaged), "{name}");
+            }
+        }
+        let file = Path::new("orchard.db");
+        assert_eq!(
+            file_name(file, 42, day("2027-01-12"), false),
+            "orchard-0042-2027-01-12.db"
+        );
+        for foreign in [
+            "orchard.db",
+            "orchard-x-2027-01-12.db",
+            "other-0042-2027-01-12.db",
+            "orchard-0042-2027-01-12.db.part",
+        ] {
+            assert_eq!(parse(file, foreign), None, "{foreign}");
+        }
+    }
+
+    #[test]
+    fn seven_days_four_weeks_and_the_newest_three_are_kept() {
+        let mut kept: Vec<Backup> = Vec::new();
+        let start = day("2026-11-02");
+        let mut number = 0;
+        for later in 0..80 {
+            // four a day
+            for _ in 0..4 {
+                number += 1;
+                kept.push(backup(number, start + Days::new(later), false));
+                let go: Vec<u32> = surplus(&kept).iter().map(|gone| gone.number).collect();
+                kept.retain(|backup| !go.contains(&backup.number));
+            }
+        }
+        // Wednesday, 20 January 2027: three of it, six days before, and three Sundays before those
+        let days: Vec<String> = kept.iter().map(|backup| backup.day.to_string()).collect();
+        assert_eq!(
+            days,
+            [
+                "2027-01-03",
+                "2027-01-10",
+                "2027-01-14",
+                "2027-01-15",
+                "2027-01-16",
+                "2027-01-17",
+                "2027-01-18",
+                "2027-01-19",
+                "2027-01-20",
+                "2027-01-20",
+                "2027-01-20"
+            ]
+        );
+    }
+
+    #[test]
+    fn a_clock_far_ahead_and_set_right_again_throws_nothing_out() {
+        let mut kept: Vec<Backup> = (1..=6)
+            .map(|n| backup(n, day("2027-01-01") + Days::new(n.into()), false))
+            .collect();
+        kept.push(backup(7, day("2099-05-05"), false));
+        kept.push(backup(8, day("2027-01-08"), false));
+        assert_eq!(surplus(&kept).len(), 1, "the eighth day");
+        kept.extend((9..12).map(|n| backup(n, day("2027-01-08"), true)));
+        let go: Vec<u32> = surplus(&kept).iter().map(|gone| gone.number).collect();
+        assert_eq!(go, [9, 1], "of damaged copies two are kept");
+    }
+}

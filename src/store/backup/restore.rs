@@ -1,0 +1,162 @@
+//! Putting a backup back; what was there before is kept, so that this can be undone.
+
+use std::path::{Path, PathBuf};
+
+use chrono::NaiveDate;
+use rusqlite::Connection;
+
+use super::super::{Store, StoreError, check, migrate, open};
+use super::make::{copy_pages, failed, open_backup, open_existing, private, sync_folder, thin_out};
+use super::{Backup, Keep, Made, Stop, backups, file_name, folder, make};
+
+/// What was put back, and what undoes it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Restored {
+    /// The backup that the file is now as.
+    pub from: Backup,
+    /// The file as it was before, among the backups; none where there was no file.
+    pub before: Option<Backup>,
+    /// The file was beyond the database and another took its place: a program that had it open must be started
+    /// afresh.
+    pub replaced: bool,
+}
+
+impl Store {
+    /// Puts a backup back under the open file. Where the database cannot do that, nothing is changed: see
+    /// [`restore`].
+    pub fn restore(&self, number: u32, day: NaiveDate) -> Result<Restored, StoreError> {
+        put_back(&self.path, number, day, false)
+    }
+}
+
+/// Puts a backup back, all or nothing, also while screens are open on the file.
+///
+/// The backup is looked over first. The file as it is now is kept as a backup of its own; where it is damaged,
+/// as a copy that says so. Where that cannot be kept, nothing is changed.
+pub fn restore(file: &Path, number: u32, day: NaiveDate) -> Result<Restored, StoreError> {
+    put_back(file, number, day, true)
+}
+
+fn put_back(
+    file: &Path,
+    number: u32,
+    day: NaiveDate,
+    may_replace: bool,
+) -> Result<Restored, StoreError> {
+    let mut known = backups(file)?.into_iter();
+    let from = known.find(|backup| backup.number == number && !backup.damaged);
+    let from = from.ok_or_else(|| StoreError::NoBackup(number.to_string()))?;
+    let backup = sound(&from)?;
+    let there = std::fs::metadata(file).is_ok_and(|about| about.len() > 0);
+    let before = match there {
+        true => keep_present(file, number, day, may_replace)?,
+        false => None,
+    };
+    open::prepare(file)?;
+    let replaced = match overwrite(&backup, file) {
+        Err(e) if e.is_damage() && may_replace => replace(&from, file).map(|()| true)?,
+        outcome => outcome.map(|()| false)?,
+    };
+    Ok(Restored {
+        from,
+        before,
+        replaced,
+    })
+}
+
+/// The newest backup that is sound; none where there is none.
+pub fn newest_good(file: &Path) -> Option<Backup> {
+    let known = backups(file).ok()?;
+    let whole = known.into_iter().rev().filter(|backup| !backup.damaged);
+    whole.into_iter().find(|backup| sound(backup).is_ok())
+}
+
+/// Opens a backup that holds what it should.
+fn sound(backup: &Backup) -> Result<Connection, StoreError> {
+    let bad = |problem: String| StoreError::BadBackup {
+        name: backup.name(),
+        problem,
+    };
+    open::refuse_foreign(&backup.path).map_err(|e| match e {
+        StoreError::Newer { .. } => e,
+        other => bad(other.to_string()),
+    })?;
+    let conn = open_backup(&backup.path)?;
+    match check::inspect(&conn)?.into_iter().next() {
+        Some(problem) => Err(bad(problem)),
+        None => Ok(conn),
+    }
+}
+
+/// Keeps the file as it is now.
+fn keep_present(
+    file: &Path,
+    spare: u32,
+    day: NaiveDate,
+    may_copy: bool,
+) -> Result<Option<Backup>, StoreError> {
+    match make(file, day, Keep::Anything, Some(spare), &Stop::default()) {
+        Ok(Made::Kept(kept) | Made::Unchanged(kept)) => Ok(Some(kept)),
+        Ok(Made::Damaged(_, kept)) => Ok(kept),
+        Ok(Made::Busy) => Err(StoreError::Locked),
+        // the database does not take it for one of its files
+        Err(e) if e.is_damage() && may_copy => copy_raw(file, spare, day).map(Some),
+        Err(e) => Err(e),
+    }
+}
+
+/// Copies a file that is beyond the database, with the changes that wait beside it.
+fn copy_raw(file: &Path, spare: u32, day: NaiveDate) -> Result<Backup, StoreError> {
+    let number = backups(file)?.last().map_or(0, |last| last.number) + 1;
+    let path = folder(file).join(file_name(file, number, day, true));
+    for ending in ["", "-wal"] {
+        let (from, to) = (beside(file, ending), beside(&path, ending));
+        if from.exists() {
+            private(&to).map_err(failed(&to))?;
+            std::fs::copy(&from, &to).map_err(failed(&to))?;
+        }
+    }
+    thin_out(file, Some(spare))?;
+    let bytes = std::fs::metadata(&path).map_err(failed(&path))?.len();
+    Ok(Backup {
+        number,
+        day,
+        damaged: true,
+        path,
+        bytes,
+    })
+}
+
+fn beside(path: &Path, ending: &str) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push(ending);
+    PathBuf::from(name)
+}
+
+/// As one change of the database: programs that have the file open see it.
+fn overwrite(backup: &Connection, file: &Path) -> Result<(), StoreError> {
+    let mut conn = open_existing(file)?;
+    open::configure(&conn)?;
+    copy_pages(backup, &mut conn, &Stop::default())?;
+    migrate::run(&conn, open::APPLICATION_ID)
+}
+
+/// Where the database cannot write into what is there: the new file takes its name in one step. What waits
+/// beside the old one goes first, or it would be applied to the new one.
+fn replace(from: &Backup, file: &Path) -> Result<(), StoreError> {
+    let new = beside(file, ".restoring");
+    let fail = failed(&new);
+    std::fs::copy(&from.path, &new).map_err(&fail)?;
+    std::fs::File::open(&new)
+        .and_then(|copied| copied.sync_all())
+        .map_err(&fail)?;
+    for ending in ["-wal", "-shm", "-journal"] {
+        let _ = std::fs::remove_file(beside(file, ending));
+    }
+    std::fs::rename(&new, file)
+        .and_then(|()| sync_folder(file.parent().unwrap_or(Path::new("."))))
+        .map_err(failed(file))?;
+    let conn = open_existing(file)?;
+    open::configure(&conn)?;
+    migrate::run(&conn, open::APPLICATION_ID)
+}

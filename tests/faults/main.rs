@@ -1,0 +1,22 @@
+//! Whatever happens to the program, the disk or the file: no acknowledged tap is lost, no figure is silently wrong.
+//!
+//! Each test writes to standard error how many runs it made and what came of them.
+#![allow(clippy::unwrap_used, clippy::missing_panics_doc, missing_docs)]
+#![cfg(unix)]
+
+#[path = "../common/mod.rs"]
+mod common;
+#[path = "../terminal/pty.rs"]
+#[allow(dead_code)] // the terminal test uses the rest
+mod pty;
+
+mod backups;
+mod child;
+mod damage;
+mod disk;
+mod kills;
+mod power;
+mod screens;
+mod sharing;
+mod versions;
+mod world;

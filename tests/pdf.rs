@@ -1,0 +1,324 @@
+//! The PDF sheets as other programs read them: Poppler's pdftotext and pdfinfo, and qpdf.
+#![allow(clippy::unwrap_used, missing_docs)]
+
+mod pdf {
+    pub mod papers;
+    pub mod tools;
+}
+#[path = "paper/world.rs"]
+mod world;
+
+use std::path::Path;
+
+use pdf::papers::{all_parts, crew, hostile, text_of};
+use pdf::tools::{Tool, page_text, run, words_in_boxes};
+use thirdwood::report::fit::safe;
+use thirdwood::report::paper::Paper;
+use thirdwood::report::pdf::{PageSize, PdfError, render};
+use thirdwood::report::{Format, MakeError, Making, Report};
+
+fn printed(paper: &Paper, page: PageSize) -> tempfile::NamedTempFile {
+    let file = tempfile::NamedTempFile::with_suffix(".pdf").unwrap();
+    std::fs::write(file.path(), render(paper, page).unwrap()).unwrap();
+    file
+}
+
+/// All that is not a blank, in the order of reading.
+fn bare(text: &str) -> String {
+    text.split_whitespace().collect()
+}
+
+/// A page's number in its sheet, and how many there are: the last that stands on it.
+fn number(text: &str) -> (usize, usize) {
+    let last = text.split_whitespace().last().unwrap();
+    let (number, of) = last
+        .split_once('/')
+        .unwrap_or_else(|| panic!("no number ends {text}"));
+    (number.parse().unwrap(), of.parse().unwrap())
+}
+
+fn pages(path: &Path) -> usize {
+    let info = run("pdfinfo", &[path.to_str().unwrap()]);
+    line_of(&info, "Pages:").parse().unwrap()
+}
+
+/// The words of a document without its running titles and feet.
+fn body(paper: &Paper, path: &Path) -> String {
+    let mut sheets = paper.sheets.iter();
+    let mut sheet = None;
+    let mut body = String::new();
+    for page in 1..=pages(path) {
+        let text = page_text(path, Some(page));
+        let (at, of) = number(&text);
+        if at == 1 {
+            sheet = sheets.next();
+        }
+        let sheet = sheet.unwrap();
+        let foot = format!("{} · {} {at}/{of}", sheet.orchard, sheet.winter);
+        let head = format!("{} · {}", sheet.title, sheet.day);
+        let text = bare(&text);
+        let mut text = text
+            .strip_suffix(&bare(&foot))
+            .unwrap_or_else(|| panic!("no {foot} ends {text}"));
+        if at > 1 {
+            text = text
+                .strip_prefix(&bare(&head))
+                .unwrap_or_else(|| panic!("no {head} begins {text}"));
+        }
+        body.push_str(text);
+    }
+    assert!(sheets.next().is_none(), "a first page a sheet");
+    body
+}
+
+#[test]
+fn every_word_and_figure_can_be_copied() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    for page in [PageSize::A4, PageSize::Letter] {
+        let paper = all_parts();
+        let file = printed(&paper, page);
+        let text = body(&paper, file.path());
+        let mut pieces = 0;
+        for piece in text_of(&paper) {
+            let want = bare(&piece);
+            assert!(text.contains(&want), "{piece:?} is not in\n{text}");
+            pieces += 1;
+        }
+        assert!(pieces > 80, "{pieces}");
+    }
+}
+
+#[test]
+fn a_long_table_repeats_its_head_on_each_page() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    let paper = all_parts();
+    let file = printed(&paper, PageSize::A4);
+    let last = pages(file.path());
+    let mut counted = Vec::new();
+    for page in 1..=last {
+        let text = page_text(file.path(), Some(page));
+        counted.push(number(&text));
+        let rows = text.matches("Long Field ").count();
+        assert_eq!(
+            rows > 3,
+            text.contains("Row of the block"),
+            "page {page}: {text}"
+        );
+    }
+    let of = counted[0].1;
+    assert!(of >= 3, "{counted:?}");
+    assert_eq!(
+        counted[of - 1..=of],
+        [(of, of), (1, 1)],
+        "a page a short sheet"
+    );
+    assert_eq!(counted[of + 1].0, 1);
+}
+
+fn line_of<'t>(text: &'t str, key: &str) -> &'t str {
+    let line = text.lines().find(|line| line.starts_with(key));
+    line.unwrap_or_else(|| panic!("no {key} in {text}"))[key.len()..].trim()
+}
+
+#[test]
+fn the_file_tells_its_title_language_and_structure() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    let paper = all_parts();
+    let file = printed(&paper, PageSize::Letter);
+    let path = file.path().to_str().unwrap();
+    let info = run("pdfinfo", &[path]);
+    assert_eq!(line_of(&info, "Title:"), paper.title);
+    assert_eq!(line_of(&info, "Tagged:"), "yes");
+    assert_eq!(line_of(&info, "Page size:"), "612 x 792 pts (letter)");
+    assert!(!info.contains("CreationDate"), "no clock: {info}");
+    let tree = run("pdfinfo", &["-struct-text", path]);
+    for piece in [
+        "H1",
+        "H2",
+        "P (block)",
+        "L (block)",
+        "LI (block)",
+        "Table",
+        "TH (table cell)",
+        "TD (table cell)",
+        "Figure",
+        "Caption",
+    ] {
+        assert!(tree.contains(piece), "{piece} is not in\n{tree}");
+    }
+    let alone = printed(&paper, PageSize::A4);
+    let info = run("pdfinfo", &[alone.path().to_str().unwrap()]);
+    assert!(line_of(&info, "Page size:").ends_with("(A4)"), "{info}");
+}
+
+#[test]
+fn hostile_words_stay_on_the_page() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    for page in [PageSize::A4, PageSize::Letter] {
+        let file = printed(&hostile(), page);
+        let (width, height) = page.points();
+        let words = words_in_boxes(file.path());
+        assert!(words.len() > 100, "{}", words.len());
+        for (word, [left, top, right, bottom]) in words {
+            let inside =
+                left >= 40.0 && right <= width - 40.0 && top >= 20.0 && bottom <= height - 15.0;
+            assert!(inside, "{word:?} at {left} {top} {right} {bottom}");
+            assert!(!word.contains(['\u{1b}', '\u{202e}', '\u{7}']), "{word:?}");
+        }
+    }
+}
+
+#[test]
+fn letters_that_the_faces_lack_are_seen_and_can_be_copied() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    let file = printed(&hostile(), PageSize::A4);
+    let text = page_text(file.path(), None);
+    assert!(text.contains("梨園"), "{text}");
+}
+
+#[test]
+fn the_file_is_sound_and_has_a_bookmark_a_sheet() {
+    if !Tool::Qpdf.there() {
+        return;
+    }
+    for paper in [all_parts(), hostile(), crew(3)] {
+        let file = printed(&paper, PageSize::A4);
+        let path = file.path().to_str().unwrap();
+        let checked = run("qpdf", &["--check", path]);
+        assert!(
+            checked.contains("No syntax or stream encoding errors"),
+            "{checked}"
+        );
+        let json: serde_json::Value =
+            serde_json::from_str(&run("qpdf", &["--json", "--json-key=outlines", path])).unwrap();
+        let marks = json["outlines"].as_array().unwrap();
+        assert_eq!(marks.len(), paper.sheets.len());
+        for (mark, sheet) in marks.iter().zip(&paper.sheets) {
+            let title = mark["title"].as_str().unwrap();
+            let plain = sheet
+                .title
+                .chars()
+                .all(|letter| letter.is_alphanumeric() || letter == ' ');
+            assert!(!plain || title.contains(sheet.title.trim()), "{title}");
+        }
+    }
+}
+
+#[test]
+fn a_crew_of_forty_is_printed_at_once() {
+    let paper = crew(40);
+    let start = std::time::Instant::now();
+    let bytes = render(&paper, PageSize::A4).unwrap();
+    let took = start.elapsed();
+    println!("40 sheets: {took:?}, {} bytes", bytes.len());
+    assert!(bytes.len() < 40 * 40_000, "{} bytes", bytes.len());
+    // far above what it takes, so that a busy machine does not fail: the measured time stands in the output
+    assert!(took.as_secs() < 10, "{took:?}");
+}
+
+#[test]
+fn every_word_of_every_report_stands_on_its_pages_in_order() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    let mut found = 0;
+    for (name, report) in world::reports(&world::season()) {
+        let paper = report.paper();
+        if paper.sheets.is_empty() {
+            assert_eq!(render(&paper, PageSize::A4), Err(PdfError::NoSheets));
+            continue;
+        }
+        let file = printed(&paper, PageSize::A4);
+        let text = body(&paper, file.path());
+        let mut rest = text.as_str();
+        for piece in text_of(&paper) {
+            let want = bare(&safe(&piece));
+            let at = rest.find(&want);
+            let at = at.unwrap_or_else(|| panic!("{name}: {piece:?} is not in {rest}"));
+            rest = &rest[at + want.len()..];
+            found += 1;
+        }
+    }
+    assert!(found > 2000, "only {found} texts");
+}
+
+/// What has a digit in it, without the marks around it; bars of the text are pictures, and what was cut is none.
+fn figures(text: &str) -> Vec<&str> {
+    let marks = |c: char| !c.is_alphanumeric();
+    text.split_whitespace()
+        .filter(|word| !word.contains(['[', '|', '…']))
+        .map(|word| word.trim_matches(marks))
+        .filter(|word| word.contains(|c: char| c.is_ascii_digit()))
+        .collect()
+}
+
+fn made(report: &Report, format: Format) -> Result<Vec<u8>, MakeError> {
+    let making = Making {
+        made: world::MADE.to_owned(),
+        ..Making::default()
+    };
+    report.write(format, &making)
+}
+
+#[test]
+fn every_figure_of_the_text_stands_on_the_pages() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    let mut seen = 0;
+    for (name, report) in world::reports(&world::season()) {
+        let text = String::from_utf8(made(&report, Format::Text).unwrap()).unwrap();
+        let Ok(bytes) = made(&report, Format::Pdf) else {
+            assert!(report.paper().sheets.is_empty(), "{name}");
+            continue;
+        };
+        let file = tempfile::NamedTempFile::with_suffix(".pdf").unwrap();
+        std::fs::write(file.path(), bytes).unwrap();
+        let pages = page_text(file.path(), None);
+        let there = figures(&pages);
+        // the ages, the sheets' `1-year` is the text's `1-yr`
+        let ages = ["1-yr", "2-yr", "3-yr", "4"];
+        for figure in figures(&text)
+            .into_iter()
+            .filter(|figure| !ages.contains(figure))
+        {
+            assert!(
+                there.contains(&figure),
+                "{name}: {figure:?} is not on the pages"
+            );
+            seen += 1;
+        }
+    }
+    assert!(seen > 2000, "only {seen} figures compared");
+}
+
+#[test]
+fn reports_with_hostile_names_stay_on_the_page() {
+    if !Tool::Poppler.there() {
+        return;
+    }
+    for (name, report) in world::reports(&world::hostile_season()) {
+        let paper = report.paper();
+        if paper.sheets.is_empty() {
+            continue;
+        }
+        let file = printed(&paper, PageSize::Letter);
+        let (width, height) = PageSize::Letter.points();
+        for (word, [left, top, right, bottom]) in words_in_boxes(file.path()) {
+            let inside =
+                left >= 40.0 && right <= width - 40.0 && top >= 20.0 && bottom <= height - 15.0;
+            assert!(inside, "{name}: {word:?} at {left} {top} {right} {bottom}");
+            assert!(!word.contains(char::is_control), "{name}: {word:?}");
+        }
+    }
+}
