@@ -68,7 +68,7 @@ pub enum Command {
     Demo(DemoArgs),
     /// Print the day sheets: for each pruner what is right, and the one or two things to change
     #[command(
-        after_help = "Examples:\n  thirdwood day-sheet\n  thirdwood day-sheet -d 2027-01-12 -p 7\n  thirdwood day-sheet --lang es\n  thirdwood day-sheet -f json -o sheets.json"
+        after_help = "Examples:\n  thirdwood day-sheet\n  thirdwood day-sheet -d 2027-01-12 -p 7\n  thirdwood day-sheet --lang es\n  thirdwood day-sheet -o sheets.html     one page, to read or to print"
     )]
     DaySheet(DaySheetArgs),
     /// Print the supervisor's page: blocks and pruners against both rules, rows sent back, drawn trees

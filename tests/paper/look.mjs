@@ -9,6 +9,8 @@ import { pathToFileURL } from "node:url";
 import { chromium } from "playwright-core";
 
 const [program, folder] = process.argv.slice(2);
+// screenshots and PDF files of every page, to look at them oneself
+const KEEP = Boolean(process.env.KEEP_PAGES);
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const flags = [
   "--headless",
@@ -119,7 +121,7 @@ try {
   let wrong = 0;
   for (const name of names) {
     const file = join(folder, name);
-    const faults = await look(browser, pathToFileURL(file).href, file.replace(".html", ".pdf"));
+    const faults = await look(browser, pathToFileURL(file).href, KEEP && file.replace(".html", ".pdf"));
     for (const fault of faults) console.log(`${name}: ${fault}`);
     wrong += faults.length;
   }

@@ -11,17 +11,22 @@ const ROOM: usize = 33;
 /// Columns of letters between two cells.
 const GAP: usize = 2;
 
+/// Rows of a table that is not parted between two pages, at most.
+const KEPT_WHOLE: usize = 14;
+
 /// A table. In a wide one each cell carries the heading of its column, for the cards; its roles are told
 /// outright, since a table that is laid out otherwise is one to nobody's ears.
 pub fn table(table: &Table) -> Markup {
     let cards = is_wide(table);
     let role = |role: &'static str| cards.then_some(role);
+    let kept = (table.rows.len() <= KEPT_WHOLE).then_some("whole");
+    let classes: Vec<&str> = (cards.then_some("cards").into_iter().chain(kept)).collect();
     let class = |align| match align {
         Align::Right => "n",
         Align::Left | Align::Centre => "w",
     };
     html! {
-        table class=[cards.then_some("cards")] role=[role("table")] {
+        table class=(classes.join(" ")) role=[role("table")] {
             caption { (words(&table.caption)) }
             thead role=[role("rowgroup")] {
                 tr role=[role("row")] {
@@ -38,7 +43,10 @@ pub fn table(table: &Table) -> Markup {
                                 th scope="row" class=(class(column.align)) role=[role("rowheader")] { (text_of(cell)) }
                             } @else {
                                 td class=(class(column.align)) role=[role("cell")]
-                                    data-head=[cards.then(|| words(&column.title))] { (text_of(cell)) }
+                                    data-head=[cards.then(|| words(&column.title))] {
+                                    // in a card the value is one thing beside its heading
+                                    @if cards && !cell.is_empty() { span { (text_of(cell)) } } @else { (text_of(cell)) }
+                                }
                             }
                         }
                     }

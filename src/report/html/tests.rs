@@ -73,7 +73,7 @@ fn several_sheets_are_linked_and_carry_their_language() {
 fn a_table_has_heads_for_rows_and_columns() {
     let page = render(&paper(vec![sheet("T", vec![table(1)])]), MADE);
     assert!(
-        page.contains("<table><caption>A caption</caption>"),
+        page.contains("<table class=\"whole\"><caption>A caption</caption>"),
         "{page}"
     );
     assert!(page.contains("<th scope=\"col\" class=\"n\">Figure 0</th>"));
@@ -83,8 +83,10 @@ fn a_table_has_heads_for_rows_and_columns() {
 #[test]
 fn a_wide_table_becomes_cards_and_stays_a_table_to_the_ear() {
     let page = render(&paper(vec![sheet("T", vec![table(8)])]), MADE);
-    assert!(page.contains("<table class=\"cards\" role=\"table\">"));
-    assert!(page.contains("<td class=\"n\" role=\"cell\" data-head=\"Figure 7\">7.5</td>"));
+    assert!(page.contains("<table class=\"cards whole\" role=\"table\">"));
+    assert!(
+        page.contains("<td class=\"n\" role=\"cell\" data-head=\"Figure 7\"><span>7.5</span></td>")
+    );
 }
 
 #[test]

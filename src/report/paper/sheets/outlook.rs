@@ -10,10 +10,11 @@ use crate::report::{Ahead, OutlookSheet};
 
 const TITLE: &str = "Outlook";
 const SHEETS: &str = "Outlooks";
+const CROP: &str = "The crop and its range";
 const CROP_HEADS: [Head<'static>; 3] = [("Crop", Left), ("Mean", Right), ("10 to 90 %", Right)];
 const PIECES: &str = "Pieces a tree";
 const PIECES_HEADS: [Head<'static>; 5] = [
-    ("Pieces a tree", Left),
+    ("What", Left),
     ("One-year", Right),
     ("Two-year", Right),
     ("Three-year", Right),
@@ -102,7 +103,7 @@ fn crop(page: &mut Sheet, of: &OutlookSheet) {
             row("kg a tree", potential.kg_per_tree),
             row("fruit a tree", potential.fruit_per_tree),
         ];
-        page.part(table(words::crop_of(of), &CROP_HEADS, rows));
+        page.part(table(CROP, &CROP_HEADS, rows));
     }
     for line in words::crop_rests_on(of) {
         page.note(line);
