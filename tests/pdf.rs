@@ -37,6 +37,15 @@ fn number(text: &str) -> (usize, usize) {
     (number.parse().unwrap(), of.parse().unwrap())
 }
 
+/// Two texts with a dot between them, or the one that is not empty.
+fn dotted(one: &str, other: &str) -> String {
+    if other.is_empty() {
+        one.to_owned()
+    } else {
+        format!("{one} · {other}")
+    }
+}
+
 /// The words of a document without its running titles and feet.
 fn body(paper: &Paper, path: &Path) -> String {
     let mut sheets = paper.sheets.iter();
@@ -48,8 +57,8 @@ fn body(paper: &Paper, path: &Path) -> String {
             sheet = sheets.next();
         }
         let sheet = sheet.unwrap();
-        let foot = format!("{} · {} {at}/{of}", sheet.orchard, sheet.winter);
-        let head = format!("{} · {}", sheet.title, sheet.day);
+        let foot = format!("{} {at}/{of}", dotted(&sheet.orchard, &sheet.winter));
+        let head = dotted(&sheet.title, &sheet.day);
         let text = bare(&text);
         let mut text = text
             .strip_suffix(&bare(&foot))

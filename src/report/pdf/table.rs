@@ -9,11 +9,15 @@ use crate::report::paper::Table;
 
 /// Heights of letters to try until every word fits.
 const SIZES: [f32; 4] = [9.0, 8.2, 7.4, 6.6];
-/// Room between columns, and above and below the text of a row, in points.
-const BETWEEN: f32 = 11.0;
+/// Room between columns, for letters of height 1.
+const BETWEEN: f32 = 1.2;
+/// Room above and below the text of a row, in points.
 const PAD: f32 = 2.2;
-/// Words wider than this, in points, may be broken where the table is too wide.
-const WORD_AT_MOST: f32 = 110.0;
+/// A column of words asks for this much, in points, if it has as much to say; its letters get smaller before it gets
+/// narrower. Wider words may be broken.
+const WORDS: f32 = 110.0;
+/// Tables of no more rows stay on one page; of others the first two rows stay together, and the last two.
+const ROWS_TOGETHER: usize = 12;
 /// Lines of a row that stay together.
 const LINES_TOGETHER: usize = 12;
 
@@ -23,6 +27,8 @@ struct Plan<'t> {
     size: f32,
     /// Left edge and width of each column.
     columns: Vec<(f32, f32)>,
+    /// From the first column's left edge to the last one's right.
+    width: f32,
 }
 
 /// A row to be set.
@@ -66,8 +72,10 @@ impl<'a> Setter<'_, 'a> {
         self.flow.heads.push(first..self.flow.strips.len());
         self.glue = true;
         let rows = self.flow.node(Some(node), Role::Rows);
-        for cells in &table.rows {
+        let count = table.rows.len();
+        for (at, cells) in table.rows.iter().enumerate() {
             let first = self.flow.strips.len();
+            self.glue |= at > 0 && (count <= ROWS_TOGETHER || at == 1 || at + 1 == count);
             let cells = (0..table.columns.len())
                 .map(|at| cells.get(at).map_or("", String::as_str))
                 .collect();
@@ -94,29 +102,27 @@ impl<'a> Setter<'_, 'a> {
     }
 
     fn plan<'t>(&self, table: &'t Table) -> Plan<'t> {
-        let count = table.columns.len();
-        let room = self.width - BETWEEN * (count - 1) as f32;
+        let room = |size: f32| self.width - BETWEEN * size * (table.columns.len() - 1) as f32;
         let mut tried = SIZES.iter().map(|size| (*size, self.wishes(table, *size)));
-        let fits = |(_, wishes): &(f32, Vec<Wish>)| {
-            wishes.iter().map(|wish| wish.least).sum::<f32>() <= room
+        let fits = |(size, wishes): &(f32, Vec<Wish>)| {
+            wishes.iter().map(|wish| wish.least).sum::<f32>() <= room(*size)
         };
         let last = SIZES[SIZES.len() - 1];
         let (size, wishes) = tried
             .find(fits)
             .unwrap_or_else(|| (last, self.wishes(table, last)));
         let mut left = 0.0;
-        let columns = widths(&wishes, room.max(count as f32))
-            .into_iter()
-            .map(|width| {
-                let column = (left, width + 0.01);
-                left += width + BETWEEN;
-                column
-            })
-            .collect();
+        let mut columns = Vec::new();
+        for width in widths(&wishes, room(size).max(1.0)) {
+            // a hair more, so that what was measured as fitting fits
+            columns.push((left, width + 0.01));
+            left += width + BETWEEN * size;
+        }
         Plan {
             table,
             size,
             columns,
+            width: left - BETWEEN * size,
         }
     }
 
@@ -136,10 +142,10 @@ impl<'a> Setter<'_, 'a> {
                 wish.full = wish.full.max(cell.full);
                 wish.least = wish.least.max(cell.least);
             }
-            if column.align == Align::Left {
-                wish.least = wish.least.min(WORD_AT_MOST);
-            }
             wish.full = wish.full.max(wish.least);
+            if column.align == Align::Left {
+                wish.least = wish.full.min(WORDS);
+            }
             wishes.push(wish);
         }
         wishes
@@ -168,8 +174,10 @@ impl<'a> Setter<'_, 'a> {
         for from in (0..most).step_by(LINES_TOGETHER) {
             let to = most.min(from + LINES_TOGETHER);
             let height = 2.0 * PAD + (to - from) as f32 * LINE * plan.size;
-            let mut marks: Vec<Mark<'_>> =
-                self.edge(from == 0, row.head, height).into_iter().collect();
+            let mut marks: Vec<Mark<'_>> = self
+                .edge(from == 0, row.head, (plan.width, height))
+                .into_iter()
+                .collect();
             for (at, lines) in cells.iter().enumerate() {
                 let shown = lines.get(from..to.min(lines.len())).unwrap_or_default();
                 for (below, line) in shown.iter().enumerate() {
@@ -187,10 +195,10 @@ impl<'a> Setter<'_, 'a> {
     }
 
     /// The line above a row, or the heavier one below the head.
-    fn edge(&self, first: bool, head: bool, height: f32) -> Option<Mark<'a>> {
+    fn edge(&self, first: bool, head: bool, (width, height): (f32, f32)) -> Option<Mark<'a>> {
         match (head, first) {
-            (true, _) => Some(self.bar((0.0, height - 0.8), (self.width, 0.8), 1.0)),
-            (false, true) => Some(self.bar((0.0, 0.0), (self.width, 0.3), 0.45)),
+            (true, _) => Some(self.bar((0.0, height - 0.8), (width, 0.8), 1.0)),
+            (false, true) => Some(self.bar((0.0, 0.0), (width, 0.3), 0.45)),
             (false, false) => None,
         }
     }
