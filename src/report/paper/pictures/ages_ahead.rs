@@ -33,6 +33,7 @@ pub fn ages_ahead(sheet: &OutlookSheet, labels: &Labels, room: Room) -> Picture 
         })
         .collect();
     let used = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
+    let room = room.below(&mut drawing, used, 7.0);
     letters::write(
         &mut drawing,
         (0.0, used),

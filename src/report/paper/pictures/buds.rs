@@ -29,6 +29,7 @@ pub fn buds(standing: &Standing, labels: &Labels, room: Room) -> Picture {
         (Swatch::Box(Ink::Rule, Fill::Light), &*labels.accepted),
     ];
     let top = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
+    let room = room.below(&mut drawing, top, 12.0);
     let wide = (room.width - 2.0 * GAP) / 3.0;
     let beside = wide >= 8.0 * PITCH && room.height < 240.0;
     let each = (room.height - top) / 3.0;

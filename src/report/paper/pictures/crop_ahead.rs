@@ -38,6 +38,7 @@ pub fn crop_ahead(sheet: &OutlookSheet, labels: &Labels, room: Room) -> Picture 
         .collect();
     entries.push((Swatch::Whisker(Ink::Text), &labels.range));
     let used = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
+    let room = room.below(&mut drawing, used, 6.0);
     letters::write(
         &mut drawing,
         (0.0, used),

@@ -23,6 +23,7 @@ pub fn progress(progress: &WinterProgress, labels: &Labels, room: Room) -> Pictu
         (Swatch::Line(Ink::Rule, true), &*labels.budburst),
     ];
     let legend_high = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
+    let room = room.below(&mut drawing, legend_high, 8.0);
     let field = Field::of(progress, room, legend_high + 2.0 * LINE);
     field.scale(&mut drawing, progress, labels);
     if let Finish::Expected { day, .. } = progress.finish {
@@ -331,7 +332,7 @@ mod tests {
                 ink: Ink::Rule,
                 dashed: true,
                 ..
-            } if points[0].0 == points[1].0 => Some(points[0].0),
+            } if (points[0].0 - points[1].0).abs() < 1e-9 => Some(points[0].0),
             _ => None,
         });
         // today is day 10, the finish day 18 to 25, budburst day 50: all on one scale

@@ -65,6 +65,7 @@ pub fn rows(map: &RowMap, labels: &Labels, room: Room) -> Picture {
         entries.push((of(State::Partly), &*labels.partly));
     }
     let top = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
+    let room = room.below(&mut drawing, top, 3.0);
     let plan = Plan::of(map, room, top);
     let mut free_from = top;
     for (n, group) in map.rows.chunks(plan.rows_a_line).enumerate() {
