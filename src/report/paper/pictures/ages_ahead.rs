@@ -1,5 +1,7 @@
 //! The wood by age over the coming winters, in the three ways of going on.
 
+use std::fmt::Write as _;
+
 use super::legend::{Swatch, legend};
 use super::{Labels, Room, age_look, nothing, titled};
 use crate::outlook::{Scenario, Year};
@@ -103,7 +105,7 @@ fn bars(
 fn text(sheet: &OutlookSheet, labels: &Labels) -> String {
     let mut said = String::new();
     for ahead in &sheet.ahead {
-        said += &format!("{}: ", scenario(labels, ahead.scenario));
+        let _ = write!(said, "{}: ", scenario(labels, ahead.scenario));
         let years: Vec<String> = ahead
             .years
             .iter()

@@ -1,5 +1,7 @@
 //! Buds left on thin, medium and thick units, against the limits of the rule.
 
+use std::fmt::Write as _;
+
 use super::legend::{Swatch, legend};
 use super::{Labels, Room, area, nothing, titled};
 use crate::report::paper::letters::{self, ADVANCE, LINE};
@@ -141,7 +143,8 @@ fn text(standing: &Standing, labels: &Labels) -> String {
             .map(|(class, units)| format!("{class}: {units}"))
             .collect();
         let left = figures.mean_left;
-        said += &format!(
+        let _ = write!(
+            said,
             "{name}: {} {}, {} {}, {} {}, {} {}, {} {}; {}. ",
             labels.rule,
             figures.limit_text(),

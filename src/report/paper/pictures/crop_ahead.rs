@@ -1,5 +1,7 @@
 //! The crop over the coming winters with its range, in the three ways of going on.
 
+use std::fmt::Write as _;
+
 use super::ages_ahead::scenario;
 use super::axis::{Axis, marks};
 use super::legend::{Swatch, legend, upright_whisker};
@@ -146,7 +148,8 @@ fn text(sheet: &OutlookSheet, labels: &Labels) -> String {
                 )
             })
             .collect();
-        said += &format!(
+        let _ = write!(
+            said,
             "{}: {}. ",
             scenario(labels, ahead.scenario),
             years.join(", ")

@@ -1,5 +1,7 @@
 //! The shares of the four ages with their intervals, against what the rule accepts.
 
+use std::fmt::Write as _;
+
 use super::axis::{Axis, marks};
 use super::legend::{Swatch, legend, whisker};
 use super::{Labels, Room, age_look, area, band_words, dot, interval_words, nothing, titled};
@@ -145,7 +147,8 @@ fn text(standing: &Standing, lines: &[MetricLine; 5], labels: &Labels) -> String
         } else {
             String::new()
         };
-        said += &format!(
+        let _ = write!(
+            said,
             " {name}: {mean}{interval}; {} {}, {} {}.",
             labels.wanted,
             percent(line.band.target),

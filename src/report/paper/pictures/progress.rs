@@ -1,5 +1,7 @@
 //! Trees pruned by day, and where it will go on until the finish, against budburst.
 
+use std::fmt::Write as _;
+
 use chrono::{Datelike, NaiveDate};
 
 use super::axis::{Axis, marks};
@@ -258,7 +260,8 @@ fn text(progress: &WinterProgress, labels: &Labels) -> String {
     match progress.finish {
         Finish::Done => {}
         Finish::Expected { day, in_time, .. } => {
-            said += &format!(
+            let _ = write!(
+                said,
                 " {}: {}, 10-90 %; {}: {}.",
                 labels.finish,
                 days(day, labels),
@@ -267,18 +270,18 @@ fn text(progress: &WinterProgress, labels: &Labels) -> String {
             );
         }
         Finish::TooFewDays { .. } | Finish::Never(_) => {
-            said += &format!(" {}: {}.", labels.finish, labels.no_forecast);
+            let _ = write!(said, " {}: {}.", labels.finish, labels.no_forecast);
         }
     }
     let bursts: Vec<String> = (bursts_of(progress).iter())
         .map(|day| labels.day(*day))
         .collect();
-    said += &format!(" {}: {}.", labels.budburst, bursts.join(", "));
+    let _ = write!(said, " {}: {}.", labels.budburst, bursts.join(", "));
     let by_day: Vec<String> = (progress.by_day.iter())
         .map(|day| format!("{} {}", labels.day(day.day), day.done))
         .collect();
     if !by_day.is_empty() {
-        said += &format!(" {}: {}.", labels.done, by_day.join(", "));
+        let _ = write!(said, " {}: {}.", labels.done, by_day.join(", "));
     }
     said
 }

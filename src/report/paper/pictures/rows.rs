@@ -1,5 +1,7 @@
 //! A block from above: a line a row, and along it what is done, left and counted.
 
+use std::fmt::Write as _;
+
 use super::legend::{Swatch, legend};
 use super::{Labels, Room, area, nothing, titled};
 use crate::report::paper::letters::{self, ADVANCE, LINE};
@@ -227,10 +229,17 @@ fn text(map: &RowMap, labels: &Labels) -> String {
         .map(|row| row.number.to_string())
         .collect();
     if !open.is_empty() {
-        said += &format!(" {}: {} {}.", labels.sent_back, labels.row, open.join(", "));
+        let _ = write!(
+            said,
+            " {}: {} {}.",
+            labels.sent_back,
+            labels.row,
+            open.join(", ")
+        );
     }
     for row in map.rows.iter().filter(|row| row.pruned < row.trees) {
-        said += &format!(
+        let _ = write!(
+            said,
             " {} {}: {} {}/{}.",
             labels.row, row.number, labels.pruned, row.pruned, row.trees
         );

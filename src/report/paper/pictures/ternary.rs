@@ -1,5 +1,7 @@
 //! The counted trees between wood of one, two and three years: each a point in a triangle.
 
+use std::fmt::Write as _;
+
 use super::legend::{Swatch, legend};
 use super::{Labels, Room, band_words, closed, cross, dot, nothing, titled};
 use crate::report::Standing;
@@ -201,7 +203,8 @@ fn text(standing: &Standing, labels: &Labels) -> String {
             hi: most.min(1.0),
             ..standing.bands[age]
         };
-        said += &format!(
+        let _ = write!(
+            said,
             " {}: {} {}, {} {}; {} {}, {} {}.",
             labels.ages[age],
             labels.mean,
