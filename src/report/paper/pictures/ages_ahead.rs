@@ -1,5 +1,7 @@
 //! The wood by age over the coming winters, in the three ways of going on.
 
+use std::fmt::Write as _;
+
 use super::legend::{Swatch, legend};
 use super::{Labels, Room, age_look, nothing, titled};
 use crate::outlook::{Scenario, Year};
@@ -33,6 +35,7 @@ pub fn ages_ahead(sheet: &OutlookSheet, labels: &Labels, room: Room) -> Picture 
         })
         .collect();
     let used = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
+    let room = room.below(&mut drawing, used, 7.0);
     letters::write(
         &mut drawing,
         (0.0, used),
@@ -102,7 +105,7 @@ fn bars(
 fn text(sheet: &OutlookSheet, labels: &Labels) -> String {
     let mut said = String::new();
     for ahead in &sheet.ahead {
-        said += &format!("{}: ", scenario(labels, ahead.scenario));
+        let _ = write!(said, "{}: ", scenario(labels, ahead.scenario));
         let years: Vec<String> = ahead
             .years
             .iter()

@@ -1,5 +1,7 @@
 //! Buds left on thin, medium and thick units, against the limits of the rule.
 
+use std::fmt::Write as _;
+
 use super::legend::{Swatch, legend};
 use super::{Labels, Room, area, nothing, titled};
 use crate::report::paper::letters::{self, ADVANCE, LINE};
@@ -29,6 +31,7 @@ pub fn buds(standing: &Standing, labels: &Labels, room: Room) -> Picture {
         (Swatch::Box(Ink::Rule, Fill::Light), &*labels.accepted),
     ];
     let top = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
+    let room = room.below(&mut drawing, top, 12.0);
     let wide = (room.width - 2.0 * GAP) / 3.0;
     let beside = wide >= 8.0 * PITCH && room.height < 240.0;
     let each = (room.height - top) / 3.0;
@@ -140,7 +143,8 @@ fn text(standing: &Standing, labels: &Labels) -> String {
             .map(|(class, units)| format!("{class}: {units}"))
             .collect();
         let left = figures.mean_left;
-        said += &format!(
+        let _ = write!(
+            said,
             "{name}: {} {}, {} {}, {} {}, {} {}, {} {}; {}. ",
             labels.rule,
             figures.limit_text(),

@@ -1,5 +1,7 @@
 //! The crop over the coming winters with its range, in the three ways of going on.
 
+use std::fmt::Write as _;
+
 use super::ages_ahead::scenario;
 use super::axis::{Axis, marks};
 use super::legend::{Swatch, legend, upright_whisker};
@@ -38,6 +40,7 @@ pub fn crop_ahead(sheet: &OutlookSheet, labels: &Labels, room: Room) -> Picture 
         .collect();
     entries.push((Swatch::Whisker(Ink::Text), &labels.range));
     let used = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
+    let room = room.below(&mut drawing, used, 6.0);
     letters::write(
         &mut drawing,
         (0.0, used),
@@ -145,7 +148,8 @@ fn text(sheet: &OutlookSheet, labels: &Labels) -> String {
                 )
             })
             .collect();
-        said += &format!(
+        let _ = write!(
+            said,
             "{}: {}. ",
             scenario(labels, ahead.scenario),
             years.join(", ")

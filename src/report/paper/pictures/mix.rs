@@ -1,5 +1,7 @@
 //! The shares of the four ages with their intervals, against what the rule accepts.
 
+use std::fmt::Write as _;
+
 use super::axis::{Axis, marks};
 use super::legend::{Swatch, legend, whisker};
 use super::{Labels, Room, age_look, area, band_words, dot, interval_words, nothing, titled};
@@ -30,6 +32,7 @@ pub fn mix(standing: &Standing, labels: &Labels, room: Room) -> Picture {
         (Swatch::Dot(Ink::Seen, Fill::Solid, 2.5), &*labels.mean),
     ];
     let top = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
+    let room = room.below(&mut drawing, top, 5.0);
     let names = labels.ages.iter().map(|age| letters::width(age));
     let gutter = names.fold(3.0 * ADVANCE, f64::max).min(14.0 * ADVANCE) + ADVANCE;
     let axis = Axis {
@@ -144,7 +147,8 @@ fn text(standing: &Standing, lines: &[MetricLine; 5], labels: &Labels) -> String
         } else {
             String::new()
         };
-        said += &format!(
+        let _ = write!(
+            said,
             " {name}: {mean}{interval}; {} {}, {} {}.",
             labels.wanted,
             percent(line.band.target),

@@ -76,6 +76,14 @@ impl Room {
         }
     }
 
+    /// This room, made as high as it takes for so many lines below `top`, where the legend ends; the field grows with it.
+    #[must_use]
+    fn below(self, drawing: &mut Drawing, top: f64, lines: f64) -> Self {
+        let room = self.at_least(0.0, top + lines * LINE);
+        drawing.height = room.height;
+        room
+    }
+
     fn field(self) -> Drawing {
         Drawing::new(self.width, self.height)
     }

@@ -1,5 +1,7 @@
 //! Trees pruned by day, and where it will go on until the finish, against budburst.
 
+use std::fmt::Write as _;
+
 use chrono::{Datelike, NaiveDate};
 
 use super::axis::{Axis, marks};
@@ -23,6 +25,7 @@ pub fn progress(progress: &WinterProgress, labels: &Labels, room: Room) -> Pictu
         (Swatch::Line(Ink::Rule, true), &*labels.budburst),
     ];
     let legend_high = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
+    let room = room.below(&mut drawing, legend_high, 8.0);
     let field = Field::of(progress, room, legend_high + 2.0 * LINE);
     field.scale(&mut drawing, progress, labels);
     if let Finish::Expected { day, .. } = progress.finish {
@@ -257,7 +260,8 @@ fn text(progress: &WinterProgress, labels: &Labels) -> String {
     match progress.finish {
         Finish::Done => {}
         Finish::Expected { day, in_time, .. } => {
-            said += &format!(
+            let _ = write!(
+                said,
                 " {}: {}, 10-90 %; {}: {}.",
                 labels.finish,
                 days(day, labels),
@@ -266,18 +270,18 @@ fn text(progress: &WinterProgress, labels: &Labels) -> String {
             );
         }
         Finish::TooFewDays { .. } | Finish::Never(_) => {
-            said += &format!(" {}: {}.", labels.finish, labels.no_forecast);
+            let _ = write!(said, " {}: {}.", labels.finish, labels.no_forecast);
         }
     }
     let bursts: Vec<String> = (bursts_of(progress).iter())
         .map(|day| labels.day(*day))
         .collect();
-    said += &format!(" {}: {}.", labels.budburst, bursts.join(", "));
+    let _ = write!(said, " {}: {}.", labels.budburst, bursts.join(", "));
     let by_day: Vec<String> = (progress.by_day.iter())
         .map(|day| format!("{} {}", labels.day(day.day), day.done))
         .collect();
     if !by_day.is_empty() {
-        said += &format!(" {}: {}.", labels.done, by_day.join(", "));
+        let _ = write!(said, " {}: {}.", labels.done, by_day.join(", "));
     }
     said
 }
@@ -331,7 +335,7 @@ mod tests {
                 ink: Ink::Rule,
                 dashed: true,
                 ..
-            } if points[0].0 == points[1].0 => Some(points[0].0),
+            } if (points[0].0 - points[1].0).abs() < 1e-9 => Some(points[0].0),
             _ => None,
         });
         // today is day 10, the finish day 18 to 25, budburst day 50: all on one scale

@@ -87,7 +87,7 @@ proptest! {
         labels.all_of = [0; 3].map(|_| word.clone().into());
         labels.sizes = [0; 3].map(|_| word.clone().into());
         let tally = Tally { ages: [9, 8, 7, 1], units: [[1; 8]; 3], ..Tally::default() };
-        let standing = standing_of("River", &[tally.clone(), tally]);
+        let standing = standing_of("River", &[tally, tally]);
         for picture in [
             mix(&standing, &labels, room),
             ternary(&standing, &labels, room),

@@ -1,5 +1,7 @@
 //! A block from above: a line a row, and along it what is done, left and counted.
 
+use std::fmt::Write as _;
+
 use super::legend::{Swatch, legend};
 use super::{Labels, Room, area, nothing, titled};
 use crate::report::paper::letters::{self, ADVANCE, LINE};
@@ -65,6 +67,7 @@ pub fn rows(map: &RowMap, labels: &Labels, room: Room) -> Picture {
         entries.push((of(State::Partly), &*labels.partly));
     }
     let top = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
+    let room = room.below(&mut drawing, top, 3.0);
     let plan = Plan::of(map, room, top);
     let mut free_from = top;
     for (n, group) in map.rows.chunks(plan.rows_a_line).enumerate() {
@@ -226,10 +229,17 @@ fn text(map: &RowMap, labels: &Labels) -> String {
         .map(|row| row.number.to_string())
         .collect();
     if !open.is_empty() {
-        said += &format!(" {}: {} {}.", labels.sent_back, labels.row, open.join(", "));
+        let _ = write!(
+            said,
+            " {}: {} {}.",
+            labels.sent_back,
+            labels.row,
+            open.join(", ")
+        );
     }
     for row in map.rows.iter().filter(|row| row.pruned < row.trees) {
-        said += &format!(
+        let _ = write!(
+            said,
             " {} {}: {} {}/{}.",
             labels.row, row.number, labels.pruned, row.pruned, row.trees
         );

@@ -1,5 +1,7 @@
 //! The counted trees between wood of one, two and three years: each a point in a triangle.
 
+use std::fmt::Write as _;
+
 use super::legend::{Swatch, legend};
 use super::{Labels, Room, band_words, closed, cross, dot, nothing, titled};
 use crate::report::Standing;
@@ -9,6 +11,8 @@ use crate::report::paper::{Anchor, Drawing, Fill, Ink, Picture};
 
 /// Height of a triangle of sides 1.
 const TALL: f64 = 0.866_025_403_784_438_6;
+/// Radius of the mean: in a terminal more than the four dots of a tree.
+const MEAN: f64 = 4.6;
 /// From so many points a side on, lines of equal shares are drawn.
 const LINES_FROM: f64 = 200.0;
 
@@ -74,11 +78,12 @@ pub fn ternary(standing: &Standing, labels: &Labels, room: Room) -> Picture {
     let mut drawing = room.field();
     let entries = [
         (Swatch::Dot(Ink::Faint, Fill::Empty, 2.0), &*labels.tree),
-        (Swatch::Dot(Ink::Seen, Fill::Solid, 4.0), &*labels.mean),
+        (Swatch::Dot(Ink::Seen, Fill::Solid, MEAN), &*labels.mean),
         (Swatch::Cross(Ink::Rule), &*labels.wanted),
         (Swatch::Box(Ink::Rule, Fill::Light), &*labels.accepted),
     ];
     let top = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
+    let room = room.below(&mut drawing, top, 8.0);
     let note = letters::cut(&labels.without_four_plus, room.width);
     let at = (room.width / 2.0, room.height - LINE);
     letters::write(&mut drawing, at, Anchor::Middle, Ink::Faint, &note);
@@ -94,7 +99,7 @@ pub fn ternary(standing: &Standing, labels: &Labels, room: Room) -> Picture {
         cross(&mut drawing, at, 5.0, Ink::Rule);
     }
     if let Some(at) = standing.mix.and_then(|mix| place.of(three(&mix))) {
-        dot(&mut drawing, at, 4.0, Ink::Seen, Fill::Solid);
+        dot(&mut drawing, at, MEAN, Ink::Seen, Fill::Solid);
     }
     Picture {
         title,
@@ -198,7 +203,8 @@ fn text(standing: &Standing, labels: &Labels) -> String {
             hi: most.min(1.0),
             ..standing.bands[age]
         };
-        said += &format!(
+        let _ = write!(
+            said,
             " {}: {} {}, {} {}; {} {}, {} {}.",
             labels.ages[age],
             labels.mean,

@@ -1,5 +1,7 @@
 //! The five metrics from day to day, against what the rule accepts.
 
+use std::fmt::Write as _;
+
 use chrono::Datelike;
 
 use super::axis::Axis;
@@ -205,14 +207,15 @@ fn text(standing: &Standing, labels: &Labels) -> String {
     for metric in Metric::ALL {
         let band = standing.bands[metric.index()];
         let name = name(labels, metric);
-        said += &format!("{name}: {} {}. ", labels.accepted, band_words(band));
+        let _ = write!(said, "{name}: {} {}. ", labels.accepted, band_words(band));
     }
     for day in &standing.by_day {
         let values = Metric::ALL.map(|metric| {
             let share = value(day, metric).map_or_else(|| "-".to_owned(), percent);
             format!("{} {share}", name(labels, metric))
         });
-        said += &format!(
+        let _ = write!(
+            said,
             "{}: {} {}, {}. ",
             labels.day(day.day),
             labels.trees,

@@ -158,6 +158,6 @@ fn detail_buttons(model: &Model, still: bool) -> [Button<'static>; 8] {
         keyed(model, "Down", Action::Down).off(still),
         keyed(model, "Period", Action::TogglePeriod),
         keyed(model, "Pictures", Action::Pictures),
-        keyed(model, "Day sheet", Action::DaySheet),
+        keyed(model, "Sheet", Action::DaySheet),
     ]
 }
