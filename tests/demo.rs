@@ -39,7 +39,8 @@ fn judged(store: &Store, facts: &DemoFacts) -> Vec<(Habit, u32, Judgement)> {
         let mut sample = Sample::new(rule.target());
         for count in &counts {
             let head = &count.head;
-            if count.closed && head.stage == Stage::After && head.pruner == Some(*pruner) {
+            let judged = count.closed && !head.again && head.stage == Stage::After;
+            if judged && head.pruner == Some(*pruner) {
                 sample.add(&TreeFigures::of(&count.tally, &rule));
             }
         }
@@ -192,7 +193,8 @@ fn one_improves_after_the_first_week() {
     let share = |week: std::ops::RangeInclusive<NaiveDate>| {
         let own = counts
             .iter()
-            .filter(|c| c.closed && c.head.pruner == Some(who) && week.contains(&c.head.at.day));
+            .filter(|c| c.closed && !c.head.again && c.head.pruner == Some(who))
+            .filter(|c| week.contains(&c.head.at.day));
         let shares: Vec<f64> = own
             .map(|c| f64::from(c.tally.ages[0]) / f64::from(c.tally.pieces()))
             .collect();

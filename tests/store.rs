@@ -82,6 +82,8 @@ impl Small {
             counter: "Ana".into(),
             at: Stamp::parse_rfc3339("2027-01-12T09:30:00+01:00").unwrap(),
             note: "wet".into(),
+            again: false,
+            again: false,
         }
     }
 

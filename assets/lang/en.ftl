@@ -144,6 +144,7 @@ status-leaning = { $whole }. Not sure yet: { $more }.
 status-found = { $whole }.
 basis-judged = Judged on { $trees } counted this winter: { $drawn } drawn, { $eye } by eye. On this day: { $today }.
 basis-by-eye = Most of these trees were chosen by eye and not by the draw: they may not stand for all.
+basis-counting = By { $trees } counted twice, much of the difference between trees seems to be the counting, not the wood: { $parts }. The intervals allow for chance in it, but not for a counter who always sees more or less than another.
 basis-in-part = { $trees } counted on some stems only: pieces a tree are scaled up by stems.
 right-all = Every age of wood is in balance, and the buds are within the rule.
 right-balance = { $n ->

@@ -158,6 +158,7 @@ status-leaning = { $whole }. Aún no es seguro: { $more }.
 status-found = { $whole }.
 basis-judged = Se basa en { $trees } de este invierno: { $drawn } por sorteo y { $eye } a ojo. En este día: { $today }.
 basis-by-eye = La mayoría de estos árboles se eligió a ojo y no por sorteo: puede que no representen a todos.
+basis-counting = Según { $trees } que se contaron dos veces, gran parte de la diferencia entre árboles parece ser del conteo y no de la madera: { $parts }. Los intervalos cuentan con el azar en ello, pero no con quien siempre ve más o menos que otro.
 basis-in-part = En { $trees } se contaron solo algunos ejes: las ramas por árbol se calculan según los ejes.
 right-all = La madera de todas las edades está en equilibrio y las yemas cumplen la regla.
 right-balance = { $n ->

@@ -89,6 +89,11 @@ pub enum Command {
         after_help = "Examples:\n  thirdwood winter\n  thirdwood winter -d 2027-01-12 -f json\n  thirdwood winter -f csv -o winter.csv"
     )]
     Winter(DayArgs),
+    /// Print the winter review: what was asked, what was left, what changed, what it cost, how much is known
+    #[command(
+        after_help = "Examples:\n  thirdwood review\n  thirdwood review -d 2027-03-20 -f json -o review.json"
+    )]
+    Review(DayArgs),
     /// Print the brief of each block: its aim as fruit, buds, units and pieces to leave
     #[command(
         after_help = "Examples:\n  thirdwood brief\n  thirdwood brief -b River --page-breaks | lp\n  thirdwood brief -f json -o brief.json"

@@ -66,7 +66,7 @@ fn refused(why: &Invalid) -> CliError {
 /// Makes one report; none where there is nothing to make it of. One at a time, so that they are not all in memory.
 type Maker = fn(&Season, NaiveDate) -> Result<Option<Report>, CliError>;
 
-const MAKERS: [Maker; 8] = [
+const MAKERS: [Maker; 9] = [
     |season, day| Ok(Some(Report::DaySheets(season.day_sheets(day)))),
     |season, day| {
         let page = season.supervisor_page(day);
@@ -78,6 +78,7 @@ const MAKERS: [Maker; 8] = [
         let progress = season.winter_progress(day);
         Ok(Some(Report::Winter(Box::new(progress))))
     },
+    |season, day| Ok(Some(Report::Review(Box::new(season.review(day))))),
     |season, day| {
         let wood = season.wood(Period::so_far(day));
         let brief = |block| season.brief(block, &wood, &Taken::default(), day);

@@ -132,6 +132,13 @@ pub fn winter(cli: &Cli, wanted: &DayArgs) -> Result<(), CliError> {
     (wanted.out).put(&Report::Winter(Box::new(progress)), false)
 }
 
+/// Prints the winter review.
+pub fn review(cli: &Cli, wanted: &DayArgs) -> Result<(), CliError> {
+    let day = wanted.day.unwrap_or_else(today);
+    let review = season(&open::store(cli)?, day)?.review(day);
+    (wanted.out).put(&Report::Review(Box::new(review)), false)
+}
+
 /// Makes and keeps a draw, or shows the trees that wait.
 pub fn draw(cli: &Cli, wanted: &DrawArgs) -> Result<(), CliError> {
     let store = open::store(cli)?;

@@ -267,6 +267,7 @@ impl<'a> Counting<'a> {
             counter: "Ines".into(),
             at: moment(day, self.clock),
             note: String::new(),
+            again: false,
         }
     }
 

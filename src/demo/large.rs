@@ -197,6 +197,7 @@ impl Large<'_> {
                 counter: "Ines".into(),
                 at: moment(day, 28_800 + n % 28_000),
                 note: String::new(),
+                again: false,
             };
             if chosen == Chosen::Drawn {
                 draws.entry(day).or_default().push(DrawnTree {

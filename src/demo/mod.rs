@@ -4,6 +4,7 @@
 //! different habits. Two working weeks of work, draws and counts end today. All of it follows from
 //! a seed and the day: made again, it is the same to the last identity.
 
+mod again;
 mod crop;
 mod days;
 mod habit;
@@ -38,7 +39,7 @@ pub struct DemoFacts {
     pub crew: Vec<(PrunerId, Habit)>,
     /// The working days, the last of them with counts and a draw only.
     pub days: Vec<NaiveDate>,
-    /// Counts, open ones and those before pruning among them.
+    /// Counts, open ones, those before pruning and those made again among them.
     pub counts: usize,
     /// Entries of the work log.
     pub work: usize,
@@ -83,6 +84,7 @@ pub fn fill(store: &Store, seed: u64, today: NaiveDate) -> Result<DemoFacts, Sto
             store.save_work(entry)?;
         }
         send_back(store, &mut maker, &orchard, &days, &work)?;
+        let again = again::count_again(store, seed, &orchard, &days)?;
         Ok(DemoFacts {
             winter: orchard.winter.id,
             blocks: orchard.blocks.iter().map(|p| p.block.id).collect(),
@@ -92,7 +94,7 @@ pub fn fill(store: &Store, seed: u64, today: NaiveDate) -> Result<DemoFacts, Sto
                 .map(|m| (m.pruner.id, m.habit))
                 .collect(),
             days,
-            counts: counting.counts,
+            counts: counting.counts + again,
             work: work.len(),
         })
     })

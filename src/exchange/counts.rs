@@ -25,7 +25,7 @@ use crate::orchard::{
 use crate::store::{CountFilter, Store, StoreError};
 
 pub(super) const COLUMNS: &[Column] = &{
-    const HEAD: usize = 13;
+    const HEAD: usize = 14;
     let mut columns = [optional("id"); HEAD + FIGURES.len() + 1];
     columns[0] = optional("winter");
     columns[1] = needed("block");
@@ -40,6 +40,7 @@ pub(super) const COLUMNS: &[Column] = &{
     columns[10] = optional("day");
     columns[11] = optional("note");
     columns[12] = optional("closed");
+    columns[13] = optional("again");
     let mut at = 0;
     while at < FIGURES.len() {
         // the pieces are what a count is: a file without them is some other table
@@ -73,6 +74,7 @@ pub(super) fn export<W: Write>(
                 head.at.day.to_string(),
                 safe(&head.note),
                 out::yes_no(count.closed),
+                out::yes_no(head.again),
             ];
             cells.extend(figures_of(&count.tally).map(|figure| figure.to_string()));
             cells.push(count.id.to_string());
@@ -204,6 +206,8 @@ fn read_head(
     });
     let counter = cells.text_or("counter", old.map_or("", |old| &old.counter));
     let note = cells.text_or("note", old.map_or("", |old| &old.note));
+    let again = old.is_some_and(|old| old.again);
+    let again = cells.get("again", again, false, yes_no);
     let ((at, day_only), winter, block, row, tree) = (at?, winter?, block?, row?, tree?);
     let head = CountHead {
         winter: winter.id,
@@ -217,6 +221,7 @@ fn read_head(
         counter,
         at,
         note,
+        again,
     };
     let head = check(cells, head, &block, given.is_some())?;
     let when = if day_only {
@@ -236,6 +241,8 @@ fn read_head(
         &head.counter,
         &when,
     ]);
+    // a count in the figures keeps the id that it had before counts could be made again
+    let says = if again { key(&[&says, &"again"]) } else { says };
     Some(ReadHead {
         head,
         day_only,

@@ -10,11 +10,14 @@
 //! Where the method fails: botched trees that stand in clusters not yet met, trees not chosen at random, a pruner who
 //! changes during the winter; a truth within about 0.03 of a band's edge stays undecided for a long time.
 
+mod agreement;
 mod draw;
 mod evidence;
 mod interval;
 mod judgement;
 mod metric;
+mod quantile;
+mod repeat;
 mod rule;
 mod sample;
 mod strata;
@@ -23,6 +26,7 @@ mod swaps;
 mod verdict;
 mod wrong_age;
 
+pub use agreement::{LEVEL, MeanSquares, Ranged};
 pub use draw::{MIN_DRAW, Need, allocate, systematic, systematic_in};
 pub use evidence::{FORECAST_CAP, MIN_FORECAST_TREES, More, trees_to_verdict};
 pub use interval::{
@@ -30,6 +34,8 @@ pub use interval::{
 };
 pub use judgement::{Judgement, MetricVerdict, judge, judge_metric};
 pub use metric::Metric;
+pub use quantile::{f_quantile, t_half_width};
+pub use repeat::{LARGE_COUNTER_SHARE, LIMITS_SD, MIN_PAIRS, Pairing, Repeat};
 pub use rule::bands;
 pub use sample::{Sample, TreeFigures};
 pub use strata::{

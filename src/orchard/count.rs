@@ -104,6 +104,8 @@ pub struct CountHead {
     pub at: Stamp,
     /// A note; may be empty.
     pub note: String,
+    /// Counted once more without sight of the first count, to learn how sure the counting is: part of no verdict.
+    pub again: bool,
 }
 
 impl CountHead {
@@ -189,6 +191,7 @@ mod tests {
             counter: String::new(),
             at: Stamp::parse_rfc3339("2027-01-12T09:30:00+10:00").unwrap(),
             note: String::new(),
+            again: false,
         }
     }
 

@@ -8,7 +8,7 @@ use super::paper::{Paper, sheets};
 use super::text::TextOptions;
 use super::{
     BriefSheet, DaySheet, DrawList, Format, OutlookSheet, Standings, StandingsOf, SupervisorPage,
-    WinterProgress, html, json, pdf, tables, text, xlsx,
+    WinterProgress, WinterReview, html, json, pdf, tables, text, xlsx,
 };
 
 /// A report as data, whichever it is.
@@ -22,6 +22,8 @@ pub enum Report {
     Standings(Standings),
     /// The winter's work.
     Winter(Box<WinterProgress>),
+    /// The winter review.
+    Review(Box<WinterReview>),
     /// A brief a block.
     Briefs(Vec<BriefSheet>),
     /// An outlook a block.
@@ -69,6 +71,7 @@ impl Report {
                 StandingsOf::Blocks => "blocks",
             },
             Self::Winter(_) => "winter",
+            Self::Review(_) => "review",
             Self::Briefs(_) => "brief",
             Self::Outlooks(_) => "outlook",
             Self::Draw(_) => "draw",
@@ -99,6 +102,7 @@ impl Report {
             Self::Supervisor(page) => text::supervisor(page),
             Self::Standings(standings) => text::standings(standings),
             Self::Winter(progress) => text::winter(progress),
+            Self::Review(review) => text::review(review),
             Self::Briefs(sheets) => text::briefs(sheets, options),
             Self::Outlooks(sheets) => text::outlooks(sheets, options),
             Self::Draw(list) => text::draw_list(list),
@@ -112,6 +116,7 @@ impl Report {
             Self::Supervisor(page) => sheets::supervisor(page),
             Self::Standings(of) => sheets::standings(of),
             Self::Winter(progress) => sheets::winter(progress),
+            Self::Review(review) => sheets::review(review),
             Self::Briefs(of) => sheets::briefs(of),
             Self::Outlooks(of) => sheets::outlooks(of),
             Self::Draw(list) => sheets::draw_list(list),
@@ -124,6 +129,7 @@ impl Report {
             Self::Supervisor(page) => json::supervisor(page, made),
             Self::Standings(standings) => json::standings(standings, made),
             Self::Winter(progress) => json::winter(progress, made),
+            Self::Review(review) => json::review(review, made),
             Self::Briefs(sheets) => json::briefs(sheets, made),
             Self::Outlooks(sheets) => json::outlooks(sheets, made),
             Self::Draw(list) => json::draw(list, made),
@@ -137,6 +143,7 @@ impl Report {
             Self::Supervisor(page) => tables::supervisor(page),
             Self::Standings(standings) => tables::standings(standings),
             Self::Winter(progress) => tables::winter(progress),
+            Self::Review(review) => tables::review(review),
             Self::Briefs(sheets) => tables::briefs(sheets),
             Self::Outlooks(sheets) => tables::outlooks(sheets),
             Self::Draw(list) => tables::draw(list),

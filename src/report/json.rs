@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use super::{
     BriefSheet, DaySheet, DrawList, OutlookSheet, Standings, StandingsOf, SupervisorPage,
-    WinterProgress,
+    WinterProgress, WinterReview,
 };
 
 /// The version of the envelope and of all that is in it.
@@ -66,6 +66,11 @@ pub fn draw(list: &DrawList, made: &str) -> serde_json::Result<String> {
 /// Pace and finish: kind `winter`.
 pub fn winter(progress: &WinterProgress, made: &str) -> serde_json::Result<String> {
     envelope("winter", made, progress)
+}
+
+/// The winter review: kind `review`.
+pub fn review(review: &WinterReview, made: &str) -> serde_json::Result<String> {
+    envelope("review", made, review)
 }
 
 /// Briefs: kind `brief`.

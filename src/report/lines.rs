@@ -311,7 +311,7 @@ impl Season {
         let mut last = LastCounted::new();
         for count in self.counts().iter().filter(|count| count.closed) {
             let head = &count.head;
-            if head.stage == Stage::After {
+            if head.stage == Stage::After && !head.again {
                 let day = last
                     .entry((head.block, head.row, head.tree))
                     .or_insert(head.at.day);

@@ -19,6 +19,8 @@ mod outlook;
 pub mod paper;
 pub mod pdf;
 mod plan;
+mod repeat;
+mod review;
 mod row_map;
 pub mod schema;
 mod season;
@@ -44,6 +46,14 @@ pub use format::Format;
 pub use lines::{AgainstRule, FateLine, GoBackLine, MetricLine, StandingLine, WalkTree};
 pub use outlook::{Ahead, CropLine, Left, OutlookSheet};
 pub use plan::PlanError;
+pub use repeat::{
+    Counters, CountingCaution, RepeatFigure, RepeatGroup, RepeatLine, RepeatPair, RepeatTree,
+    Repeats, SideLine, TwoCounts,
+};
+pub use review::{
+    Asked, CropReview, DataQuality, Difference, FirstAndLast, GoBackTotals, LabourReview,
+    MetricChange, ReviewLine, WeekSpan, WinterAhead, WinterReview, WorkDone,
+};
 pub use row_map::{BlockProgress, Mark, RowMap, RowMarks, Stretch};
 pub use season::{Period, Season};
 pub use standing::{BudFigures, DayFigures, Standing, Subject};

@@ -137,7 +137,7 @@ impl Season {
         });
         let counted = (self.counts().iter())
             .map(|count| &count.head)
-            .filter(|head| head.stage == Stage::After)
+            .filter(|head| head.stage == Stage::After && !head.again)
             .map(|head| ((head.block, head.row, head.tree), head.at.day));
         let mut last = HashMap::new();
         for (place, day) in drawn.chain(counted) {

@@ -249,11 +249,13 @@ impl Season {
     }
 
     /// The counts that figures rest on: closed, of the stage and the period, with something counted.
-    /// Where a tree was counted more than once (as after a row was sent back), its last count stands.
+    /// Where a tree was counted more than once (as after a row was sent back), its last count stands; counts made again
+    /// to compare two counts ([`crate::orchard::CountHead::again`]) never do.
     pub fn standing_counts(&self, stage: Stage, period: Period) -> Vec<&TreeCount> {
         let mut last: HashMap<Place, &TreeCount> = HashMap::new();
         let counts = self.counts.iter().filter(|count| {
             count.closed
+                && !count.head.again
                 && count.head.stage == stage
                 && period.holds(count.head.at.day)
                 && !count.tally.is_empty()

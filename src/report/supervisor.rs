@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::day_sheet::MOSTLY_BY_EYE;
 use super::lines::{FateLine, GoBackLine, StandingLine, WalkTree};
+use super::repeat::CountingCaution;
 use super::row_map::{BlockProgress, RowMap};
 use super::season::{Period, Season};
 use super::standing::Standing;
@@ -60,6 +61,8 @@ pub struct Quality {
     pub blocks_without_counts: Vec<String>,
     /// Counted trees that the work log does not know as pruned.
     pub without_work: u32,
+    /// Metrics in which much of the spread between trees seems to be the counter's.
+    pub counting: Vec<CountingCaution>,
 }
 
 impl Quality {
@@ -94,7 +97,12 @@ impl Season {
         }
     }
 
-    fn quality(&self, day: NaiveDate, crew: &[Standing], blocks: &[Standing]) -> Quality {
+    pub(super) fn quality(
+        &self,
+        day: NaiveDate,
+        crew: &[Standing],
+        blocks: &[Standing],
+    ) -> Quality {
         let period = Period::so_far(day);
         let after = self.standing_counts(Stage::After, period);
         let pruned = self.pruned(period);
@@ -124,7 +132,7 @@ impl Season {
             in_part: number(&|count| count.head.part != Part::Whole),
             before: self.standing_counts(Stage::Before, period).len() as u32,
             open: (self.open_counts().iter())
-                .filter(|count| period.holds(count.head.at.day))
+                .filter(|count| period.holds(count.head.at.day) && !count.head.again)
                 .count() as u32,
             skipped: self.skipped(day),
             mostly_by_eye: names(&|trees, drawn| {
@@ -135,6 +143,7 @@ impl Season {
                 .filter(|block| block.trees == 0)
                 .map(|block| block.subject.shown().to_owned())
                 .collect(),
+            counting: self.repeats(day).cautions,
             without_work: number(&|count| {
                 let head = &count.head;
                 !pruned.contains_key(&(head.block, head.row, head.tree))

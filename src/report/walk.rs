@@ -24,6 +24,8 @@ pub struct OpenCount {
     pub place: String,
     /// `before` or `after` pruning.
     pub stage: &'static str,
+    /// Counted again, without sight of the first count.
+    pub again: bool,
     /// Who pruned it, as shown; none before pruning.
     pub pruner: Option<String>,
     /// The day it was begun.
@@ -43,7 +45,7 @@ pub struct Walk {
     pub resume: Vec<OpenCount>,
     /// Drawn trees that wait and are not begun: the oldest draw first, each in walking order.
     pub next: Vec<WalkTree>,
-    /// Trees counted and closed today, before and after pruning.
+    /// Trees counted and closed today, before and after pruning; without those counted again to compare.
     pub counted_today: u32,
     /// Drawn trees that wait, those begun among them.
     pub waiting: u32,
@@ -57,6 +59,7 @@ pub struct Walk {
 fn is_on(count: &TreeCount, tree: &WalkTree) -> bool {
     let head = &count.head;
     head.stage == Stage::After
+        && !head.again
         && (head.block, head.row, head.tree) == (tree.block, tree.row, tree.tree)
 }
 
@@ -82,7 +85,7 @@ impl Season {
             next,
             counted_today: (self.counts().iter())
                 .filter(|count| count.closed && count.head.at.day == today)
-                .filter(|count| !count.tally.is_empty())
+                .filter(|count| !count.tally.is_empty() && !count.head.again)
                 .count() as u32,
             open_go_backs: self.open_go_backs(today),
             who: crew.iter().map(StandingLine::new).collect(),
@@ -114,6 +117,7 @@ impl Season {
             tree: head.tree,
             place: words::place(self.block_name(head.block), head.row, head.tree),
             stage: head.stage.word(),
+            again: head.again,
             pruner: head.pruner.map(|pruner| self.pruner_shown(pruner)),
             day: head.at.day,
             pieces: count.tally.pieces(),

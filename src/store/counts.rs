@@ -11,12 +11,12 @@ use crate::orchard::{
 
 /// Columns of a count's head, and then its sums, in the order that [`read`] takes them.
 const HEAD: &str = "id, winter, block, row, tree, pruner, stage, stems, chosen, counter, at_ms, offset_min, day, \
-    note, closed";
+    note, again, closed";
 const SUMS: &str = "one, two, three, four, upright, thick_top, \
     thin0, thin1, thin2, thin3, thin4, thin5, thin6, thin7, \
     medium0, medium1, medium2, medium3, medium4, medium5, medium6, medium7, \
     thick0, thick1, thick2, thick3, thick4, thick5, thick6, thick7";
-const FIRST_SUM: usize = 15;
+const FIRST_SUM: usize = 16;
 
 /// Which counts to read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -87,9 +87,9 @@ impl Store {
         };
         let mut add = self.conn.prepare_cached(
             "INSERT INTO tree_count (id, winter, block, row, tree, pruner, stage, stems, chosen, counter,
-             at_ms, offset_min, day, note) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14)
+             at_ms, offset_min, day, note, again) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15)
              ON CONFLICT (id) DO UPDATE SET winter = ?2, block = ?3, row = ?4, tree = ?5, pruner = ?6, stage = ?7,
-             stems = ?8, chosen = ?9, counter = ?10, at_ms = ?11, offset_min = ?12, day = ?13, note = ?14",
+             stems = ?8, chosen = ?9, counter = ?10, at_ms = ?11, offset_min = ?12, day = ?13, note = ?14, again = ?15",
         )?;
         add.execute(params![
             count.0.as_bytes(),
@@ -105,7 +105,8 @@ impl Store {
             head.at.utc_ms,
             head.at.offset_min,
             head.at.day.to_string(),
-            head.note
+            head.note,
+            head.again
         ])?;
         Ok(())
     }
@@ -273,12 +274,13 @@ fn read(row: &Row<'_>) -> Result<TreeCount, StoreError> {
         counter: row.get(9)?,
         at: at.map_err(damaged("count"))?,
         note: row.get(13)?,
+        again: row.get(14)?,
     };
     Ok(TreeCount {
         id: CountId(id(row, 0)?),
         head,
         tally: tally(row, FIRST_SUM)?,
-        closed: row.get(14)?,
+        closed: row.get(15)?,
     })
 }
 

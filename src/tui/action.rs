@@ -112,6 +112,10 @@ pub enum Action {
     LogWork,
     /// Draw trees to look at.
     DrawTrees,
+    /// Count some of the counted trees again, blind.
+    CountAgain,
+    /// Show the winter review.
+    Review,
     /// Make a new entry.
     New,
     /// Change the selected entry.

@@ -172,6 +172,7 @@ fn work_and_counts(store: &Store, river: &Block) {
         counter: String::new(),
         at: moment().now,
         note: String::new(),
+        again: false,
     };
     let count = CountId(Uuid::from_u128(10));
     store.tap(count, Some(&head), Tap::Piece(Age::One)).unwrap();

@@ -2,13 +2,14 @@
 
 use crate::{House, TODAY, run, thirdwood, word};
 
-const COMMANDS: [&str; 11] = [
+const COMMANDS: [&str; 12] = [
     "demo",
     "day-sheet",
     "supervisor",
     "crew",
     "blocks",
     "winter",
+    "review",
     "draw",
     "import",
     "export",

@@ -126,6 +126,7 @@ fn a_line_without_its_id_still_speaks_of_what_was_tapped_in() {
         counter: String::new(),
         at: Stamp::parse_rfc3339("2027-01-12T09:30:00+01:00").unwrap(),
         note: String::new(),
+        again: false,
     };
     let id = CountId(Uuid::now_v7());
     let taps = [Tap::Piece(Age::Two), Tap::Upright, Tap::Piece(Age::One)];
@@ -185,4 +186,21 @@ fn a_folder_is_one_change_and_a_wrong_name_is_told_once() {
     put(Table::Work, WORK);
     let reports = import_folder(&store, folder.path(), options(false)).unwrap();
     assert!(reports.iter().all(|report| report.kept));
+}
+
+#[test]
+fn a_count_made_again_is_told_by_its_column() {
+    let store = orchard();
+    let text = "block,row,tree,pruner,day,one,two,three,again\n\
+        River,1,4,3,2027-01-12,1,1,1,no\nRiver,1,4,3,2027-01-12,2,1,1,yes\nRiver,1,5,3,2027-01-12,1,1,1,\n";
+    assert_eq!(kept(&store, Table::Counts, text), [3, 0, 0]);
+    let again: Vec<_> = counts(&store)
+        .iter()
+        .map(|count| count.head.again)
+        .collect();
+    assert_eq!(again.iter().filter(|again| **again).count(), 1);
+    assert_eq!(kept(&store, Table::Counts, text), [0, 0, 3]);
+    // a table without the column leaves it as it is
+    let without = "block,row,tree,pruner,day,one,two,three\nRiver,1,4,3,2027-01-12,1,1,1\n";
+    assert_eq!(kept(&store, Table::Counts, without), [0, 0, 1]);
 }

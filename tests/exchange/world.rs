@@ -297,6 +297,7 @@ pub fn count(world: &World, n: &[u16; 8], taps: &[(u8, u8)], text: &str, ms: i64
         counter: text.to_owned(),
         at: Stamp::new(moment, offset, day).unwrap(),
         note: format!("{text}\"{text}"),
+        again: n[6].is_multiple_of(3),
     };
     let mut tally = Tally::default();
     for (kind, more) in taps {

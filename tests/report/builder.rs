@@ -151,6 +151,7 @@ impl Orchard {
                 counter: String::new(),
                 at: Stamp::new(noon + self.clock.get() % 36_000_000, 0, day(on)).unwrap(),
                 note: String::new(),
+                again: false,
             },
             tally,
             closed: true,

@@ -8,6 +8,7 @@ mod figures;
 mod formats;
 mod languages;
 mod plan;
+mod repeat;
 mod rows;
 mod schema;
 mod sheet;

@@ -55,10 +55,11 @@ pub fn all() -> Vec<Place> {
         add(format!("{name} help"), screen, &[HELP]);
     }
     for (screen, keys) in [
-        (Screen::Today, "wds"),
+        (Screen::Today, "wdas"),
         (Screen::Count, "1567"),
         (Screen::Crew, "ps"),
         (Screen::Blocks, "pg"),
+        (Screen::Winter, "r"),
     ] {
         for c in keys.chars() {
             add(format!("{} {c}", screen.title()), screen, &[key(c)]);
@@ -215,6 +216,7 @@ fn count(store: &Store, winter: &Winter, block: &Block, pruner: &Pruner, tree: u
         counter: block.name.clone(),
         at: Stamp::parse_rfc3339("2027-01-12T09:30:00+10:00").unwrap(),
         note: block.name.repeat(3),
+        again: false,
     };
     let number = u128::from(pruner.number) * 100 + u128::from(tree);
     let mut tally = Tally {

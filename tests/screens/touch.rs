@@ -1,7 +1,7 @@
 //! What a gloved finger finds.
 
 use thirdwood::store::CountFilter;
-use thirdwood::tui::app::Event;
+use thirdwood::tui::app::{Cover, Event};
 use thirdwood::tui::{Action, Key, Screen};
 
 use crate::{demo, desk, drawn, empty, letters, places};
@@ -86,5 +86,104 @@ fn no_button_lies_under_another_or_off_the_screen() {
                 }
             }
         }
+    }
+}
+
+/// A tree is counted again: what is known of it stays out of sight until the second count is closed.
+#[test]
+fn a_tree_counted_again_is_counted_blind() {
+    let store = demo();
+    let size = (80, 24);
+    let mut desk = desk(&store, size);
+    let text = |desk: &_| letters(&drawn(desk, size).0);
+    desk.take(Event::Act(Action::Go(Screen::Today)));
+    desk.take(Event::Key(Key::Char('a')));
+    assert!(text(&desk).contains("without sight of the first count"));
+    desk.take(Event::Key(Key::Ctrl('s')));
+    assert_eq!(desk.model.figures.again.len(), 5);
+    assert!(text(&desk).contains("▸again: "), "{}", text(&desk));
+    desk.take(Event::Act(Action::Open));
+    let head = desk.model.count.place().unwrap().clone();
+    assert!(head.again);
+    let standings = desk.model.figures.so_far.clone();
+    for c in ['1', '1', '2', 'd'] {
+        desk.take(Event::Key(Key::Char(c)));
+    }
+    let shown = text(&desk);
+    assert!(shown.contains("COUNTED AGAIN"), "{shown}");
+    for hidden in [
+        "keep counting",
+        "balance",
+        "light",
+        "heavy",
+        "33 %",
+        "67 %",
+        " trees",
+    ] {
+        assert!(!shown.contains(hidden), "{hidden} in\n{shown}");
+    }
+    // leaving and coming back takes it up again
+    desk.take(Event::Act(Action::LeaveCount));
+    assert!(text(&desk).contains("again: "));
+    desk.take(Event::Act(Action::Go(Screen::Count)));
+    desk.take(Event::Act(Action::CloseTree));
+    assert!(text(&desk).contains("Is the whole of it counted?"));
+    desk.take(Event::Act(Action::Confirm));
+    let shown = text(&desk);
+    assert!(shown.contains("The two counts of this tree"), "{shown}");
+    assert!(shown.contains("one-year pieces") && shown.contains("First"));
+    desk.take(Event::Act(Action::Back));
+    // the next one is in hand, and the verdicts are as they were
+    let next = desk.model.count.place().unwrap();
+    assert!(next.again && (next.row, next.tree) != (head.row, head.tree));
+    assert_eq!(desk.model.figures.so_far, standings);
+    assert_eq!(desk.model.figures.again.len(), 4);
+    desk.take(Event::Act(Action::Undo));
+    assert_eq!(
+        desk.model.count.begun(),
+        None,
+        "a compared count is not opened again"
+    );
+}
+
+/// The form for a tree by eye makes a second count, and says where there is nothing to compare with.
+#[test]
+fn any_counted_tree_can_be_counted_again() {
+    let store = demo();
+    let mut desk = desk(&store, (80, 24));
+    let first = {
+        let season = desk.model.season.as_ref().unwrap();
+        let counts = season.counts().iter();
+        let mut closed = counts.filter(|count| count.closed && !count.head.again);
+        closed
+            .find(|count| count.head.pruner.is_some())
+            .unwrap()
+            .head
+            .clone()
+    };
+    for (tree, fits) in [(first.tree, true), (first.tree + 1, false)] {
+        desk.take(Event::Act(Action::Go(Screen::Count)));
+        desk.take(Event::Act(Action::OtherTree));
+        let blocks = desk.model.house.blocks.clone();
+        let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
+            panic!("no form");
+        };
+        let place = blocks.iter().position(|block| block.id == first.block);
+        form.set_choice("block", place.unwrap());
+        for (key, value) in [
+            ("row", first.row.to_string()),
+            ("tree", tree.to_string()),
+            ("counter", "Bo".to_owned()),
+        ] {
+            form.set_value(key, &value);
+        }
+        form.set_choice("again", 1);
+        desk.take(Event::Key(Key::Ctrl('s')));
+        let taken = desk
+            .model
+            .count
+            .place()
+            .is_some_and(|head| head.again && head.tree == tree && head.counter == "Bo");
+        assert_eq!((taken, desk.model.cover.is_none()), (fits, fits));
     }
 }

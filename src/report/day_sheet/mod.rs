@@ -12,8 +12,10 @@ use serde::Serialize;
 pub use changes::{BudChange, Change, MAX_CHANGES, NotThere, Swap, changes, not_there};
 pub use weeks::WeekChange;
 use weeks::Weeks;
+pub(in crate::report) use weeks::nearer;
 
 use super::lines::{GoBackLine, MetricLine};
+use super::repeat::CountingCaution;
 use super::season::{Period, Season};
 use super::standing::{DayFigures, Standing};
 use super::words::Tongue;
@@ -57,6 +59,8 @@ pub struct DaySheet {
     pub weeks: Vec<WeekChange>,
     /// The pruner's rows to go back to.
     pub go_backs: Vec<GoBackLine>,
+    /// Metrics in which much of the spread between trees seems to be the counter's.
+    pub counting: Vec<CountingCaution>,
     /// The usual cautions, in English words.
     pub safety: [&'static str; 2],
 }
@@ -107,7 +111,7 @@ impl Season {
             .filter(|entry| entry.day == day)
             .map(|entry| entry.pruner);
         let counted = (self.counts().iter())
-            .filter(|count| count.closed && count.head.at.day == day)
+            .filter(|count| count.closed && !count.head.again && count.head.at.day == day)
             .filter_map(|count| count.head.pruner);
         let there: BTreeSet<PrunerId> = worked.chain(counted).collect();
         self.sheets(day, &|period| {
@@ -121,8 +125,12 @@ impl Season {
     fn sheets(&self, day: NaiveDate, stand: &dyn Fn(Period) -> Vec<Standing>) -> Vec<DaySheet> {
         let weeks = Weeks::of(stand, day);
         let go_backs = self.open_go_backs(day);
+        let counting = self.repeats(day).cautions;
         (stand(Period::so_far(day)).into_iter())
-            .map(|standing| self.sheet(day, standing, &weeks, &go_backs))
+            .map(|standing| DaySheet {
+                counting: counting.clone(),
+                ..self.sheet(day, standing, &weeks, &go_backs)
+            })
             .collect()
     }
 
@@ -162,6 +170,7 @@ impl Season {
                 .filter(|line| Some(line.pruner) == pruner)
                 .cloned()
                 .collect(),
+            counting: Vec::new(),
             safety: Tongue::english().cautions(),
             standing,
         }

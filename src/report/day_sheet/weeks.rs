@@ -68,17 +68,22 @@ fn change(before: &MetricVerdict, now: &MetricVerdict, band: &Band) -> Option<We
         return None;
     }
     let (was, is) = (before.mean?, now.mean?);
-    let off = |mean: f64| match band.kind {
-        BandKind::Kept => (mean - band.target).abs(),
-        BandKind::TooOld => mean,
-        BandKind::Compliance => -mean,
-    };
     Some(WeekChange {
         metric: now.metric,
         before: was,
         now: is,
         trees_before: before.n,
         trees_now: now.n,
-        better: off(is) < off(was),
+        better: nearer(band, was, is),
     })
+}
+
+/// Whether a share `is` nearer to what a rule asks for than it `was`.
+pub(in crate::report) fn nearer(band: &Band, was: f64, is: f64) -> bool {
+    let off = |mean: f64| match band.kind {
+        BandKind::Kept => (mean - band.target).abs(),
+        BandKind::TooOld => mean,
+        BandKind::Compliance => -mean,
+    };
+    off(is) < off(was)
 }

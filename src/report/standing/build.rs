@@ -219,7 +219,7 @@ impl Season {
     }
 
     /// Stems of the tree over stems counted.
-    fn scale(&self, count: &TreeCount) -> f64 {
+    pub(in crate::report) fn scale(&self, count: &TreeCount) -> f64 {
         match (count.head.part, self.block(count.head.block)) {
             (Part::Stems(counted), Some(block)) => {
                 f64::from(block.stems) / f64::from(counted.max(1))

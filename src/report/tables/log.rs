@@ -28,7 +28,8 @@ pub(super) fn counts(season: &Season, until: NaiveDate) -> DataTable {
         .text("stage", |count| count.head.stage.word())
         .text("part", |count| count.head.part.text())
         .text("chosen", |count| count.head.chosen.word())
-        .text("closed", |count| count.closed);
+        .text("closed", |count| count.closed)
+        .text("again", |count| count.head.again);
     for (at, figure) in FIGURES.into_iter().enumerate() {
         columns = columns.whole(figure, move |count: &TreeCount| {
             figures_of(&count.tally).nth(at)

@@ -9,6 +9,8 @@ mod crop;
 mod english;
 mod names;
 mod pace;
+mod repeat;
+mod review;
 mod sheet;
 mod standings;
 mod tongue;
@@ -24,6 +26,14 @@ pub use english::{
 };
 pub use pace::{
     amount, cost, days_seen, finish, finish_short, found, hours, in_time, needed, rate,
+};
+pub use repeat::{
+    HOW_REPEATS, counter_share, counters, counting, limits, repeat_figure, repeat_ranged,
+    repeat_value, repeats, too_few_pairs,
+};
+pub use review::{
+    HOW_WEEKS, ahead, asked, buds_left, changes_of, crop_review, go_back_totals, known, labour,
+    looked_at, metric_change, two_weeks,
 };
 pub use standings::{
     against_rules, drawn_from, left_out, next_walk, not_looked_at, only_in, quality, tick,

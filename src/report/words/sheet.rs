@@ -112,6 +112,19 @@ impl Tongue {
             let trees = self.trees(standing.in_part);
             said.push(self.say("basis-in-part", [("trees", trees.into())]));
         }
+        if let Some(first) = sheet.counting.first() {
+            let parts: Vec<_> = (sheet.counting.iter())
+                .map(|caution| {
+                    let share = self.percent(caution.counter_share.value);
+                    format!("{} {share}", self.metric(caution.metric))
+                })
+                .collect();
+            let words = [
+                ("trees", self.trees(first.pairs).into()),
+                ("parts", self.list(&parts).into()),
+            ];
+            said.push(self.say("basis-counting", words));
+        }
         said
     }
 

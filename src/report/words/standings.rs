@@ -110,5 +110,6 @@ pub fn quality(quality: &Quality) -> Vec<String> {
         "counted tree is not in the work log",
         "counted trees are not in the work log",
     );
+    said.extend(Some(super::counting(&quality.counting)).filter(|words| !words.is_empty()));
     said
 }

@@ -68,6 +68,8 @@ pub enum Job {
     Work(Option<WorkId>),
     /// Draw trees.
     Draw,
+    /// Count trees again, blind.
+    CountAgain,
     /// Put a tree of a draw that was left out back on the list.
     PutBack(DrawId),
     /// A block.

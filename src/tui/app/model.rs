@@ -3,7 +3,7 @@
 use super::Cover;
 use crate::orchard::{Block, Language, Pruner, Stamp, TreeCount, Winter};
 use crate::outlook::pace::Currency;
-use crate::report::{BlockProgress, Period, Season, Standing, Walk, WinterProgress};
+use crate::report::{BlockProgress, Period, RepeatTree, Season, Standing, Walk, WinterProgress};
 use crate::store::backup::Shelved;
 use crate::tui::{BudKeys, Layer, Screen, Theme, screens};
 
@@ -101,6 +101,8 @@ pub struct Figures {
     pub so_far: Vec<Standing>,
     /// Which trees come next, and who stands where; none without a winter.
     pub walk: Option<Walk>,
+    /// Trees of [`screens::today`] that are still to be counted again.
+    pub again: Vec<RepeatTree>,
     /// The winter's work, while the Winter screen is looked at: a forecast takes its time.
     pub winter: Option<WinterProgress>,
     /// The same with what is changed there.
@@ -228,6 +230,7 @@ impl Model {
     pub fn refresh_walk(&mut self) {
         if let Some(season) = &self.season {
             self.figures.walk = Some(season.walk_among(self.now.day, &self.figures.so_far));
+            self.figures.again = season.repeats_to_go(self.today.to_count_again());
         }
     }
 
@@ -247,6 +250,7 @@ impl Model {
         };
         self.figures.progress = season.progress(today);
         self.figures.walk = Some(season.walk_among(today, &so_far));
+        self.figures.again = season.repeats_to_go(self.today.to_count_again());
         self.figures.so_far = so_far;
         screens::blocks::refreshed(self);
         screens::winter::refreshed(self);

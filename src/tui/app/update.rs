@@ -180,6 +180,7 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
         Action::LogWork => forms::open(model, Job::Work(None)),
         Action::DrawTrees => forms::open(model, Job::Draw),
         Action::Pictures => screens::pictures::open(model),
+        Action::CountAgain => forms::open(model, Job::CountAgain),
         Action::TogglePeriod => {
             model.span = model.span.next();
             model.refresh();
@@ -281,6 +282,11 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
             model.cover = None;
             model.screen = Screen::Count;
             screens::count::begin(model, *head, drawn, moment)
+        }
+        Ok(Reading::Again(firsts, counter)) => {
+            model.cover = None;
+            screens::today::count_again(model, firsts, counter);
+            Vec::new()
         }
         Ok(Reading::Details(head)) => {
             model.cover = None;

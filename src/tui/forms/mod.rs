@@ -3,6 +3,7 @@
 //! A file per kind of thing: `open` fills the form from the model, `read` makes the checked thing
 //! from the form or says which field is wrong.
 
+mod again;
 mod block;
 mod count;
 mod crop;
@@ -26,7 +27,9 @@ pub use rule::{parts_text, percent, summary as rule_summary, tolerance_text};
 pub use settings::{label as setting_label, value as setting_value};
 pub use winter::with_budburst;
 
-use crate::orchard::{Block, BlockId, CountHead, DrawId, Invalid, Pruner, PrunerId, WinterId};
+use crate::orchard::{
+    Block, BlockId, CountHead, CountId, DrawId, Invalid, Pruner, PrunerId, WinterId,
+};
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Thing};
 use crate::tui::{Field, Form};
 
@@ -37,6 +40,8 @@ pub enum Reading {
     Write(Vec<Effect>),
     /// Count this tree, drawn or not.
     Tree(Box<CountHead>, Option<(DrawId, usize)>),
+    /// Count the trees of these counts again, by this counter.
+    Again(Vec<CountId>, String),
     /// Record this with the count on the Count screen.
     Details(Box<CountHead>),
 }
@@ -58,6 +63,7 @@ pub fn open(model: &mut Model, job: Job) {
         Job::Work(entry) => work::form(model, entry),
         Job::GoBack(entry) => goback_entry::form(model, entry),
         Job::Draw => draw::form(model),
+        Job::CountAgain => again::form(model),
         Job::PutBack(draw) => put_back::form(model, draw),
         Job::Block(block) => block::form(model, block),
         Job::Pruner(pruner) => pruner::form(model, pruner),
@@ -98,6 +104,7 @@ pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Read
         Job::Work(entry) => work::read(model, form, entry, moment),
         Job::GoBack(entry) => goback_entry::read(model, form, entry, moment),
         Job::Draw => draw::read(model, form, moment),
+        Job::CountAgain => again::read(model, form),
         Job::PutBack(draw) => put_back::read(model, form, draw),
         Job::Block(block) => block::read(model, form, block, moment),
         Job::Pruner(pruner) => pruner::read(model, form, pruner, moment),

@@ -7,6 +7,10 @@ use crate::orchard::{Block, BlockId, Chosen, CountHead, Fate, Invalid, Part, Pru
 use crate::tui::app::{Effect, Model, Moment};
 use crate::tui::{Field, Form};
 
+/// What a count is for.
+const IN_FIGURES: &str = "in the figures";
+const AGAIN: &str = "again, blind";
+
 /// The entry of the pruner field that takes the pruner from the work log.
 const BY_LOG: &str = "as the work log says";
 
@@ -30,7 +34,25 @@ pub fn other(model: &Model) -> Result<Form, String> {
         None,
         near.map_or(Part::Whole, |place| place.part),
     ));
+    fields.push(
+        Field::choice_of(
+            "again",
+            "This count",
+            vec![IN_FIGURES.to_owned(), AGAIN.to_owned()],
+        )
+        .hint(
+            "again: a second count of a counted tree, part of no verdict; stems as with the first",
+        ),
+    );
+    fields.push(counter_field(model));
     Ok(Form::new("Count a tree chosen by eye", fields))
+}
+
+/// Who counts; the setting of this tablet where nothing else is typed.
+pub(super) fn counter_field(model: &Model) -> Field {
+    Field::text("counter", "Counted by")
+        .with(&model.look.counter)
+        .hint("your name or initials: two counts are compared by who made them")
 }
 
 /// Fields that hold for any count; `pruner` chosen where it is known.
@@ -113,6 +135,9 @@ fn part(form: &Form) -> Result<Part, Invalid> {
 pub fn read_other(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Invalid> {
     let block = chosen_block(model, form)?;
     let (row, tree) = (whole(form, "row")?, whole(form, "tree")?);
+    if form.choice("again") == 1 {
+        return again(model, form, block, (row, tree), moment);
+    }
     let head = CountHead {
         winter: winter(model)?,
         block: block.id,
@@ -122,9 +147,10 @@ pub fn read_other(model: &Model, form: &Form, moment: Moment) -> Result<Reading,
         stage: stage(form),
         part: part(form)?,
         chosen: Chosen::ByEye,
-        counter: model.look.counter.clone(),
+        counter: form.value("counter").to_owned(),
         at: moment.now,
         note: form.value("note").to_owned(),
+        again: false,
     };
     Ok(Reading::Tree(
         Box::new(
@@ -133,6 +159,24 @@ pub fn read_other(model: &Model, form: &Form, moment: Moment) -> Result<Reading,
         ),
         None,
     ))
+}
+
+/// A second count of a tree: all is as with the first count but who counts, and when.
+fn again(
+    model: &Model,
+    form: &Form,
+    block: &Block,
+    (row, tree): (u16, u16),
+    moment: Moment,
+) -> Result<Reading, Invalid> {
+    block.check_tree(row, tree)?;
+    let gone = || Invalid::new("again", "is gone");
+    let season = model.season.as_ref().ok_or_else(gone)?;
+    let first = season.first_count((block.id, row, tree), stage(form), moment.now.day)?;
+    let head = season
+        .head_again(first, form.value("counter"), moment.now)
+        .ok_or_else(gone)?;
+    Ok(Reading::Tree(Box::new(head.check(block)?), None))
 }
 
 /// Says what to do where the log does not name the pruner.
@@ -196,6 +240,7 @@ pub fn changed_head(model: &Model, form: &Form, head: &CountHead) -> Result<Coun
         stage: stage(form),
         part: part(form)?,
         note: form.value("note").to_owned(),
+        again: false,
         ..head.clone()
     };
     changed

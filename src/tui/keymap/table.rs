@@ -67,6 +67,7 @@ pub const TABLE: &[Binding] = &[
     bind(Today, &[Key::Char(' ')], Action::Open, "", "count the selected tree"),
     bind(Today, &[Key::Char('w')], Action::LogWork, "log work", "log who pruned which rows, and how long it took"),
     bind(Today, &[Key::Char('d')], Action::DrawTrees, "draw", "draw trees at random out of what was pruned"),
+    bind(Today, &[Key::Char('a')], Action::CountAgain, "", "count trees again, blind, to learn how sure the counting is"),
     bind(Today, &[Key::Char('s')], Action::DaySheet, "day sheet", "show the day sheet"),
 
     bind(Crew, &[Key::Char('p')], Action::TogglePeriod, "period", "change between the day, the last days and the winter"),
@@ -81,6 +82,7 @@ pub const TABLE: &[Binding] = &[
     bind(Winter, &[Key::Char('n')], Action::New, "new", "days and pay: make an entry of the selected kind"),
     bind(Winter, &[Key::Char('e')], Action::Edit, "edit", "days and pay: change the selected entry"),
     bind(Winter, &[Key::Char('x')], Action::Remove, "remove", "days and pay: remove the selected entry, after asking"),
+    bind(Winter, &[Key::Char('r')], Action::Review, "", "read the winter review"),
     bind(Outlook, &[Key::Char('+'), Key::Char('=')], Action::Choose(1), "more", "what if: the chosen number higher; not stored"),
     bind(Outlook, &[Key::Char('-')], Action::Choose(-1), "less", "what if: the chosen number lower; not stored"),
     bind(Outlook, &[Key::Char('k')], Action::Keep, "", "keep: store the numbers that were taken"),

@@ -67,6 +67,8 @@ fn wants_key(action: Action) -> bool {
         | Action::SkipTree
         | Action::LogWork
         | Action::DrawTrees
+        | Action::CountAgain
+        | Action::Review
         | Action::New
         | Action::Edit
         | Action::Remove
@@ -111,6 +113,8 @@ fn every_action() -> Vec<Action> {
         A::SkipTree,
         A::LogWork,
         A::DrawTrees,
+        A::CountAgain,
+        A::Review,
         A::New,
         A::Edit,
         A::Remove,

@@ -188,6 +188,7 @@ impl Orchard {
             at: Stamp::parse_rfc3339(&format!("2027-01-{on:02}T09:{:02}:00+10:00", tree % 60))
                 .unwrap(),
             note: String::new(),
+            again: false,
         };
         let count = TreeCount {
             id,

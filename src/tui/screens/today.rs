@@ -6,6 +6,7 @@ use ratatui::layout::Rect;
 
 use super::{count, parts};
 use crate::judge::More;
+use crate::orchard::CountId;
 use crate::report::{StandingLine, Walk, text as text_report, words};
 use crate::tui::app::{Cover, Effect, Model, Moment};
 use crate::tui::keymap::{key_name, stack};
@@ -16,8 +17,24 @@ use crate::tui::{Action, Layer, Pen, Screen, text};
 /// State of the screen.
 #[derive(Debug, Default)]
 pub struct State {
-    /// The selected line: open counts first, then the drawn trees that wait.
+    /// The selected line: open counts first, then trees to count again, then the drawn trees that wait.
     selected: usize,
+    /// First counts whose trees are to be counted again; kept while the program runs.
+    again: Vec<CountId>,
+    /// Who counts them.
+    counter: String,
+}
+
+impl State {
+    /// First counts whose trees were chosen to be counted again, those done among them.
+    pub fn to_count_again(&self) -> &[CountId] {
+        &self.again
+    }
+
+    /// Who counts them.
+    pub fn counter(&self) -> &str {
+        &self.counter
+    }
 }
 
 /// From so many columns on, the crew's verdicts say what they rest on.
@@ -31,7 +48,8 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
         .figures
         .walk
         .as_ref()
-        .map_or(0, |walk| walk.resume.len() + walk.next.len());
+        .map_or(0, |walk| walk.resume.len() + walk.next.len())
+        + model.figures.again.len();
     let at = &mut model.today.selected;
     *at = parts::moved(*at, lines, PAGE, action);
     match action {
@@ -50,16 +68,32 @@ fn open(model: &mut Model) {
     };
     let at = model.today.selected;
     let resumed = walk.resume.get(at).map(|open| open.id);
-    let next = at
-        .checked_sub(walk.resume.len())
+    let below = at.checked_sub(walk.resume.len());
+    let again = below.and_then(|at| model.figures.again.get(at));
+    let again = again.map(|tree| tree.first);
+    let next = below
+        .and_then(|at| at.checked_sub(model.figures.again.len()))
         .and_then(|at| walk.next.get(at))
         .cloned();
-    match (resumed, next) {
-        (Some(open), _) => count::resume(model, open),
-        (None, Some(tree)) => count::pick(model, &tree),
-        (None, None) => count::entered(model),
+    match (resumed, again, next) {
+        (Some(open), ..) => count::resume(model, open),
+        (None, Some(first), _) => count::pick_again(model, first),
+        (None, None, Some(tree)) => count::pick(model, &tree),
+        (None, None, None) => count::entered(model),
     }
     model.screen = Screen::Count;
+}
+
+/// Trees were chosen to be counted again: they stand before the drawn ones.
+pub fn count_again(model: &mut Model, firsts: Vec<CountId>, counter: String) {
+    (model.today.again, model.today.counter) = (firsts, counter);
+    model.refresh_walk();
+    model.screen = Screen::Today;
+    model.today.selected = (model.figures.walk.as_ref()).map_or(0, |walk| walk.resume.len());
+    let trees = words::trees(model.figures.again.len() as u32);
+    model.note(format!(
+        "{trees} to count again: Space counts the selected one"
+    ));
 }
 
 /// The supervisor's page, to read.
@@ -153,10 +187,21 @@ fn next_trees(model: &Model, pen: &mut Pen, area: Rect, walk: &Walk) {
             .map_or("", |season| season.block_name(open.block));
         let style = pen.theme.title();
         vec![
-            Cell::styled(format!("open: {block}"), style),
+            Cell::styled(
+                format!("{}: {block}", if open.again { "again" } else { "open" }),
+                style,
+            ),
             Cell::styled(open.row.to_string(), style),
             Cell::styled(open.tree.to_string(), style),
             Cell::new(open.pruner.as_deref().unwrap_or("before pruning")),
+        ]
+    });
+    let again = model.figures.again.iter().map(|tree| {
+        vec![
+            Cell::new(format!("again: {}", tree.block_name)),
+            Cell::new(tree.row.to_string()),
+            Cell::new(tree.tree.to_string()),
+            Cell::new(tree.pruner_shown.as_deref().unwrap_or("before pruning")),
         ]
     });
     let next = walk.next.iter().map(|tree| {
@@ -167,7 +212,7 @@ fn next_trees(model: &Model, pen: &mut Pen, area: Rect, walk: &Walk) {
             Cell::new(tree.pruner_shown.as_str()),
         ]
     });
-    let rows: Vec<Vec<Cell>> = open.chain(next).collect();
+    let rows: Vec<Vec<Cell>> = open.chain(again).chain(next).collect();
     let columns = [
         Column::new("Walk to", Width::Share(3)),
         Column::right("Row", Width::Fixed(4)),
@@ -264,6 +309,7 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         make("Down", Action::Down),
         make("Log work", Action::LogWork),
         make("Draw", Action::DrawTrees),
+        make("Again", Action::CountAgain),
         make("Sheet", Action::DaySheet),
     ];
     button_bar(pen, area, &bar);

@@ -8,7 +8,8 @@ use std::collections::HashMap;
 use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Tally};
 
 pub use update::{
-    begin, changed, details, entered, pick, reloaded, removed, resume, taken_back, tapped, update,
+    begin, changed, details, entered, pick, pick_again, reloaded, removed, resume, taken_back,
+    tapped, update,
 };
 pub use view::view;
 

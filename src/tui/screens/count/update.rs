@@ -4,8 +4,8 @@ use super::{Current, State};
 use crate::orchard::{
     BlockId, Chosen, CountHead, CountId, DrawId, Part, Stage, Tally, Tap, TreeCount,
 };
-use crate::report::{Season, WalkTree};
-use crate::tui::app::{Effect, Job, Model, Moment};
+use crate::report::{Season, WalkTree, text};
+use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question};
 use crate::tui::{Action, Screen, forms};
 
 /// What an action does here.
@@ -63,6 +63,15 @@ fn undo(model: &mut Model) -> Vec<Effect> {
 
 fn close(model: &mut Model) -> Vec<Effect> {
     match &model.count.current {
+        Some(current) if current.head.again && !current.tally.is_empty() => {
+            let words = "Is the whole of it counted? Both counts of this tree are shown then, and this one is not \
+                opened again.";
+            model.cover = Some(Cover::Question(Question {
+                words: words.to_owned(),
+                yes: vec![Effect::Close(current.id, true)],
+            }));
+            Vec::new()
+        }
         Some(current) if !current.tally.is_empty() => vec![Effect::Close(current.id, true)],
         Some(current) if current.drawn.is_some() => {
             model.note("nothing is counted on this tree yet; 0 leaves it out");
@@ -125,7 +134,7 @@ pub fn resume(model: &mut Model, count: CountId) {
 }
 
 fn place_in_draw(season: &Season, head: &CountHead) -> Option<(DrawId, usize)> {
-    if head.chosen == Chosen::ByEye {
+    if head.chosen == Chosen::ByEye || head.again {
         return None;
     }
     season.draws.iter().rev().find_map(|draw| {
@@ -156,6 +165,7 @@ fn drawn(season: &Season, state: &State, model: &Model, tree: &WalkTree) -> Curr
         counter: model.look.counter.clone(),
         at: model.now,
         note: String::new(),
+        again: false,
     };
     fresh(head, Some((tree.draw, tree.place_in_draw)))
 }
@@ -193,6 +203,37 @@ pub fn pick(model: &mut Model, tree: &WalkTree) {
     model.count.echo.clear();
 }
 
+/// Goes to a tree that is to be counted again; `first` is its first count.
+pub fn pick_again(model: &mut Model, first: CountId) {
+    let season = model.season.as_ref();
+    let head = season.and_then(|season| season.head_again(first, model.today.counter(), model.now));
+    if let Some(head) = head {
+        model.count.current = Some(fresh(head, None));
+        model.count.echo.clear();
+    }
+}
+
+/// Shows both counts of a tree once the second is closed, and goes on to the next tree to count again.
+fn compare(model: &mut Model, again: CountId) {
+    let Some(season) = &model.season else { return };
+    match season.repeat_pair(again) {
+        Some(pair) => {
+            let page = text::two_counts(&season.two_counts(&pair));
+            model.cover = Some(Cover::Page {
+                title: "The two counts of this tree".to_owned(),
+                lines: page.lines().map(str::to_owned).collect(),
+                scroll: 0,
+            });
+        }
+        None => model.note(
+            "closed; no first count stands beside it: other stems, or pruned after the first count",
+        ),
+    }
+    if let Some(next) = model.figures.again.first().map(|tree| tree.first) {
+        pick_again(model, next);
+    }
+}
+
 /// Begins a tree that was chosen in a form.
 pub fn begin(
     model: &mut Model,
@@ -201,11 +242,12 @@ pub fn begin(
     _moment: Moment,
 ) -> Vec<Effect> {
     model.count.parts.insert(head.block, head.part);
-    let again = model.season.as_ref().is_some_and(|season| {
-        let place = (head.block, head.row, head.tree, head.stage);
-        let mut counts = season.counts().iter().filter(|count| count.closed);
-        counts.any(|c| (c.head.block, c.head.row, c.head.tree, c.head.stage) == place)
-    });
+    let again = !head.again
+        && model.season.as_ref().is_some_and(|season| {
+            let place = (head.block, head.row, head.tree, head.stage);
+            let mut counts = season.counts().iter().filter(|count| count.closed);
+            counts.any(|c| (c.head.block, c.head.row, c.head.tree, c.head.stage) == place)
+        });
     if again {
         model.note("this tree was counted before: the figures take the count that is begun last");
     }
@@ -253,7 +295,7 @@ fn take_in(model: &mut Model, count: TreeCount) {
 
 /// A count was closed or opened again, or what is recorded with it changed.
 pub fn changed(model: &mut Model, count: TreeCount) {
-    let (id, closed) = (count.id, count.closed);
+    let (id, closed, again) = (count.id, count.closed, count.head.again);
     let ages = count.tally.ages;
     let place = (count.head.row, count.head.tree);
     let known = model.season.as_ref().and_then(|season| season.count(id));
@@ -268,10 +310,15 @@ pub fn changed(model: &mut Model, count: TreeCount) {
         .as_ref()
         .is_some_and(|current| current.id == id && current.begun);
     if closed && in_hand {
-        model.count.last_closed = Some(id);
+        // once both counts are seen, the second is not opened again
+        model.count.last_closed = (!again).then_some(id);
         model.count.echo.clear();
         model.count.current = None;
         take_next(model);
+        if again {
+            compare(model, id);
+            return;
+        }
         let [one, two, three, four] = ages;
         model.note(format!(
             "row {} tree {} closed: {one} / {two} / {three} / {four}",

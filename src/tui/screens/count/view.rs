@@ -79,8 +79,26 @@ fn heading(model: &Model, pen: &mut Pen, area: Rect) {
         "this tree: {}",
         tally_words(&current.tally, model.look.extras)
     );
+    if current.head.again {
+        blind(pen, area, &this, &current.head.counter);
+        return;
+    }
     labelled_mix(pen, below(area, 2), &this, tree_mix(&current.tally));
     so_far(model, pen, below(area, 4), current);
+}
+
+/// A second count: neither the first one nor any mix or verdict is in sight.
+fn blind(pen: &mut Pen, area: Rect, this: &str, counter: &str) {
+    pen.text(line_of(area, 2), this, pen.theme.text());
+    let who = if counter.is_empty() {
+        "nobody is named as the counter".to_owned()
+    } else {
+        format!("counted by {counter}")
+    };
+    let words = format!(
+        "COUNTED AGAIN, {who}. The first count and all verdicts stay out of sight until it is closed."
+    );
+    pen.wrapped(below(area, 4), &words, pen.theme.title());
 }
 
 fn no_tree(model: &Model, pen: &mut Pen, area: Rect) {
@@ -124,7 +142,12 @@ fn about_words(model: &Model, current: &Current, columns: u16) -> String {
         Part::Stems(1) => "1 stem".to_owned(),
         Part::Stems(stems) => format!("{stems} stems"),
     };
-    let rest = format!(" · {stage} · {part} · {}", head.chosen.word());
+    let how = if head.again {
+        "again, blind"
+    } else {
+        head.chosen.word()
+    };
+    let rest = format!(" · {stage} · {part} · {how}");
     parts::led(&who, &rest, columns)
 }
 

@@ -179,7 +179,12 @@ fn tree_count(model: &Model, season: &Season, id: CountId) -> Option<Vec<String>
         count.tally.pieces().to_string(),
         count.tally.unit_count().to_string(),
         state.to_owned(),
-        head.chosen.word().to_owned(),
+        if head.again {
+            "again"
+        } else {
+            head.chosen.word()
+        }
+        .to_owned(),
     ])
 }
 

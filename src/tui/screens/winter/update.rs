@@ -43,6 +43,7 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
             model.winter.show(Part::Entries);
             model.note("choose an entry: e changes it, x removes it");
         }
+        (Action::Review, _) => show_review(model),
         (Action::Open, _) => show_all(model),
         (other, _) => {
             let lines = view::lines(model);
@@ -93,6 +94,20 @@ fn show_all(model: &mut Model) {
     model.cover = Some(Cover::Page {
         title: "The winter's work in full".to_owned(),
         lines: text::winter(progress).lines().map(str::to_owned).collect(),
+        scroll: 0,
+    });
+}
+
+/// The winter review to read, as it is printed.
+fn show_review(model: &mut Model) {
+    let Some(season) = &model.season else {
+        model.note(NO_WINTER);
+        return;
+    };
+    let review = text::review(&season.review(model.now.day));
+    model.cover = Some(Cover::Page {
+        title: "The winter review".to_owned(),
+        lines: review.lines().map(str::to_owned).collect(),
         scroll: 0,
     });
 }

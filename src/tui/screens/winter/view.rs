@@ -223,7 +223,13 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
             keyed(model, "Edit", Action::Edit).off(none),
             keyed(model, "Remove", Action::Remove).off(none),
         ],
-        _ => vec![keyed(model, "In full", Action::Open).off(model.figures.winter.is_none())],
+        _ => {
+            let none = model.figures.winter.is_none();
+            vec![
+                keyed(model, "In full", Action::Open).off(none),
+                keyed(model, "Review", Action::Review).off(none),
+            ]
+        }
     };
     bar.push(keyed(model, "Part <", Action::PrevSection));
     bar.push(keyed(model, "Part >", Action::NextSection));

@@ -1,0 +1,192 @@
+//! The winter review on paper.
+
+use super::parts::{Head, Put, paper, sheet, table};
+use super::words;
+use crate::report::fit::Align::{Left, Right};
+use crate::report::paper::{Paper, Sheet};
+use crate::report::{RepeatGroup, ReviewLine, WinterReview, WorkDone};
+
+const TITLE: &str = "Winter review";
+const ASKED: &str = "What was asked";
+const BLOCKS: &str = "What was left: blocks, by name";
+const PRUNERS: &str = "What was left: pruners, by number";
+const LEFT_HEADS: [Head; 6] = [
+    ("Wood", Left),
+    ("Left", Right),
+    ("Interval", Right),
+    ("Rule", Right),
+    ("Trees", Right),
+    ("Verdict", Left),
+];
+const CHANGED: &str = "First week and last";
+const SENT_BACK: &str = "Rows sent back";
+const LABOUR: &str = "Labour";
+const WORK: &str = "Trees and pace (in brackets: 10-90 % range of the mean)";
+const WORK_HEADS: [Head; 5] = [
+    ("Block or pruner", Left),
+    ("Done", Right),
+    ("Left", Right),
+    ("Trees/hour", Right),
+    ("Trees/day", Right),
+];
+const CROPS: &str = "Crop and outlook";
+const TWICE: &str = "Trees counted twice";
+const TWICE_HEADS: [Head; 6] = [
+    ("Figure", Left),
+    ("Trees", Right),
+    ("Difference", Right),
+    ("Repeat", Right),
+    ("Limits", Right),
+    ("Counter's %", Right),
+];
+const KNOWN: &str = "How much is known";
+const NONE: &str = "None.";
+const NOTHING: &str = "Nothing was pruned or counted.";
+const NOT_YET: &str = "Nobody was counted over two weeks.";
+
+/// The winter review as a paper.
+pub fn review(of: &WinterReview) -> Paper {
+    let day = words::day(of.day);
+    let mut page = sheet(&of.orchard, &of.winter, TITLE.to_owned(), day.clone());
+    page.heading(ASKED);
+    page.list(false, of.asked.iter().map(words::asked).collect());
+    standings(&mut page, BLOCKS, &of.blocks);
+    standings(&mut page, PRUNERS, &of.pruners);
+    changed(&mut page, of);
+    go_backs(&mut page, of);
+    labour(&mut page, of);
+    page.heading(CROPS);
+    for crop in &of.crops {
+        page.para(format!("{}: {}.", crop.name, words::crop_review(crop)));
+        page.note(words::ahead(crop).map_or_else(String::new, |ahead| words::sentence(&ahead)));
+    }
+    twice(&mut page, of);
+    page.heading(KNOWN);
+    page.list(false, words::known(&of.quality));
+    for caution in words::Tongue::english().cautions() {
+        page.caution(caution);
+    }
+    paper(format!("{TITLE}, {day}"), vec![page])
+}
+
+fn standings(page: &mut Sheet, title: &str, lines: &[ReviewLine]) {
+    page.heading(title);
+    if lines.is_empty() {
+        page.para(NOTHING);
+    }
+    for one in lines {
+        let name = format!("{}: {}", one.line.subject.shown(), one.line.words());
+        page.para(format!("{name}. {}.", words::looked_at(one)));
+        if one.line.trees == 0 {
+            continue;
+        }
+        let rows = one.metrics.iter().map(|metric| {
+            vec![
+                words::metric_short(metric.metric).to_owned(),
+                words::share(metric.mean),
+                words::interval(metric.interval),
+                words::band(metric.band),
+                metric.trees.to_string(),
+                words::verdict(metric.metric, metric.verdict).to_owned(),
+            ]
+        });
+        page.part(table(name, &LEFT_HEADS, rows.collect()));
+        page.note(words::sentence(&words::buds_left(one)) + ".");
+    }
+}
+
+fn changed(page: &mut Sheet, of: &WinterReview) {
+    page.heading(CHANGED);
+    if of.changed.is_empty() {
+        page.para(NOT_YET);
+        return;
+    }
+    for one in &of.changed {
+        let metrics: Vec<_> = one
+            .metrics
+            .iter()
+            .filter_map(words::metric_change)
+            .collect();
+        page.para(format!(
+            "{}: {}.",
+            words::two_weeks(one),
+            words::changes_of(&metrics)
+        ));
+    }
+    page.note(words::HOW_WEEKS);
+}
+
+fn go_backs(page: &mut Sheet, of: &WinterReview) {
+    page.heading(SENT_BACK);
+    if of.go_backs.is_empty() {
+        page.para(NONE);
+        return;
+    }
+    page.para(words::go_back_totals(&of.go_back_totals));
+    let lines = of.go_backs.iter();
+    page.list(
+        false,
+        lines.map(|line| words::go_back(line, true)).collect(),
+    );
+}
+
+fn labour(page: &mut Sheet, of: &WinterReview) {
+    page.heading(LABOUR);
+    page.list(false, words::labour(&of.labour));
+    let row = |work: &WorkDone| {
+        let speed = work.speed.as_ref();
+        vec![
+            work.shown.clone(),
+            work.done.to_string(),
+            work.left.map_or_else(String::new, |left| left.to_string()),
+            words::rate(speed.and_then(|speed| speed.per_hour)),
+            words::rate(speed.and_then(|speed| speed.per_day)),
+        ]
+    };
+    let all = of.labour.blocks.iter().chain(&of.labour.pruners);
+    let rows: Vec<_> = all.map(row).collect();
+    if !rows.is_empty() {
+        page.part(table(WORK, &WORK_HEADS, rows));
+    }
+}
+
+fn twice(page: &mut Sheet, of: &WinterReview) {
+    page.heading(TWICE);
+    page.para(words::repeats(&of.repeats));
+    for group in &of.repeats.groups {
+        if group.figures.is_empty() {
+            page.para(words::too_few_pairs(group));
+        } else {
+            agreement(page, group);
+        }
+    }
+    if of
+        .repeats
+        .groups
+        .iter()
+        .any(|group| !group.figures.is_empty())
+    {
+        page.note(words::HOW_REPEATS);
+    }
+    page.caution(words::counting(&of.repeats.cautions));
+}
+
+fn agreement(page: &mut Sheet, group: &RepeatGroup) {
+    let rows = group.figures.iter().map(|line| {
+        let (figure, found) = (line.figure, &line.agreement);
+        vec![
+            words::repeat_figure(figure).to_owned(),
+            found.pairs.to_string(),
+            words::repeat_ranged(figure, found.bias),
+            words::repeat_value(figure, found.repeatability),
+            words::limits(figure, found),
+            words::counter_share(found.counter_share),
+        ]
+    });
+    let caption = format!(
+        "{}: {}",
+        words::counters(&group.counters),
+        words::trees(group.pairs)
+    );
+    page.part(table(caption, &TWICE_HEADS, rows.collect()));
+}
