@@ -95,6 +95,7 @@ pub fn add_count(store: &Store, small: &Small, tree: u16) {
             common::today(),
         )
         .unwrap(),
+        again: false,
         note: String::new(),
     };
     store.begin_count(count, &head).unwrap();

@@ -1,150 +1,249 @@
 //! The winter review as tables.
 
-use super::columns::Columns;
-use super::standings::number;
-use super::{DataTable, supervisor, winter};
-use crate::judge::{Ranged, Repeat};
+use super::columns::{AGES, Columns};
+use super::standings::{METRICS, number};
+use super::supervisor::{go_backs, quality};
+use super::winter::{about, units};
+use super::{ChartForm, DataTable, Kind, Title};
+use crate::judge::Ranged;
+use crate::outlook::pace::MeanRate;
+use crate::report::review::{DataQuality, LabourReview, MetricChange, WinterAhead};
 use crate::report::{
-    CropReview, FirstAndLast, MetricChange, MetricLine, RepeatFigure, RepeatGroup, StandingLine,
-    Subject, WinterReview, WorkDone, words,
+    Asked, Counters, CropReview, FirstAndLast, MetricLine, RepeatGroup, RepeatLine, ReviewLine,
+    WinterReview, WorkDone, words,
 };
 
-/// The tables of the review: each metric of each block and pruner; first week and last; rows sent back; work; trees
-/// counted twice; crops; quality of the counts.
+/// The tables of the winter review: where blocks and pruners stand, their metrics, what was asked, first week and last,
+/// rows sent back, labour, crop and the winters ahead, trees counted twice, and how good the counts are.
 pub fn review(review: &WinterReview) -> Vec<DataTable> {
     vec![
-        left(review),
+        standing(review),
+        metrics(review),
+        asked(&review.asked),
         changed(&review.changed),
-        supervisor::go_backs(&review.go_backs),
-        work(review),
-        repeats(&review.repeats.groups),
+        go_backs(&review.go_backs),
+        labour(&review.labour),
+        cost(&review.labour),
         crops(&review.crops),
-        supervisor::quality(&review.quality.counts),
-        winter::about(&review.orchard, &review.winter, None, review.day),
+        ahead(&review.crops),
+        repeats(&review.repeats.groups),
+        quality(&review.quality.counts),
+        shares(&review.quality),
+        about(
+            &review.orchard,
+            &review.winter,
+            Some(review.start),
+            review.day,
+        ),
     ]
 }
 
-fn kind(subject: &Subject) -> &'static str {
-    match subject {
-        Subject::Pruner { .. } => "pruner",
-        Subject::Block { .. } => "block",
+fn lines(review: &WinterReview) -> impl Iterator<Item = (&'static str, &ReviewLine)> {
+    let blocks = review.blocks.iter().map(|line| ("block", line));
+    blocks.chain(review.pruners.iter().map(|line| ("pruner", line)))
+}
+
+fn standing(review: &WinterReview) -> DataTable {
+    let lines: Vec<_> = lines(review).collect();
+    let table = Columns::<(&str, &ReviewLine)>::new()
+        .text("kind", |(kind, _)| *kind)
+        .text("name", |(_, of)| of.line.subject.shown().to_owned())
+        .whole("number", |(_, of)| number(&of.line.subject))
+        .text("blocks", |(_, of)| of.line.blocks.join("; "))
+        .whole("pruned", |(_, of)| of.line.pruned)
+        .whole("trees", |(_, of)| of.line.trees)
+        .whole("drawn", |(_, of)| of.line.drawn)
+        .ages("", Kind::Share, |(_, of)| of.line.mix)
+        .share("buds_within", |(_, of)| of.line.buds_within)
+        .verdict("", |(_, of)| (of.line.overall, of.line.lead))
+        .more(|(_, of)| of.line.more)
+        .table("review", &lines);
+    let rows = 0..table.rows.len();
+    let title = (Title::Words("Wood left"), "share of the pieces");
+    table.with_chart(ChartForm::MixBars, title, rows, "name", &AGES)
+}
+
+fn metrics(review: &WinterReview) -> DataTable {
+    type Line<'a> = (&'a ReviewLine, &'a MetricLine);
+    let lines: Vec<Line<'_>> = lines(review)
+        .flat_map(|(_, line)| line.metrics.iter().map(move |metric| (line, metric)))
+        .collect();
+    Columns::<Line<'_>>::new()
+        .text("name", |(of, _)| of.line.subject.shown().to_owned())
+        .text("metric", |(_, m)| words::metric(m.metric))
+        .share("accepted_from", |(_, m)| m.band.lo)
+        .share("accepted_to", |(_, m)| m.band.hi)
+        .whole("trees", |(_, m)| m.trees)
+        .share("mean", |(_, m)| m.mean)
+        .share("lo", |(_, m)| m.interval.lo)
+        .share("hi", |(_, m)| m.interval.hi)
+        .text("verdict", |(_, m)| words::verdict(m.metric, m.verdict))
+        .table("review_metrics", &lines)
+}
+
+fn asked(asked: &[Asked]) -> DataTable {
+    let mut columns = Columns::<Asked>::new()
+        .text("block", |of| of.name.clone())
+        .ages("target_", Kind::Share, |of| Some(of.target));
+    for (at, name) in METRICS.into_iter().enumerate() {
+        columns = columns
+            .share(format!("{name}_from"), move |of| of.bands[at].lo)
+            .share(format!("{name}_to"), move |of| of.bands[at].hi);
     }
-}
-
-fn left(review: &WinterReview) -> DataTable {
-    let all = review.blocks.iter().chain(&review.pruners);
-    let rows: Vec<(&StandingLine, MetricLine)> = all
-        .flat_map(|one| one.metrics.iter().map(|metric| (&one.line, *metric)))
-        .collect();
-    Columns::<(&StandingLine, MetricLine)>::new()
-        .text("of", |(line, _)| kind(&line.subject))
-        .text("name", |(line, _)| line.subject.shown().to_owned())
-        .whole("number", |(line, _)| number(&line.subject))
-        .text("blocks", |(line, _)| line.blocks.join("; "))
-        .whole("pruned", |(line, _)| line.pruned)
-        .whole("drawn", |(line, _)| line.drawn)
-        .text("metric", |(_, metric)| words::metric_short(metric.metric))
-        .whole("trees", |(_, metric)| metric.trees)
-        .share("left", |(_, metric)| metric.mean)
-        .share("left_lo", |(_, metric)| metric.interval.lo)
-        .share("left_hi", |(_, metric)| metric.interval.hi)
-        .share("wanted", |(_, metric)| metric.band.target)
-        .text("verdict", |(_, metric)| {
-            words::verdict(metric.metric, metric.verdict)
-        })
-        .table("review", &rows)
-}
-
-fn changed(all: &[FirstAndLast]) -> DataTable {
-    let rows: Vec<(&FirstAndLast, MetricChange)> = (all.iter())
-        .flat_map(|one| one.metrics.iter().map(move |metric| (one, *metric)))
-        .collect();
-    Columns::<(&FirstAndLast, MetricChange)>::new()
-        .text("pruner", |(one, _)| one.subject.shown().to_owned())
-        .day("first_since", |(one, _)| one.first.since)
-        .day("first_until", |(one, _)| one.first.until)
-        .whole("first_trees", |(one, _)| one.first.trees)
-        .day("last_since", |(one, _)| one.last.since)
-        .day("last_until", |(one, _)| one.last.until)
-        .whole("last_trees", |(one, _)| one.last.trees)
-        .text("metric", |(_, change)| words::metric_short(change.metric))
-        .share("first", |(_, change)| change.first)
-        .share("last", |(_, change)| change.last)
-        .share("difference_lo", |(_, change)| change.difference.lo)
-        .share("difference_hi", |(_, change)| change.difference.hi)
-        .text("better", |(_, change)| change.better)
-        .table("first_and_last", &rows)
-}
-
-fn work(review: &WinterReview) -> DataTable {
-    let labour = &review.labour;
-    Columns::<WorkDone>::new()
-        .text("name", |work| work.shown.clone())
-        .whole("done", |work| work.done)
-        .whole("left", |work| work.left)
-        .number("trees_an_hour", |work| {
-            work.speed.and_then(|speed| Some(speed.per_hour?.mean))
-        })
-        .number("trees_a_day", |work| {
-            work.speed.and_then(|speed| Some(speed.per_day?.mean))
-        })
-        .table("work_done", labour.blocks.iter().chain(&labour.pruners))
-}
-
-type RepeatRow<'r> = (&'r RepeatGroup, RepeatFigure, Repeat);
-
-/// Columns of a figure with its interval: `name`, `name_lo`, `name_hi`.
-fn ranged<'a, 'r: 'a>(
-    columns: Columns<'a, RepeatRow<'r>>,
-    name: &str,
-    of: impl Fn(&Repeat) -> Option<Ranged> + Copy + 'a,
-) -> Columns<'a, RepeatRow<'r>> {
+    for (at, size) in crate::orchard::Size::ALL.into_iter().enumerate() {
+        columns = columns.text(format!("buds_{}", size.word()), move |of| {
+            of.buds[at].clone()
+        });
+    }
     columns
-        .number(name, move |(_, _, found)| of(found).map(|of| of.value))
-        .number(format!("{name}_lo"), move |(_, _, found)| {
-            of(found).map(|of| of.lo)
-        })
-        .number(format!("{name}_hi"), move |(_, _, found)| {
-            of(found).map(|of| of.hi)
-        })
+        .text("aim", |of| of.aim.map(words::aim))
+        .table("asked", asked)
 }
 
-fn repeats(groups: &[RepeatGroup]) -> DataTable {
-    let rows: Vec<RepeatRow<'_>> = (groups.iter())
-        .flat_map(|group| {
-            (group.figures.iter()).map(move |line| (group, line.figure, line.agreement))
-        })
+fn changed(changed: &[FirstAndLast]) -> DataTable {
+    type Line<'a> = (&'a FirstAndLast, &'a MetricChange);
+    let lines: Vec<Line<'_>> = (changed.iter())
+        .flat_map(|of| of.metrics.iter().map(move |metric| (of, metric)))
         .collect();
-    let columns = Columns::<RepeatRow<'_>>::new()
-        .text("counters", |(group, _, _)| words::counters(&group.counters))
-        .text("figure", |(_, figure, _)| words::repeat_figure(*figure))
-        .whole("pairs", |(_, _, found)| found.pairs)
-        .number("mean", |(_, _, found)| found.mean)
-        .number("sd_difference", |(_, _, found)| found.sd_difference)
-        .number("within_sd", |(_, _, found)| found.within_sd)
-        .number("repeatability", |(_, _, found)| found.repeatability);
-    let columns = ranged(columns, "difference", |found| Some(found.bias));
-    let columns = ranged(columns, "limit_lower", |found| Some(found.limit_lo));
-    let columns = ranged(columns, "limit_upper", |found| Some(found.limit_hi));
-    let columns = ranged(columns, "icc", |found| found.icc);
-    ranged(columns, "counter_share", |found| found.counter_share).table("counted_twice", &rows)
+    Columns::<Line<'_>>::new()
+        .text("name", |(of, _)| of.subject.shown().to_owned())
+        .text("blocks", |(of, _)| of.blocks.join("; "))
+        .text("metric", |(_, m)| words::metric(m.metric))
+        .day("first_since", |(of, _)| of.first.since)
+        .day("first_until", |(of, _)| of.first.until)
+        .whole("first_trees", |(of, _)| of.first.trees)
+        .share("first", |(_, m)| m.first)
+        .day("last_since", |(of, _)| of.last.since)
+        .day("last_until", |(of, _)| of.last.until)
+        .whole("last_trees", |(of, _)| of.last.trees)
+        .share("last", |(_, m)| m.last)
+        .share("difference_lo", |(_, m)| m.difference.lo)
+        .share("difference_hi", |(_, m)| m.difference.hi)
+        .text("nearer_the_rule", |(_, m)| {
+            m.better.map(|better| if better { "yes" } else { "no" })
+        })
+        .table("first_and_last_week", &lines)
+}
+
+fn labour(labour: &LabourReview) -> DataTable {
+    let hour = |of: &(&str, &WorkDone)| of.1.speed.as_ref()?.per_hour;
+    let day = |of: &(&str, &WorkDone)| of.1.speed.as_ref()?.per_day;
+    let mean = |rate: Option<MeanRate>| Some(rate?.mean);
+    let blocks = labour.blocks.iter().map(|work| ("block", work));
+    let pruners = labour.pruners.iter().map(|work| ("pruner", work));
+    let lines: Vec<_> = blocks.chain(pruners).collect();
+    Columns::<(&str, &WorkDone)>::new()
+        .text("kind", |(kind, _)| *kind)
+        .text("name", |(_, work)| work.shown.clone())
+        .whole("done", |(_, work)| work.done)
+        .whole("left", |(_, work)| work.left)
+        .whole("minutes", |(_, work)| {
+            i64::try_from(work.speed.as_ref()?.minutes).ok()
+        })
+        .number("trees_per_hour", move |of| mean(hour(of)))
+        .number("trees_per_day", move |of| mean(day(of)))
+        .table("labour", &lines)
+}
+
+fn cost(labour: &LabourReview) -> DataTable {
+    let digits = labour.currency.digits();
+    let money = Kind::Decimal(digits);
+    Columns::<LabourReview>::new()
+        .whole("done", |of| of.done)
+        .whole("left", |of| of.left)
+        .whole("days", |of| of.days)
+        .text("finish", |of| words::finish(&of.finish))
+        .text("currency", |of| of.currency.code().to_owned())
+        .add("cost_known", money, move |of| units(of.cost.known, digits))
+        .add("cost_guessed", money, move |of| {
+            units(of.cost.guessed, digits)
+        })
+        .whole("guessed_days", |of| of.cost.guessed_days)
+        .whole("unpriced_days", |of| of.cost.unpriced_days)
+        .text("without_pay", |of| of.without_pay.join("; "))
+        .table("labour_and_cost", [labour])
 }
 
 fn crops(crops: &[CropReview]) -> DataTable {
-    let tonnes = |crop: &CropReview| crop.crop.map(|line| line.potential.tonnes_per_ha);
+    let tonnes = |of: &CropReview| of.crop.as_ref().map(|crop| crop.potential.tonnes_per_ha);
     Columns::<CropReview>::new()
-        .text("block", |crop| crop.name.clone())
-        .text("aim", |crop| crop.aim.map(words::aim))
-        .number("tonnes_per_ha", move |crop| {
-            tonnes(crop).map(|range| range.mean)
+        .text("block", |of| of.name.clone())
+        .text("aim", |of| of.aim.map(words::aim))
+        .number("tonnes_per_ha", move |of| Some(tonnes(of)?.mean))
+        .number("tonnes_per_ha_lo", move |of| Some(tonnes(of)?.lo))
+        .number("tonnes_per_ha_hi", move |of| Some(tonnes(of)?.hi))
+        .whole("balanced_in", |of| of.balanced_in)
+        .text("problem", |of| of.problem.clone())
+        .table("crop", crops)
+}
+
+fn ahead(crops: &[CropReview]) -> DataTable {
+    type Line<'a> = (&'a CropReview, &'a WinterAhead);
+    let lines: Vec<Line<'_>> = (crops.iter())
+        .flat_map(|crop| crop.ahead.iter().map(move |year| (crop, year)))
+        .collect();
+    Columns::<Line<'_>>::new()
+        .text("block", |(of, _)| of.name.clone())
+        .whole("winters_from_now", |(_, year)| year.ahead)
+        .ages("", Kind::Share, |(_, year)| Some(year.mix))
+        .number("tonnes_per_ha", |(_, year)| year.tonnes_per_ha)
+        .table("winters_ahead", &lines)
+}
+
+fn repeats(groups: &[RepeatGroup]) -> DataTable {
+    type Line<'a> = (&'a RepeatGroup, &'a RepeatLine);
+    let lines: Vec<Line<'_>> = (groups.iter())
+        .flat_map(|group| group.figures.iter().map(move |line| (group, line)))
+        .collect();
+    let pair = |group: &RepeatGroup| match &group.counters {
+        Counters::All => (None, None),
+        Counters::One { name } => (Some(name.clone()), None),
+        Counters::Two { one, other } => (Some(one.clone()), Some(other.clone())),
+    };
+    let columns = Columns::<Line<'_>>::new()
+        .text("counter", move |(group, _)| pair(group).0)
+        .text("other_counter", move |(group, _)| pair(group).1)
+        .text("figure", |(_, line)| words::repeat_figure(line.figure))
+        .whole("pairs", |(_, line)| line.agreement.pairs)
+        .number("mean", |(_, line)| line.agreement.mean)
+        .number("sd_of_differences", |(_, line)| {
+            line.agreement.sd_difference
         })
-        .number("tonnes_per_ha_10", move |crop| {
-            tonnes(crop).map(|range| range.lo)
+        .number("sd_within_trees", |(_, line)| line.agreement.within_sd)
+        .number("repeatability", |(_, line)| line.agreement.repeatability);
+    let columns = ranged(columns, "bias", |(_, line)| Some(line.agreement.bias));
+    let columns = ranged(columns, "limit_lo", |(_, line)| {
+        Some(line.agreement.limit_lo)
+    });
+    let columns = ranged(columns, "limit_hi", |(_, line)| {
+        Some(line.agreement.limit_hi)
+    });
+    let columns = ranged(columns, "icc", |(_, line)| line.agreement.icc);
+    ranged(columns, "counter_share", |(_, line)| {
+        line.agreement.counter_share
+    })
+    .table("counted_twice", &lines)
+}
+
+/// A figure and the ends of its interval.
+fn ranged<'a, T>(
+    columns: Columns<'a, T>,
+    name: &str,
+    of: impl Fn(&T) -> Option<Ranged> + Copy + 'a,
+) -> Columns<'a, T> {
+    columns
+        .number(name, move |line| Some(of(line)?.value))
+        .number(format!("{name}_from"), move |line| Some(of(line)?.lo))
+        .number(format!("{name}_to"), move |line| Some(of(line)?.hi))
+}
+
+fn shares(quality: &DataQuality) -> DataTable {
+    Columns::<DataQuality>::new()
+        .share("drawn_share", |of| of.drawn_share)
+        .share("counted_share", |of| of.counted_share)
+        .text("days_without_counts", |of| {
+            let days = of.days_without_counts.iter().map(ToString::to_string);
+            days.collect::<Vec<_>>().join("; ")
         })
-        .number("tonnes_per_ha_90", move |crop| {
-            tonnes(crop).map(|range| range.hi)
-        })
-        .whole("balanced_in", |crop| crop.balanced_in)
-        .text("problem", |crop| crop.problem.clone())
-        .table("crops", crops)
+        .table("how_much_is_known", [quality])
 }

@@ -7,7 +7,7 @@ use crate::report::standing::{BudFigures, DayFigures};
 use crate::report::{MetricLine, Standing, Standings, StandingsOf, Subject, words};
 
 /// Names of the metrics in headings, in the order of [`Metric::ALL`].
-const METRICS: [&str; 5] = ["one", "two", "three", "four_plus", "buds"];
+pub(super) const METRICS: [&str; 5] = ["one", "two", "three", "four_plus", "buds"];
 /// Units by buds left, in headings.
 const BUDS: [&str; 8] = [
     "buds_0",

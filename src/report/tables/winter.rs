@@ -192,7 +192,7 @@ fn points<'a>(
 }
 
 /// Money in whole units of the currency.
-fn units(money: Money, digits: u8) -> f64 {
+pub(super) fn units(money: Money, digits: u8) -> f64 {
     money.0 as f64 / 10_f64.powi(i32::from(digits))
 }
 
