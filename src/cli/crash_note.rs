@@ -43,7 +43,10 @@ fn told(place: &str, kept: Option<&Path>) -> String {
 
 /// All that the note says.
 fn note(panic: &PanicHookInfo<'_>) -> String {
-    let class = panic.payload_as_str().map_or("other", class_of);
+    let payload = panic.payload();
+    let words = payload.downcast_ref::<&str>().copied();
+    let words = words.or_else(|| payload.downcast_ref::<String>().map(String::as_str));
+    let class = words.map_or("other", class_of);
     format!(
         "thirdwood {}\nplace: {}\nfault: {class}\nsystem: {} {}\n",
         env!("CARGO_PKG_VERSION"),

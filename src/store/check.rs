@@ -89,12 +89,14 @@ impl Store {
     }
 }
 
+/// Adds what it finds.
+type Look = fn(&Connection, &mut Vec<String>) -> Result<(), StoreError>;
+
 /// What does not fit in a database, a line each: pages, indexes and limits; references; the schema; running sums
 /// against taps. Damage that keeps it from being read is a line too.
 pub(super) fn inspect(conn: &Connection) -> Result<Vec<String>, StoreError> {
     let mut problems = Vec::new();
-    let looks: [fn(&Connection, &mut Vec<String>) -> Result<(), StoreError>; 4] =
-        [pages, references, schema, sums];
+    let looks: [Look; 4] = [pages, references, schema, sums];
     for look in looks {
         match look(conn, &mut problems) {
             Err(
@@ -150,7 +152,7 @@ fn references(conn: &Connection, problems: &mut Vec<String>) -> Result<(), Store
         "SELECT \"table\" || ' refers to a missing ' || parent FROM pragma_foreign_key_check LIMIT {TOLD}"
     );
     each_text(conn, &sql, |line| {
-        problems.push(format!("references: {line}"))
+        problems.push(format!("references: {line}"));
     })
 }
 

@@ -341,7 +341,7 @@ fn how_long_it_takes_on_ten_winters() {
     };
     timed("backed up, unchanged", &|| drop(make().unwrap()));
     timed("restored", &|| {
-        drop(backup::restore(&house.file, 1, common::today()).unwrap())
+        drop(backup::restore(&house.file, 1, common::today()).unwrap());
     });
     let bytes = backup::backups(&house.file).unwrap()[0].bytes;
     tell(&format!(

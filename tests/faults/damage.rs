@@ -55,7 +55,7 @@ fn damage(whole: &[u8], random: &mut ChaCha20Rng, variant: usize) -> (&'static s
     match variant % 10 {
         0..3 => {
             // every other one at a page's end, where the rest looks whole
-            let cut = if variant % 2 == 0 {
+            let cut = if variant.is_multiple_of(2) {
                 at
             } else {
                 at / 4096 * 4096

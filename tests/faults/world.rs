@@ -153,7 +153,7 @@ pub fn dump(file: &Path) -> Vec<String> {
     let mut lines = Vec::new();
     for name in names {
         let mut find = conn.prepare(&format!("SELECT * FROM {name}")).unwrap();
-        let columns: Vec<String> = find.column_names().into_iter().map(str::to_owned).collect();
+        let columns: Vec<String> = find.column_names().map(str::to_owned).collect();
         let mut rows = find.query([]).unwrap();
         let mut place = 0;
         while let Some(row) = rows.next().unwrap() {

@@ -48,9 +48,10 @@ fn put_back(
     let from = from.ok_or_else(|| StoreError::NoBackup(number.to_string()))?;
     let backup = sound(&from)?;
     let there = std::fs::metadata(file).is_ok_and(|about| about.len() > 0);
-    let before = match there {
-        true => keep_present(file, number, day, may_replace)?,
-        false => None,
+    let before = if there {
+        keep_present(file, number, day, may_replace)?
+    } else {
+        None
     };
     open::prepare(file)?;
     let replaced = match overwrite(&backup, file) {

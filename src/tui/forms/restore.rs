@@ -2,7 +2,7 @@
 
 use super::Reading;
 use crate::orchard::Invalid;
-use crate::store::backup::Shelved;
+use crate::store::backup::{Contents, Shelved};
 use crate::tui::app::{Effect, Model};
 use crate::tui::{Field, Form};
 
@@ -27,7 +27,7 @@ pub fn value(model: &Model) -> String {
 /// Asks which backup.
 pub fn form(model: &Model) -> Result<Form, String> {
     let each = sound(model).map(|one| {
-        let counts = one.contents.as_ref().map_or(0, |held| held.counts());
+        let counts = one.contents.as_ref().map_or(0, Contents::counts);
         format!("{}: {}, {counts} counts", one.backup.number, one.backup.day)
     });
     let names: Vec<String> = each.collect();
@@ -52,7 +52,7 @@ pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
 pub fn summary(model: &Model, number: u32) -> String {
     let chosen = model.backups.iter().find(|one| one.backup.number == number);
     let held = chosen.and_then(|one| one.contents.as_ref());
-    let held = held.map_or_else(String::new, |held| held.words());
+    let held = held.map_or_else(String::new, Contents::words);
     format!(
         "It holds {held}. The file as it is now becomes a backup first: putting that one back undoes this."
     )
