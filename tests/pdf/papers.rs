@@ -161,8 +161,8 @@ pub fn hostile() -> Paper {
             rows: vec![cells.clone(), cells.clone()],
         };
         let mut made = sheet("en", name, every_part());
-        made.orchard = (*name).to_owned();
-        made.winter = (*name).to_owned();
+        (*name).clone_into(&mut made.orchard);
+        (*name).clone_into(&mut made.winter);
         made.parts.insert(0, Part::Lead(name.repeat(4)));
         made.parts.insert(1, Part::Table(wide));
         made.parts.insert(2, Part::Caution(name.repeat(40)));
@@ -205,7 +205,7 @@ pub fn text_of(paper: &Paper) -> Vec<String> {
         for part in &sheet.parts {
             match part {
                 Part::Heading(text) | Part::Lead(text) | Part::Para(text) | Part::Note(text) => {
-                    all.push(text.clone())
+                    all.push(text.clone());
                 }
                 Part::Caution(text) => all.push(text.clone()),
                 Part::List { items, .. } => all.extend(items.iter().cloned()),

@@ -8,7 +8,7 @@ use crate::report::fit::safe;
 use crate::report::paper::Sheet;
 
 /// Room at each side, in points; above what home printers leave white.
-const MARGIN: f32 = 48.0;
+pub(super) const MARGIN: f32 = 48.0;
 const TOP: f32 = 42.0;
 const BOTTOM: f32 = 52.0;
 /// Height that the running title of further pages takes.
@@ -30,11 +30,6 @@ impl Frame {
     pub fn new(page: PageSize) -> Self {
         let (width, height) = page.points();
         Self { width, height }
-    }
-
-    /// Where text begins, from the left edge.
-    pub fn left(self) -> f32 {
-        MARGIN
     }
 
     /// How wide text is.
@@ -62,12 +57,12 @@ impl Frame {
         if number == 1 {
             return Vec::new();
         }
-        let words = joined(&[&sheet.title, &sheet.day]);
-        let words = faces.face(true).cut(&words, SMALL, self.text());
-        let under = (self.left(), TOP + RUNNING - 10.0);
+        let title = joined(&[&sheet.title, &sheet.day]);
+        let title = faces.face(true).cut(&title, SMALL, self.text());
+        let under = (MARGIN, TOP + RUNNING - 10.0);
         vec![
-            self.words(words, self.left(), TOP + SMALL - 2.0, true),
-            bar(under, (self.text(), 0.5)),
+            words(title, MARGIN, TOP + SMALL - 2.0, true),
+            Mark::bar(under, (self.text(), 0.5), DARK),
         ]
     }
 
@@ -81,33 +76,23 @@ impl Frame {
         let face = faces.face(false);
         let count = format!("{number}/{of}");
         let wide = face.width(&count, SMALL);
-        let words = joined(&[&sheet.orchard, &sheet.winter]);
-        let words = face.cut(&words, SMALL, self.text() - wide - 12.0);
+        let orchard = joined(&[&sheet.orchard, &sheet.winter]);
+        let orchard = face.cut(&orchard, SMALL, self.text() - wide - 12.0);
         let base = self.height - BOTTOM + 24.0;
-        let right = self.left() + self.text() - wide;
+        let right = MARGIN + self.text() - wide;
         vec![
-            self.words(words, self.left(), base, false),
-            self.words(count, right, base, false),
+            words(orchard, MARGIN, base, false),
+            words(count, right, base, false),
         ]
-    }
-
-    #[allow(clippy::unused_self)]
-    fn words(self, text: String, x: f32, base: f32, bold: bool) -> Mark<'static> {
-        let thing = Thing::Words {
-            at: (x, base),
-            text,
-            size: SMALL,
-            bold,
-            dark: DARK,
-        };
-        Mark { node: None, thing }
     }
 }
 
-fn bar(at: (f32, f32), size: (f32, f32)) -> Mark<'static> {
-    let thing = Thing::Bar {
-        at,
-        size,
+fn words(text: String, x: f32, base: f32, bold: bool) -> Mark<'static> {
+    let thing = Thing::Words {
+        at: (x, base),
+        text,
+        size: SMALL,
+        bold,
         dark: DARK,
     };
     Mark { node: None, thing }

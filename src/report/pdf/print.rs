@@ -11,7 +11,7 @@ use krilla::tagging::{ArtifactType, ContentTag, Identifier, SpanTag, TagTree};
 use krilla::{Document, SerializeSettings, destination::XyzDestination};
 
 use super::font::Faces;
-use super::frame::{Frame, joined};
+use super::frame::{Frame, MARGIN, joined};
 use super::pages::{Placed, share};
 use super::strip::{Flow, Mark, Thing};
 use super::tags::{Printed, section};
@@ -111,7 +111,7 @@ impl Press {
             let head = self.frame.head(sheet, number, &self.faces);
             pen.adorn(&head, (0.0, 0.0), ArtifactType::Header);
             for place in placed {
-                let at = (self.frame.left(), place.top);
+                let at = (MARGIN, place.top);
                 let marks = &flow.strips[place.strip].marks;
                 if place.again {
                     pen.adorn(marks, at, ArtifactType::Other);

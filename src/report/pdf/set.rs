@@ -107,7 +107,7 @@ impl<'a> Setter<'_, 'a> {
                 self.glue = true;
             }
         }
-        let rule = self.bar((0.0, 0.0), (self.width, 1.2), 1.0);
+        let rule = Mark::bar((0.0, 0.0), (self.width, 1.2), 1.0);
         self.push(Strip {
             gap: 5.0,
             height: 4.0,
@@ -181,7 +181,7 @@ impl<'a> Setter<'_, 'a> {
         };
         for at in first..self.flow.strips.len() {
             let height = self.flow.strips[at].height;
-            let bar = self.bar((0.0, 0.0), (3.0, height), 1.0);
+            let bar = Mark::bar((0.0, 0.0), (3.0, height), 1.0);
             let marks = &mut self.flow.strips[at].marks;
             marks.insert(0, bar);
             if at == first {
@@ -214,8 +214,8 @@ impl<'a> Setter<'_, 'a> {
             let first = self.flow.strips.len();
             let gap = if at == 0 { PARA.gap } else { ITEM.gap };
             let look = Look {
-                indent,
                 gap,
+                indent,
                 ..ITEM
             };
             self.text(text, look, body);
@@ -272,12 +272,5 @@ impl<'a> Setter<'_, 'a> {
     pub fn push(&mut self, mut strip: Strip<'a>) {
         strip.glued |= std::mem::take(&mut self.glue) && !self.flow.strips.is_empty();
         self.flow.strips.push(strip);
-    }
-
-    /// A bar that only adorns.
-    #[allow(clippy::unused_self)]
-    pub fn bar(&self, at: (f32, f32), size: (f32, f32), dark: f32) -> Mark<'a> {
-        let thing = Thing::Bar { at, size, dark };
-        Mark { node: None, thing }
     }
 }

@@ -28,6 +28,14 @@ pub(super) struct Mark<'a> {
     pub thing: Thing<'a>,
 }
 
+impl Mark<'_> {
+    /// A bar that only adorns.
+    pub fn bar(at: (f32, f32), size: (f32, f32), dark: f32) -> Self {
+        let thing = Thing::Bar { at, size, dark };
+        Self { node: None, thing }
+    }
+}
+
 /// What can be printed.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Thing<'a> {

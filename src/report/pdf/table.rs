@@ -174,8 +174,7 @@ impl<'a> Setter<'_, 'a> {
         for from in (0..most).step_by(LINES_TOGETHER) {
             let to = most.min(from + LINES_TOGETHER);
             let height = 2.0 * PAD + (to - from) as f32 * LINE * plan.size;
-            let mut marks: Vec<Mark<'_>> = self
-                .edge(from == 0, row.head, (plan.width, height))
+            let mut marks: Vec<Mark<'_>> = edge(from == 0, row.head, (plan.width, height))
                 .into_iter()
                 .collect();
             for (at, lines) in cells.iter().enumerate() {
@@ -193,14 +192,14 @@ impl<'a> Setter<'_, 'a> {
             });
         }
     }
+}
 
-    /// The line above a row, or the heavier one below the head.
-    fn edge(&self, first: bool, head: bool, (width, height): (f32, f32)) -> Option<Mark<'a>> {
-        match (head, first) {
-            (true, _) => Some(self.bar((0.0, height - 0.8), (width, 0.8), 1.0)),
-            (false, true) => Some(self.bar((0.0, 0.0), (width, 0.3), 0.45)),
-            (false, false) => None,
-        }
+/// The line above a row, or the heavier one below the head.
+fn edge(first: bool, head: bool, (width, height): (f32, f32)) -> Option<Mark<'static>> {
+    match (head, first) {
+        (true, _) => Some(Mark::bar((0.0, height - 0.8), (width, 0.8), 1.0)),
+        (false, true) => Some(Mark::bar((0.0, 0.0), (width, 0.3), 0.45)),
+        (false, false) => None,
     }
 }
 
