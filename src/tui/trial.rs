@@ -84,6 +84,7 @@ fn pruner(id: u128, number: u16, name: &str) -> Pruner {
         label: String::new(),
         active: true,
         number_only: number == 9,
+        language: String::new(),
     };
     Pruner::new(PrunerId(Uuid::from_u128(id)), draft).unwrap()
 }

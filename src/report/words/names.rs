@@ -224,9 +224,9 @@ mod tests {
 
     #[test]
     fn trees_in_the_plural_of_the_language() {
-        let said = |language, n| {
+        let said = |language, n: u16| {
             let words = Tongue::of(language);
-            (words.trees(n), words.more(More::About(n)))
+            (words.trees(n.into()), words.more(More::About(n)))
         };
         for (n, trees, more) in [
             (0, "0 trees", "about 0 more trees"),

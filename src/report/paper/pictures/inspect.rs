@@ -176,7 +176,7 @@ fn buds(size: Size, rule: &Rule, tallies: &[Tally]) -> BudFigures {
     }
     let limit = rule.bud_limit(size);
     BudFigures {
-        size: size.word(),
+        size,
         least: limit.least,
         most: limit.most,
         units_by_buds,
