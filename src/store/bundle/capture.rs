@@ -99,11 +99,12 @@ impl Gathering<'_> {
                 body: body::text(&own.or(put).unwrap_or_default()),
             },
         };
+        let removed = edit.removed;
         edits.insert((at, key.to_owned()), edit);
-        self.drop_aliases(at, key, edits)
+        if removed { self.drop_aliases(at, key, edits) } else { Ok(()) }
     }
 
-    /// A record that was shown under this key because its pruner, block or winter is joined has been replaced as well.
+    /// Records that would be shown under this key because their pruner, block or winter is joined are removed with it.
     fn drop_aliases(&self, at: usize, key: &str, edits: &mut Edits) -> Result<(), StoreError> {
         let layout = &self.layouts[at];
         if self.alias.is_empty()
@@ -233,7 +234,7 @@ fn identity(parents: &[Uuid], edits: &Edits) -> Uuid {
 
 impl Store {
     /// The label of this tablet in lists of conflicts; made when it is first needed. Nothing rests on it.
-    pub(super) fn tablet(&self) -> Result<String, StoreError> {
+    pub fn tablet(&self) -> Result<String, StoreError> {
         if let Some(code) = self.device_value("tablet")? {
             return Ok(code);
         }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use uuid::Uuid;
 
-use super::super::{Store, StoreError};
+use super::super::{Setting, Store, StoreError};
 use super::body;
 use super::history::History;
 use super::kinds::{KINDS, place};
@@ -158,13 +158,11 @@ impl Store {
         let own = self.orchard_ids(false)?;
         let empty =
             self.blocks()?.is_empty() && self.pruners()?.is_empty() && self.winters()?.is_empty();
-        let common = own.iter().any(|id| parcel.orchards.contains(id));
-        if !common && !empty && !join {
+        let known = own.iter().any(|id| parcel.orchards.contains(id));
+        if !known && !empty && !join {
             return Err(StoreError::OtherOrchard);
         }
-        if empty && !common {
-            self.conn.execute("DELETE FROM orchard_id", [])?;
-        } else {
+        if !empty {
             self.orchard_ids(true)?;
         }
         parcel
@@ -199,6 +197,9 @@ impl Uniting<'_> {
         if set < self.first_new {
             self.known += 1;
             return Ok(());
+        }
+        if change.kind == "setting" && !Setting::parse(&change.key).is_some_and(Setting::of_orchard) {
+            return Err(wrong("is not the orchard's"));
         }
         let layout = &self.layouts[kind];
         layout.key_values(&change.key)?;
