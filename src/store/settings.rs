@@ -39,7 +39,7 @@ impl Setting {
     /// Whether it is the orchard's, and so carried to its other tablets; the rest is of this tablet alone.
     pub fn of_orchard(self) -> bool {
         match self {
-            Self::Orchard | Self::Extras | Self::Currency => true,
+            Self::Orchard | Self::Extras | Self::Currency | Self::SheetLanguage => true,
             Self::Counter | Self::Keyboard | Self::Theme => false,
         }
     }
