@@ -89,10 +89,18 @@ pub fn bundle(cli: &Cli, wanted: &BundleArgs) -> Result<(), CliError> {
     };
     let path = match &wanted.output {
         Some(path) => path.clone(),
-        None => PathBuf::from(bundle::suggested_name(&store.tablet()?, Local::now().date_naive())),
+        None => PathBuf::from(bundle::suggested_name(
+            &store.tablet()?,
+            Local::now().date_naive(),
+        )),
     };
     let written = bundle::write(&store, &since, &path)?;
-    let line = format!("{}: {} records, {} KiB\n", path.display(), written.records, written.bytes.div_ceil(1024));
+    let line = format!(
+        "{}: {} records, {} KiB\n",
+        path.display(),
+        written.records,
+        written.bytes.div_ceil(1024)
+    );
     print::write(Path::new("-"), &line)
 }
 
@@ -131,9 +139,17 @@ pub fn merge(cli: &Cli, wanted: &MergeArgs) -> Result<(), CliError> {
 fn report(taken: &Taken) -> String {
     let mut text = format!("from tablet {}\n", safe(&taken.tablet));
     for (kind, came) in &taken.kinds {
-        let parts = [(came.new, "new"), (came.changed, "changed"), (came.removed, "removed"), (came.conflicts, "to settle")];
-        let parts: Vec<String> =
-            parts.iter().filter(|(n, _)| *n > 0).map(|(n, word)| format!("{n} {word}")).collect();
+        let parts = [
+            (came.new, "new"),
+            (came.changed, "changed"),
+            (came.removed, "removed"),
+            (came.conflicts, "to settle"),
+        ];
+        let parts: Vec<String> = parts
+            .iter()
+            .filter(|(n, _)| *n > 0)
+            .map(|(n, word)| format!("{n} {word}"))
+            .collect();
         if !parts.is_empty() {
             let _ = writeln!(text, "  {kind}: {}", parts.join(", "));
         }
@@ -145,10 +161,18 @@ fn report(taken: &Taken) -> String {
         let _ = writeln!(text, "  {} known already", taken.known);
     }
     if taken.conflicts > 0 {
-        let _ = writeln!(text, "  {} to settle in all: thirdwood conflicts", taken.conflicts);
+        let _ = writeln!(
+            text,
+            "  {} to settle in all: thirdwood conflicts",
+            taken.conflicts
+        );
     }
     if taken.twins > 0 {
-        let _ = writeln!(text, "  {} entered twice, it seems: thirdwood join", taken.twins);
+        let _ = writeln!(
+            text,
+            "  {} entered twice, it seems: thirdwood join",
+            taken.twins
+        );
     }
     text
 }
@@ -160,7 +184,11 @@ pub fn conflicts(cli: &Cli, wanted: &ConflictsArgs) -> Result<(), CliError> {
     if let Some(choice) = &wanted.settle {
         let (conflict, at) = chosen(&all, choice)?;
         store.settle(&conflict.kind, &conflict.key, conflict.sayings[at].set)?;
-        let line = format!("{}: {}\n", safe(&conflict.what), safe(&conflict.sayings[at].words));
+        let line = format!(
+            "{}: {}\n",
+            safe(&conflict.what),
+            safe(&conflict.sayings[at].words)
+        );
         return print::write(Path::new("-"), &line);
     }
     let mut text = String::new();
@@ -168,7 +196,12 @@ pub fn conflicts(cli: &Cli, wanted: &ConflictsArgs) -> Result<(), CliError> {
         let _ = writeln!(text, "{nr} {}", safe(&conflict.what));
         for (letter, saying) in ('a'..='z').zip(&conflict.sayings) {
             let mark = if saying.shown { ", shown now" } else { "" };
-            let _ = writeln!(text, "  {nr}{letter} {} (tablet {}{mark})", safe(&saying.words), safe(&saying.tablet));
+            let _ = writeln!(
+                text,
+                "  {nr}{letter} {} (tablet {}{mark})",
+                safe(&saying.words),
+                safe(&saying.tablet)
+            );
         }
     }
     if all.is_empty() {
@@ -178,12 +211,23 @@ pub fn conflicts(cli: &Cli, wanted: &ConflictsArgs) -> Result<(), CliError> {
 }
 
 fn chosen<'a>(all: &'a [Conflict], choice: &str) -> Result<(&'a Conflict, usize), CliError> {
-    let wrong = || CliError::Usage(format!("{choice:?} is none of the choices that `thirdwood conflicts` lists, such as 1a"));
+    let wrong = || {
+        CliError::Usage(format!(
+            "{choice:?} is none of the choices that `thirdwood conflicts` lists, such as 1a"
+        ))
+    };
     let letter = choice.chars().next_back().ok_or_else(wrong)?;
-    let nr: usize = choice[..choice.len() - letter.len_utf8()].parse().map_err(|_| wrong())?;
-    let conflict = nr.checked_sub(1).and_then(|at| all.get(at)).ok_or_else(wrong)?;
+    let nr: usize = choice[..choice.len() - letter.len_utf8()]
+        .parse()
+        .map_err(|_| wrong())?;
+    let conflict = nr
+        .checked_sub(1)
+        .and_then(|at| all.get(at))
+        .ok_or_else(wrong)?;
     let at = ('a'..='z').position(|known| known == letter);
-    let at = at.filter(|at| *at < conflict.sayings.len()).ok_or_else(wrong)?;
+    let at = at
+        .filter(|at| *at < conflict.sayings.len())
+        .ok_or_else(wrong)?;
     Ok((conflict, at))
 }
 
@@ -193,7 +237,11 @@ pub fn join(cli: &Cli, wanted: &JoinArgs) -> Result<(), CliError> {
     if let Some(nr) = wanted.undo {
         let joined = store.joined()?;
         let found = nr.checked_sub(1).and_then(|at| joined.get(at));
-        let (kind, gone, _) = found.ok_or_else(|| CliError::Usage(format!("there is no join {nr}: `thirdwood join` lists them")))?;
+        let (kind, gone, _) = found.ok_or_else(|| {
+            CliError::Usage(format!(
+                "there is no join {nr}: `thirdwood join` lists them"
+            ))
+        })?;
         store.part(*kind, *gone)?;
         return print::write(Path::new("-"), "parted\n");
     }
@@ -206,17 +254,30 @@ pub fn join(cli: &Cli, wanted: &JoinArgs) -> Result<(), CliError> {
         JoinWord::Winter => Joinable::Winter,
     };
     store.join(kind, find(&store, kind, gone)?, find(&store, kind, kept)?)?;
-    print::write(Path::new("-"), &format!("{} {gone} is {kept} from now on\n", kind.word()))
+    print::write(
+        Path::new("-"),
+        &format!("{} {gone} is {kept} from now on\n", kind.word()),
+    )
 }
 
 fn find(store: &Store, kind: Joinable, name: &str) -> Result<uuid::Uuid, CliError> {
     let found = match kind {
         Joinable::Pruner => {
             let all = store.pruners()?;
-            all.iter().find(|pruner| pruner.number.to_string() == name).map(|pruner| pruner.id.0)
+            all.iter()
+                .find(|pruner| pruner.number.to_string() == name)
+                .map(|pruner| pruner.id.0)
         }
-        Joinable::Block => store.blocks()?.iter().find(|block| block.name == name).map(|block| block.id.0),
-        Joinable::Winter => store.winters()?.iter().find(|winter| winter.label == name).map(|winter| winter.id.0),
+        Joinable::Block => store
+            .blocks()?
+            .iter()
+            .find(|block| block.name == name)
+            .map(|block| block.id.0),
+        Joinable::Winter => store
+            .winters()?
+            .iter()
+            .find(|winter| winter.label == name)
+            .map(|winter| winter.id.0),
     };
     found.ok_or_else(|| CliError::Refused(format!("there is no {} {name:?}", kind.word())))
 }
@@ -224,7 +285,12 @@ fn find(store: &Store, kind: Joinable, name: &str) -> Result<uuid::Uuid, CliErro
 fn twins(store: &Store) -> Result<String, CliError> {
     let mut text = String::new();
     for group in store.twins()? {
-        let _ = writeln!(text, "{} {} was entered more than once:", group.kind.word(), safe(&group.given));
+        let _ = writeln!(
+            text,
+            "{} {} was entered more than once:",
+            group.kind.word(),
+            safe(&group.given)
+        );
         for twin in &group.all {
             let _ = writeln!(text, "  {}  {}", safe(&twin.goes_by), safe(&twin.more));
         }

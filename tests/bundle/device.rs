@@ -13,9 +13,28 @@ use uuid::Uuid;
 
 /// Carried tables; not carried: `key` of counts, which is a number of the file.
 const TABLES: [&str; 22] = [
-    "block", "block_row", "missing_tree", "pruner", "winter", "block_budburst", "rule", "work", "draw", "drawn_tree",
-    "go_back", "lost_days", "worked_week", "stint", "pay", "aim", "factor", "growth", "tagged_unit", "harvest",
-    "joined", "orchard_id",
+    "block",
+    "block_row",
+    "missing_tree",
+    "pruner",
+    "winter",
+    "block_budburst",
+    "rule",
+    "work",
+    "draw",
+    "drawn_tree",
+    "go_back",
+    "lost_days",
+    "worked_week",
+    "stint",
+    "pay",
+    "aim",
+    "factor",
+    "growth",
+    "tagged_unit",
+    "harvest",
+    "joined",
+    "orchard_id",
 ];
 
 pub struct Device {
@@ -42,7 +61,12 @@ impl Device {
 
     pub fn in_folder(nr: u128, folder: tempfile::TempDir) -> Self {
         let store = Store::open(&folder.path().join("orchard.db")).unwrap();
-        Self { store, folder, made: 0, nr }
+        Self {
+            store,
+            folder,
+            made: 0,
+            nr,
+        }
     }
 
     pub fn path(&self) -> PathBuf {
@@ -68,25 +92,38 @@ impl Device {
     }
 
     pub fn take(&self, parcel: &Parcel) -> Taken {
-        let how = TakeIn { join_orchards: true, ..TakeIn::default() };
+        let how = TakeIn {
+            join_orchards: true,
+            ..TakeIn::default()
+        };
         self.store.take_in(parcel, how, &mut |_| true).unwrap()
     }
 
     /// Everything that is carried, as text: the tables, and what stands behind them.
     pub fn dump(&self) -> Vec<String> {
-        let conn = Connection::open_with_flags(self.path(), OpenFlags::SQLITE_OPEN_READ_ONLY).unwrap();
+        let conn =
+            Connection::open_with_flags(self.path(), OpenFlags::SQLITE_OPEN_READ_ONLY).unwrap();
         let mut lines = Vec::new();
         for table in TABLES {
             lines.extend(rows(&conn, table, &format!("SELECT * FROM {table}")));
         }
-        let counts = "SELECT (SELECT group_concat(piece || coalesce(size, '') || coalesce(buds, ''), ' ')
+        let counts =
+            "SELECT (SELECT group_concat(piece || coalesce(size, '') || coalesce(buds, ''), ' ')
             FROM (SELECT * FROM tap WHERE count = key ORDER BY seq)), tree_count.* FROM tree_count";
         lines.extend(rows(&conn, "count", counts));
-        lines.extend(rows(&conn, "setting", "SELECT * FROM setting WHERE key IN ('orchard', 'extras', 'currency')"));
+        lines.extend(rows(
+            &conn,
+            "setting",
+            "SELECT * FROM setting WHERE key IN ('orchard', 'extras', 'currency')",
+        ));
         let versions = "SELECT kind, version.key, change_set.id, removed, beside, body FROM version
             JOIN change_set ON nr = change_set";
         lines.extend(rows(&conn, "version", versions));
-        lines.extend(rows(&conn, "change set", "SELECT id, height FROM change_set"));
+        lines.extend(rows(
+            &conn,
+            "change set",
+            "SELECT id, height FROM change_set",
+        ));
         lines.sort();
         lines
     }
@@ -99,7 +136,11 @@ fn rows(conn: &Connection, name: &str, sql: &str) -> Vec<String> {
     let mut lines = Vec::new();
     while let Some(row) = rows.next().unwrap() {
         let mut line = name.to_owned();
-        for (at, column) in columns.iter().enumerate().filter(|(_, column)| *column != "key" || name != "count") {
+        for (at, column) in columns
+            .iter()
+            .enumerate()
+            .filter(|(_, column)| *column != "key" || name != "count")
+        {
             let value = match row.get_ref(at).unwrap() {
                 ValueRef::Null => "-".to_owned(),
                 ValueRef::Integer(n) => n.to_string(),
@@ -119,7 +160,12 @@ pub fn assert_same(one: &Device, two: &Device, when: &str) {
     let (a, b) = (one.dump(), two.dump());
     if a != b {
         let only = |x: &[String], y: &[String]| {
-            let lines: Vec<_> = x.iter().filter(|line| !y.contains(line)).take(6).cloned().collect();
+            let lines: Vec<_> = x
+                .iter()
+                .filter(|line| !y.contains(line))
+                .take(6)
+                .cloned()
+                .collect();
             lines.join("\n  ")
         };
         panic!(

@@ -28,14 +28,26 @@ fn merging_child() {
     let store = Store::open(file).unwrap();
     println!("begin");
     std::io::stdout().flush().unwrap();
-    merge(&store, &[file.with_file_name("all.bundle")], TakeIn::default(), &mut |_| true).unwrap();
+    merge(
+        &store,
+        &[file.with_file_name("all.bundle")],
+        TakeIn::default(),
+        &mut |_| true,
+    )
+    .unwrap();
     println!("merged");
 }
 
 #[test]
 fn a_killed_merge_leaves_all_or_nothing() {
     let source = Device::new(1);
-    let spec = LargeSpec { winters: 1, blocks: 2, pruners: 5, counts_per_winter: 150, seed: 3 };
+    let spec = LargeSpec {
+        winters: 1,
+        blocks: 2,
+        pruners: 5,
+        counts_per_winter: 150,
+        seed: 3,
+    };
     fill_large(&source.store, spec).unwrap();
     let all = source.folder().join("all.bundle");
     write(&source.store, &Since::Beginning, &all).unwrap();
@@ -54,7 +66,9 @@ fn a_killed_merge_leaves_all_or_nothing() {
             .stderr(Stdio::null())
             .spawn()
             .unwrap();
-        let lines = BufReader::new(child.stdout.take().unwrap()).lines().map_while(Result::ok);
+        let lines = BufReader::new(child.stdout.take().unwrap())
+            .lines()
+            .map_while(Result::ok);
         for line in lines {
             if line.contains("begin") {
                 break;
@@ -65,7 +79,11 @@ fn a_killed_merge_leaves_all_or_nothing() {
         child.kill().unwrap();
         child.wait().unwrap();
         let found = device.dump();
-        assert_eq!(device.store.check().unwrap().problems, Vec::<String>::new(), "run {run}");
+        assert_eq!(
+            device.store.check().unwrap().problems,
+            Vec::<String>::new(),
+            "run {run}"
+        );
         if found == whole {
             kept += 1;
         } else {

@@ -22,7 +22,8 @@ enum Step {
 }
 
 fn deed() -> impl Strategy<Value = Deed> {
-    (any::<u8>(), any::<u8>(), any::<u8>(), any::<u8>()).prop_map(|(what, a, b, c)| Deed(what, a, b, c))
+    (any::<u8>(), any::<u8>(), any::<u8>(), any::<u8>())
+        .prop_map(|(what, a, b, c)| Deed(what, a, b, c))
 }
 
 fn step() -> impl Strategy<Value = Step> {
@@ -34,7 +35,13 @@ fn step() -> impl Strategy<Value = Step> {
 }
 
 /// Deeds that make an orchard to begin with, so that the random ones find something to change.
-const BEGIN: [Deed; 5] = [Deed(0, 0, 0, 0), Deed(1, 0, 0, 0), Deed(1, 1, 1, 0), Deed(3, 0, 0, 0), Deed(0, 1, 1, 0)];
+const BEGIN: [Deed; 5] = [
+    Deed(0, 0, 0, 0),
+    Deed(1, 0, 0, 0),
+    Deed(1, 1, 1, 0),
+    Deed(3, 0, 0, 0),
+    Deed(0, 1, 1, 0),
+];
 
 /// Some tablets that began with one orchard (`common`) or each by itself, and what they did.
 fn play(devices: usize, common: bool, steps: &[Step]) -> Vec<Device> {
@@ -44,7 +51,9 @@ fn play(devices: usize, common: bool, steps: &[Step]) -> Vec<Device> {
     }
     if common {
         let begin = devices[0].all();
-        devices[1..].iter().for_each(|device| drop(device.take(&begin)));
+        devices[1..]
+            .iter()
+            .for_each(|device| drop(device.take(&begin)));
     }
     let mut written: Vec<Parcel> = Vec::new();
     let all = devices.len();
@@ -64,7 +73,10 @@ fn play(devices: usize, common: bool, steps: &[Step]) -> Vec<Device> {
                 written.push(parcel);
             }
             Step::Late(which, to) if !written.is_empty() => {
-                take_or_refuse(&devices[usize::from(to) % all], &written[usize::from(which) % written.len()]);
+                take_or_refuse(
+                    &devices[usize::from(to) % all],
+                    &written[usize::from(which) % written.len()],
+                );
             }
             Step::Late(..) => {}
         }
@@ -74,7 +86,10 @@ fn play(devices: usize, common: bool, steps: &[Step]) -> Vec<Device> {
 
 /// A bundle that begins after what this tablet knows is refused, and changes nothing that is carried.
 fn take_or_refuse(device: &Device, parcel: &Parcel) {
-    let how = TakeIn { join_orchards: true, ..TakeIn::default() };
+    let how = TakeIn {
+        join_orchards: true,
+        ..TakeIn::default()
+    };
     match device.store.take_in(parcel, how, &mut |_| true) {
         Ok(_) => assert_eq!(device.store.check().unwrap().problems, Vec::<String>::new()),
         Err(StoreError::Gap) => {}
@@ -86,7 +101,12 @@ fn cases() -> ProptestConfig {
     ProptestConfig {
         max_shrink_iters: 60,
         failure_persistence: None,
-        ..ProptestConfig::with_cases(std::env::var("THIRDWOOD_CASES").ok().and_then(|n| n.parse().ok()).unwrap_or(40))
+        ..ProptestConfig::with_cases(
+            std::env::var("THIRDWOOD_CASES")
+                .ok()
+                .and_then(|n| n.parse().ok())
+                .unwrap_or(40),
+        )
     }
 }
 
@@ -162,7 +182,11 @@ proptest! {
 
 /// What a parcel held that is neither in a later one, nor was changed by somebody who knew it.
 fn lost(before: &Parcel, after: &Parcel) -> Vec<String> {
-    let parents: BTreeMap<Uuid, &[Uuid]> = after.sets.iter().map(|set| (set.id, set.parents.as_slice())).collect();
+    let parents: BTreeMap<Uuid, &[Uuid]> = after
+        .sets
+        .iter()
+        .map(|set| (set.id, set.parents.as_slice()))
+        .collect();
     let knew = |late: Uuid, early: Uuid| {
         let mut open = vec![late];
         let mut seen = BTreeSet::new();
@@ -179,14 +203,23 @@ fn lost(before: &Parcel, after: &Parcel) -> Vec<String> {
     let mut now: BTreeMap<(&str, &str), Vec<(Uuid, &Change)>> = BTreeMap::new();
     for change in &after.changes {
         let set = after.sets[change.set].id;
-        now.entry((change.kind.as_str(), change.key.as_str())).or_default().push((set, change));
+        now.entry((change.kind.as_str(), change.key.as_str()))
+            .or_default()
+            .push((set, change));
     }
     let mut lost = Vec::new();
     for change in &before.changes {
         let set = before.sets[change.set].id;
-        let there = now.get(&(change.kind.as_str(), change.key.as_str())).cloned().unwrap_or_default();
-        let held = there.iter().any(|(id, now)| *id == set && now.body == change.body);
-        let replaced = there.iter().any(|(id, now)| *id != set && knew(*id, set) && !now.beside.contains(&set));
+        let there = now
+            .get(&(change.kind.as_str(), change.key.as_str()))
+            .cloned()
+            .unwrap_or_default();
+        let held = there
+            .iter()
+            .any(|(id, now)| *id == set && now.body == change.body);
+        let replaced = there
+            .iter()
+            .any(|(id, now)| *id != set && knew(*id, set) && !now.beside.contains(&set));
         if !held && !replaced {
             lost.push(format!("{} {} {}", change.kind, change.key, change.body));
         }

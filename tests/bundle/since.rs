@@ -10,10 +10,20 @@ use thirdwood::store::bundle::{Since, TakeIn};
 use crate::device::*;
 
 fn count(device: &Device, n: u128, tree: u16) {
-    let (blocks, pruners, winters) =
-        (device.store.blocks().unwrap(), device.store.pruners().unwrap(), device.store.winters().unwrap());
+    let (blocks, pruners, winters) = (
+        device.store.blocks().unwrap(),
+        device.store.pruners().unwrap(),
+        device.store.winters().unwrap(),
+    );
     let head = head(&blocks[0], &pruners[0], &winters[0], tree);
-    device.store.tap(CountId(uuid::Uuid::from_u128(n)), Some(&head), Tap::Piece(Age::One)).unwrap();
+    device
+        .store
+        .tap(
+            CountId(uuid::Uuid::from_u128(n)),
+            Some(&head),
+            Tap::Piece(Age::One),
+        )
+        .unwrap();
 }
 
 fn written(device: &Device, name: &str, since: &Since) -> PathBuf {
@@ -23,9 +33,16 @@ fn written(device: &Device, name: &str, since: &Since) -> PathBuf {
 }
 
 fn take(device: &Device, paths: &[PathBuf], dry_run: bool) -> Result<usize, BundleError> {
-    let how = TakeIn { dry_run, ..TakeIn::default() };
+    let how = TakeIn {
+        dry_run,
+        ..TakeIn::default()
+    };
     let taken = merge(&device.store, paths, how, &mut |_| true)?;
-    Ok(taken.iter().flat_map(|(_, taken)| &taken.kinds).map(|(_, kind)| kind.new).sum())
+    Ok(taken
+        .iter()
+        .flat_map(|(_, taken)| &taken.kinds)
+        .map(|(_, kind)| kind.new)
+        .sum())
 }
 
 #[test]
@@ -37,11 +54,24 @@ fn parts_go_in_in_any_order_and_a_gap_is_refused() {
     let second = written(&one, "second.bundle", &Since::LastBundle);
     count(&one, 2, 5);
     let third = written(&one, "third.bundle", &Since::LastBundle);
-    assert_eq!(read(&third).unwrap().changes.len(), 1, "only what is new since");
+    assert_eq!(
+        read(&third).unwrap().changes.len(),
+        1,
+        "only what is new since"
+    );
 
     let before = two.dump();
     let gap = take(&two, std::slice::from_ref(&third), false).unwrap_err();
-    assert!(matches!(gap, BundleError::Refused { source: StoreError::Gap, .. }), "{gap}");
+    assert!(
+        matches!(
+            gap,
+            BundleError::Refused {
+                source: StoreError::Gap,
+                ..
+            }
+        ),
+        "{gap}"
+    );
     assert_eq!(two.dump(), before);
     // a dry run tells what would come in, and keeps nothing
     let all = [third.clone(), first.clone(), second];
@@ -55,7 +85,16 @@ fn parts_go_in_in_any_order_and_a_gap_is_refused() {
     // one that is missing in the middle: all are refused
     let three = Device::new(3);
     let gap = take(&three, &[third, first], false).unwrap_err();
-    assert!(matches!(gap, BundleError::Refused { source: StoreError::Gap, .. }), "{gap}");
+    assert!(
+        matches!(
+            gap,
+            BundleError::Refused {
+                source: StoreError::Gap,
+                ..
+            }
+        ),
+        "{gap}"
+    );
     assert!(three.store.blocks().unwrap().is_empty());
 }
 
@@ -85,10 +124,17 @@ fn what_is_written_is_read_the_same_and_is_private() {
     #[cfg(unix)]
     {
         use std::os::unix::fs::PermissionsExt;
-        assert_eq!(std::fs::metadata(&path).unwrap().permissions().mode() & 0o777, 0o600);
+        assert_eq!(
+            std::fs::metadata(&path).unwrap().permissions().mode() & 0o777,
+            0o600
+        );
     }
     let again = written(&one, "again.bundle", &Since::Beginning);
-    assert_eq!(std::fs::read(path).unwrap(), std::fs::read(again).unwrap(), "the same content, the same file");
+    assert_eq!(
+        std::fs::read(path).unwrap(),
+        std::fs::read(again).unwrap(),
+        "the same content, the same file"
+    );
     let name = bundle::suggested_name("3F7A", day(12));
     assert_eq!(name, "thirdwood-2027-01-12-3F7A.bundle");
 }
@@ -98,14 +144,21 @@ fn settings_of_the_tablet_stay_on_it() {
     use thirdwood::store::Setting;
     let (mut one, two) = (Device::new(1), Device::new(2));
     settle_in(&mut one);
-    for (setting, value) in [(Setting::Orchard, "Fernhollow"), (Setting::Theme, "bright"), (Setting::Counter, "Ana")] {
+    for (setting, value) in [
+        (Setting::Orchard, "Fernhollow"),
+        (Setting::Theme, "bright"),
+        (Setting::Counter, "Ana"),
+    ] {
         one.store.set(setting, value).unwrap();
     }
     two.store.set(Setting::Theme, "dark").unwrap();
     two.take(&one.all());
     let set = |setting| two.store.setting(setting).unwrap();
     assert_eq!(set(Setting::Orchard).as_deref(), Some("Fernhollow"));
-    assert_eq!((set(Setting::Theme).as_deref(), set(Setting::Counter)), (Some("dark"), None));
+    assert_eq!(
+        (set(Setting::Theme).as_deref(), set(Setting::Counter)),
+        (Some("dark"), None)
+    );
 }
 
 #[test]
@@ -117,11 +170,13 @@ fn a_cancelled_merge_leaves_nothing() {
     }
     let before = two.dump();
     let mut asked = 0;
-    let refused = two.store.take_in(&one.all(), TakeIn::default(), &mut |progress| {
-        assert!(progress.done <= progress.of);
-        asked += 1;
-        asked < 4
-    });
+    let refused = two
+        .store
+        .take_in(&one.all(), TakeIn::default(), &mut |progress| {
+            assert!(progress.done <= progress.of);
+            asked += 1;
+            asked < 4
+        });
     assert!(matches!(refused, Err(StoreError::Cancelled)), "{refused:?}");
     assert_eq!(two.dump(), before);
     two.take(&one.all());
@@ -135,12 +190,30 @@ fn every_table_is_carried_or_known_to_stay() {
     let conn = rusqlite::Connection::open(device.path()).unwrap();
     let names = |sql: &str| -> Vec<String> {
         let mut find = conn.prepare(sql).unwrap();
-        find.query_map([], |row| row.get(0)).unwrap().map(Result::unwrap).collect()
+        find.query_map([], |row| row.get(0))
+            .unwrap()
+            .map(Result::unwrap)
+            .collect()
     };
-    let noted = names("SELECT DISTINCT tbl_name FROM sqlite_schema WHERE type = 'trigger' AND name LIKE '%_noted'");
-    let stay = ["tap", "changed", "change_set", "change_parent", "version", "shown", "orchard_id"];
-    let mut left: Vec<String> = names("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'");
+    let noted = names(
+        "SELECT DISTINCT tbl_name FROM sqlite_schema WHERE type = 'trigger' AND name LIKE '%_noted'",
+    );
+    let stay = [
+        "tap",
+        "changed",
+        "change_set",
+        "change_parent",
+        "version",
+        "shown",
+        "orchard_id",
+    ];
+    let mut left: Vec<String> =
+        names("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'");
     left.retain(|table| !noted.contains(table) && !stay.contains(&table.as_str()));
-    assert_eq!(left, Vec::<String>::new(), "neither carried nor known to stay");
+    assert_eq!(
+        left,
+        Vec::<String>::new(),
+        "neither carried nor known to stay"
+    );
     assert_eq!(noted.len(), 23);
 }

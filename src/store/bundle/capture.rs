@@ -101,7 +101,11 @@ impl Gathering<'_> {
         };
         let removed = edit.removed;
         edits.insert((at, key.to_owned()), edit);
-        if removed { self.drop_aliases(at, key, edits) } else { Ok(()) }
+        if removed {
+            self.drop_aliases(at, key, edits)
+        } else {
+            Ok(())
+        }
     }
 
     /// Records that would be shown under this key because their pruner, block or winter is joined are removed with it.

@@ -70,7 +70,8 @@ impl Needs {
             if !wanted.contains_key(name) {
                 // a row that was another block's while the two were joined has no record of its own
                 let bare = || Some(Body::from([("places".to_owned(), Value::from(1))]));
-                let body = last_known(name).or_else(|| bare().filter(|_| Some(name.0) == place("row")));
+                let body =
+                    last_known(name).or_else(|| bare().filter(|_| Some(name.0) == place("row")));
                 wanted.extend(body.map(|body| (name.clone(), body)));
             }
             if let Some(places) = wanted.get_mut(name).and_then(|body| body.get_mut("places")) {

@@ -198,7 +198,8 @@ impl Uniting<'_> {
             self.known += 1;
             return Ok(());
         }
-        if change.kind == "setting" && !Setting::parse(&change.key).is_some_and(Setting::of_orchard) {
+        if change.kind == "setting" && !Setting::parse(&change.key).is_some_and(Setting::of_orchard)
+        {
             return Err(wrong("is not the orchard's"));
         }
         let layout = &self.layouts[kind];

@@ -1,7 +1,7 @@
 //! The taps of a count as one short text: `1` to `4` a piece of that age, `u` upright wood, `t` thick wood in the
 //! top, and a unit as its size (`a` thin, `b` medium, `c` thick) and its buds, `b3`; in the order they were made.
 
-use rusqlite::{Connection, params};
+use rusqlite::{Connection, params, params_from_iter};
 
 use super::super::StoreError;
 use super::body;
@@ -64,7 +64,7 @@ pub(super) fn parse(text: &str) -> Result<Vec<Columns>, StoreError> {
     Ok(taps)
 }
 
-/// Puts these taps in the place of those that a count has.
+/// Puts these taps in the place of those that a count has, and their sums in the count.
 pub(super) fn write(conn: &Connection, key: &str, text: &str) -> Result<(), StoreError> {
     let id = body::id(key).unwrap_or_default();
     let count: i64 = conn
@@ -75,8 +75,31 @@ pub(super) fn write(conn: &Connection, key: &str, text: &str) -> Result<(), Stor
     let mut add = conn.prepare_cached(
         "INSERT INTO tap (count, seq, piece, size, buds) VALUES (?1, ?2, ?3, ?4, ?5)",
     )?;
+    let mut sums = [0i64; 30];
     for ((piece, size, buds), seq) in parse(text)?.into_iter().zip(1i64..) {
         add.execute(params![count, seq, piece, size, buds])?;
+        let slot = match (size, buds) {
+            (Some(size), Some(buds)) => 6 + size * 8 + buds,
+            _ => piece - 1,
+        };
+        sums[slot as usize] += 1;
     }
+    let set: Vec<String> = (2..)
+        .zip(sum_columns())
+        .map(|(at, column)| format!("{column} = ?{at}"))
+        .collect();
+    let sql = format!("UPDATE tree_count SET {} WHERE key = ?1", set.join(", "));
+    conn.prepare_cached(&sql)?
+        .execute(params_from_iter(std::iter::once(count).chain(sums)))?;
     Ok(())
+}
+
+/// The columns of a count's sums, in the order of [`write`]'s slots.
+fn sum_columns() -> impl Iterator<Item = String> {
+    let sizes = ["thin", "medium", "thick"].into_iter();
+    let units = sizes.flat_map(|size| (0..8).map(move |buds| format!("{size}{buds}")));
+    ["one", "two", "three", "four", "upright", "thick_top"]
+        .into_iter()
+        .map(str::to_owned)
+        .chain(units)
 }
