@@ -114,7 +114,7 @@ impl Device {
         lines.extend(rows(
             &conn,
             "setting",
-            "SELECT * FROM setting WHERE key IN ('orchard', 'extras', 'currency')",
+            "SELECT * FROM setting WHERE key IN ('orchard', 'extras', 'currency', 'sheet language')",
         ));
         let versions = "SELECT kind, version.key, change_set.id, removed, beside, body FROM version
             JOIN change_set ON nr = change_set";
@@ -214,6 +214,7 @@ pub fn pruner_draft(number: u16, name: &str) -> PrunerDraft {
         label: String::new(),
         active: true,
         number_only: false,
+        language: String::new(),
     }
 }
 

@@ -57,7 +57,7 @@ fn attempt(device: &mut Device, Deed(what, a, b, c): Deed) -> Result<(), StoreEr
         8..=9 => join_or_part(device, a, b, c),
         10..=11 => settle(device, a, b),
         12 => device.store.set(
-            [Setting::Orchard, Setting::Extras][usize::from(a % 2)],
+            [Setting::Orchard, Setting::Extras, Setting::SheetLanguage][usize::from(a % 3)],
             ["yes", "no"][usize::from(b % 2)],
         ),
         _ => in_winter(device, Deed(what, a, b, c)),
