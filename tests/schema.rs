@@ -16,7 +16,7 @@ fn fixture(version: usize) -> PathBuf {
 }
 
 /// What each version can hold that those before it cannot: invented.
-const CONTENT: [&str; 4] = [
+const CONTENT: [&str; 5] = [
     "
 INSERT INTO setting VALUES ('orchard', 'Fernhollow');
 INSERT INTO winter VALUES (x'00000000000000000000000000000001', '2026/27', '2026-11-20', '2027-03-25');
@@ -43,6 +43,9 @@ INSERT INTO tap VALUES (1, 1, 1, NULL, NULL), (1, 2, 0, 1, 3), (1, 3, 4, NULL, N
 ",
     "
 UPDATE pruner SET language = 'mi' WHERE number = 7;
+",
+    "
+INSERT INTO orchard_id VALUES (x'00000000000000000000000000000007');
 ",
 ];
 

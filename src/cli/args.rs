@@ -7,6 +7,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
 use super::out::Out;
+use super::tablets::{BundleArgs, ConflictsArgs, JoinArgs, MergeArgs};
 use crate::exchange::Table;
 use crate::orchard::{Language, parse_day};
 use crate::report::pdf::PageSize;
@@ -119,6 +120,24 @@ pub enum Command {
         after_help = "Examples:\n  thirdwood export blocks                  to standard output\n  thirdwood export counts -o counts.csv\n  thirdwood export all -o tables           all tables, a file each, into a folder"
     )]
     Export(ExportArgs),
+    /// Write a bundle: one file that carries the orchard, or what is new, to its other tablets
+    #[command(
+        after_help = "Examples:\n  thirdwood bundle -o all.bundle\n  thirdwood bundle --since theirs.bundle -o for-them.bundle"
+    )]
+    Bundle(BundleArgs),
+    /// Take bundles of other tablets in, all or nothing; in any order, any number of times
+    #[command(
+        after_help = "Examples:\n  thirdwood merge all.bundle --dry-run     say what would come in, keep nothing\n  thirdwood merge *.bundle"
+    )]
+    Merge(MergeArgs),
+    /// List what was changed on two tablets without knowing of each other, and settle it
+    #[command(after_help = "Examples:\n  thirdwood conflicts\n  thirdwood conflicts --settle 1b")]
+    Conflicts(ConflictsArgs),
+    /// Join a pruner, block or winter that was entered twice; without one, list those
+    #[command(
+        after_help = "Examples:\n  thirdwood join\n  thirdwood join pruner 12 3              number 12 is number 3 from now on\n  thirdwood join block \"River (2)\" River"
+    )]
+    Join(JoinArgs),
     /// List the backups of the orchard file, or put one back
     #[command(
         after_help = "Examples:\n  thirdwood restore        list the backups, with what is in each\n  thirdwood restore 42     put number 42 back; the file as it was becomes a backup first"

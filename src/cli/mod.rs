@@ -12,6 +12,7 @@ mod out;
 mod papers;
 mod print;
 mod tables;
+mod tablets;
 
 use std::io::{self, Write};
 use std::path::Path;
@@ -21,6 +22,7 @@ use clap::Parser;
 use thiserror::Error;
 
 use crate::exchange::ExchangeError;
+use crate::exchange::bundle::BundleError;
 use crate::report::{MakeError, PlanError, schema};
 use crate::store::{self, StoreError};
 use crate::tui::run::RunError;
@@ -43,6 +45,9 @@ enum CliError {
     /// A table.
     #[error(transparent)]
     Exchange(#[from] ExchangeError),
+    /// A bundle.
+    #[error(transparent)]
+    Bundle(#[from] BundleError),
     /// A file or folder that cannot be read or written.
     #[error("{path}: {source}")]
     File {
@@ -131,6 +136,10 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Draw(wanted)) => print::draw(cli, wanted),
         Some(Command::Import(wanted)) => return tables::import(cli, wanted),
         Some(Command::Export(wanted)) => tables::export(cli, wanted),
+        Some(Command::Bundle(wanted)) => tablets::bundle(cli, wanted),
+        Some(Command::Merge(wanted)) => tablets::merge(cli, wanted),
+        Some(Command::Conflicts(wanted)) => tablets::conflicts(cli, wanted),
+        Some(Command::Join(wanted)) => tablets::join(cli, wanted),
         Some(Command::Check) => return backups::check(cli),
         Some(Command::Restore(wanted)) => backups::restore(cli, wanted),
         Some(Command::Papers(wanted)) => papers::papers(cli, wanted),

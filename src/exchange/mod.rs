@@ -13,6 +13,7 @@
 //! the second time. Nothing is ever removed by reading a table.
 
 mod blocks;
+pub mod bundle;
 mod cells;
 mod counts;
 mod crew;

@@ -109,6 +109,13 @@ pub struct CountHead {
 }
 
 impl CountHead {
+    /// Checks what people typed, of a count that comes from elsewhere: its tree may have died since.
+    pub fn check_text(&self) -> Result<(), Invalid> {
+        optional_name("counter", &self.counter)?;
+        note("note", &self.note)?;
+        Ok(())
+    }
+
     /// Checks the head against its block.
     pub fn check(mut self, block: &Block) -> Result<Self, Invalid> {
         if block.id != self.block {

@@ -72,7 +72,7 @@ impl Store {
         with_backup(&self.path, StoreError::Corrupt(problem.to_owned()))
     }
 
-    fn read_everything(&self) -> Result<(), StoreError> {
+    pub(super) fn read_everything(&self) -> Result<(), StoreError> {
         self.blocks()?;
         self.pruners()?;
         for winter in self.winters()? {

@@ -76,6 +76,7 @@ pub enum StoreError {
         "the file is damaged ({0}): copy it aside before anything else, and run `thirdwood restore`, which lists the backups"
     )]
     Corrupt(String),
+<<<<<<< HEAD
     /// The disk does not do as it should.
     #[error(
         "the disk could not be read or written ({0}): nothing of this change was kept; copy the file and its backups to another disk"
@@ -107,6 +108,26 @@ pub enum StoreError {
         /// The day that it was made.
         day: chrono::NaiveDate,
     },
+=======
+    /// A bundle holds what cannot be.
+    #[error(
+        "the bundle is damaged or was not made by thirdwood: {0}; nothing was changed, ask for it once more"
+    )]
+    Bundle(String),
+    /// A bundle rests on changes that this file does not have.
+    #[error(
+        "the bundle begins after changes that this file does not have yet: merge the earlier bundles first, or ask for one with everything (`thirdwood bundle --all`); nothing was changed"
+    )]
+    Gap,
+    /// A bundle of another orchard.
+    #[error(
+        "the bundle is of an orchard that began on another tablet by itself: if it is the same orchard, make both one with --join-orchards; nothing was changed"
+    )]
+    OtherOrchard,
+    /// A long work was ended by the user.
+    #[error("cancelled: nothing was changed")]
+    Cancelled,
+>>>>>>> dcb73d1 (Bundles: changes gathered into change sets, united, and brought back to the tables; the file that carries them)
     /// Anything else that the database said.
     #[error("the database refused: {0}")]
     Sqlite(rusqlite::Error),

@@ -16,6 +16,7 @@ const MIGRATIONS: &[&str] = &[
     include_str!("../../migrations/0002_pace.sql"),
     include_str!("../../migrations/0003_crop.sql"),
     include_str!("../../migrations/0004_paper.sql"),
+    include_str!("../../migrations/0005_bundle.sql"),
 ];
 
 /// The newest schema version that this program knows.

@@ -6,6 +6,7 @@
 
 pub mod backup;
 mod blocks;
+pub mod bundle;
 mod check;
 mod counts;
 mod crew;
@@ -32,6 +33,11 @@ pub use labour::Labour;
 pub use open::{default_path, with_backup};
 pub use rules::Rules;
 pub use settings::Setting;
+
+/// The version of the schema that this program writes.
+pub fn schema() -> u64 {
+    migrate::known() as u64
+}
 
 /// An open orchard file.
 #[derive(Debug)]

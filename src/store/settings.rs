@@ -36,6 +36,19 @@ impl Setting {
         Self::SheetLanguage,
     ];
 
+    /// Whether it is the orchard's, and so carried to its other tablets; the rest is of this tablet alone.
+    pub fn of_orchard(self) -> bool {
+        match self {
+            Self::Orchard | Self::Extras | Self::Currency | Self::SheetLanguage => true,
+            Self::Counter | Self::Keyboard | Self::Theme => false,
+        }
+    }
+
+    /// The setting with this key.
+    pub fn parse(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|setting| setting.key() == key)
+    }
+
     /// The key in the file.
     pub fn key(self) -> &'static str {
         match self {

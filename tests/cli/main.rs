@@ -5,6 +5,7 @@ mod answers;
 mod faults;
 mod papers;
 mod tables;
+mod tablets;
 
 use std::ffi::OsStr;
 use std::io::Write;

@@ -1,0 +1,314 @@
+//! Several tablets: bundles out and in, conflicts, twins.
+
+use std::fmt::Write as _;
+use std::io::{self, IsTerminal, Write};
+use std::path::{Path, PathBuf};
+
+use chrono::Local;
+use clap::{Args, ValueEnum};
+
+use super::args::Cli;
+use super::{CliError, open, print};
+use crate::exchange::bundle::{self, unknown_to};
+use crate::report::fit::safe;
+use crate::store::Store;
+use crate::store::bundle::{Conflict, Joinable, Progress, Since, TakeIn, Taken};
+
+/// What to carry.
+#[derive(Debug, Args)]
+pub struct BundleArgs {
+    /// The file; with none, a name that tells day and tablet, in this folder
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Only what the tablet that wrote this bundle does not know yet
+    #[arg(long, value_name = "BUNDLE", conflicts_with_all = ["since_last", "all"])]
+    pub since: Option<PathBuf>,
+    /// Only what was not in the last bundle written here
+    #[arg(long, conflicts_with = "all")]
+    pub since_last: bool,
+    /// Everything; this is also done where nothing is said
+    #[arg(long)]
+    pub all: bool,
+}
+
+/// What to take in.
+#[derive(Debug, Args)]
+pub struct MergeArgs {
+    /// The bundles, in any order
+    #[arg(value_name = "FILE", required = true)]
+    pub files: Vec<PathBuf>,
+    /// Do everything, say what came of it, keep nothing
+    #[arg(short = 'n', long)]
+    pub dry_run: bool,
+    /// The bundle is of this same orchard, though it was begun on another tablet by itself: make both one
+    #[arg(long)]
+    pub join_orchards: bool,
+}
+
+/// Which conflict to settle.
+#[derive(Debug, Args)]
+pub struct ConflictsArgs {
+    /// Settle one: its number in the list and the letter of what is to hold, such as 2b
+    #[arg(short, long, value_name = "CHOICE")]
+    pub settle: Option<String>,
+}
+
+/// What is joined.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum JoinWord {
+    /// A pruner, by number
+    Pruner,
+    /// A block, by name
+    Block,
+    /// A winter, by label
+    Winter,
+}
+
+/// What to join.
+#[derive(Debug, Args)]
+pub struct JoinArgs {
+    /// What they are; with nothing, twins and joined entries are listed
+    #[arg(requires_all = ["gone", "kept"])]
+    pub kind: Option<JoinWord>,
+    /// The entry that goes: a pruner's number, a block's or winter's name
+    pub gone: Option<String>,
+    /// The entry that stays, and stands for both
+    pub kept: Option<String>,
+    /// Undo a join, by its number in the list
+    #[arg(long, value_name = "NUMBER", conflicts_with = "kind")]
+    pub undo: Option<usize>,
+}
+
+/// Writes a bundle.
+pub fn bundle(cli: &Cli, wanted: &BundleArgs) -> Result<(), CliError> {
+    let store = open::store(cli)?;
+    let since = match &wanted.since {
+        Some(theirs) => unknown_to(&bundle::read(theirs)?),
+        None if wanted.since_last => Since::LastBundle,
+        None => Since::Beginning,
+    };
+    let path = match &wanted.output {
+        Some(path) => path.clone(),
+        None => PathBuf::from(bundle::suggested_name(
+            &store.tablet()?,
+            Local::now().date_naive(),
+        )),
+    };
+    let written = bundle::write(&store, &since, &path)?;
+    let line = format!(
+        "{}: {} records, {} KiB\n",
+        path.display(),
+        written.records,
+        written.bytes.div_ceil(1024)
+    );
+    print::write(Path::new("-"), &line)
+}
+
+/// Takes bundles in.
+pub fn merge(cli: &Cli, wanted: &MergeArgs) -> Result<(), CliError> {
+    let store = open::or_make(cli)?;
+    let how = TakeIn {
+        dry_run: wanted.dry_run,
+        join_orchards: wanted.join_orchards,
+    };
+    let shown = io::stderr().is_terminal();
+    let mut last = usize::MAX;
+    let taken = bundle::merge(&store, &wanted.files, how, &mut |Progress { done, of }| {
+        let part = done * 100 / of.max(1);
+        if shown && part != last {
+            // a line that cannot be shown stops no merge
+            let _ = write!(io::stderr(), "\r{part:>3} % ");
+            last = part;
+        }
+        true
+    });
+    if shown && last != usize::MAX {
+        let _ = write!(io::stderr(), "\r      \r");
+    }
+    let mut text = String::new();
+    for (path, taken) in taken? {
+        let _ = write!(text, "{}: {}", path.display(), report(&taken));
+    }
+    if wanted.dry_run {
+        text.push_str("a dry run: nothing was kept\n");
+    }
+    print::write(Path::new("-"), &text)
+}
+
+/// What came in, in lines.
+fn report(taken: &Taken) -> String {
+    let mut text = format!("from tablet {}\n", safe(&taken.tablet));
+    for (kind, came) in &taken.kinds {
+        let parts = [
+            (came.new, "new"),
+            (came.changed, "changed"),
+            (came.removed, "removed"),
+            (came.conflicts, "to settle"),
+        ];
+        let parts: Vec<String> = parts
+            .iter()
+            .filter(|(n, _)| *n > 0)
+            .map(|(n, word)| format!("{n} {word}"))
+            .collect();
+        if !parts.is_empty() {
+            let _ = writeln!(text, "  {kind}: {}", parts.join(", "));
+        }
+    }
+    if taken.kinds.is_empty() {
+        text.push_str("  nothing new\n");
+    }
+    if taken.known > 0 {
+        let _ = writeln!(text, "  {} known already", taken.known);
+    }
+    if taken.conflicts > 0 {
+        let _ = writeln!(
+            text,
+            "  {} to settle in all: thirdwood conflicts",
+            taken.conflicts
+        );
+    }
+    if taken.twins > 0 {
+        let _ = writeln!(
+            text,
+            "  {} entered twice, it seems: thirdwood join",
+            taken.twins
+        );
+    }
+    text
+}
+
+/// Lists conflicts, or settles one.
+pub fn conflicts(cli: &Cli, wanted: &ConflictsArgs) -> Result<(), CliError> {
+    let store = open::store(cli)?;
+    let all = store.conflicts()?;
+    if let Some(choice) = &wanted.settle {
+        let (conflict, at) = chosen(&all, choice)?;
+        store.settle(&conflict.kind, &conflict.key, conflict.sayings[at].set)?;
+        let line = format!(
+            "{}: {}\n",
+            safe(&conflict.what),
+            safe(&conflict.sayings[at].words)
+        );
+        return print::write(Path::new("-"), &line);
+    }
+    let mut text = String::new();
+    for (nr, conflict) in (1..).zip(&all) {
+        let _ = writeln!(text, "{nr} {}", safe(&conflict.what));
+        for (letter, saying) in ('a'..='z').zip(&conflict.sayings) {
+            let mark = if saying.shown { ", shown now" } else { "" };
+            let _ = writeln!(
+                text,
+                "  {nr}{letter} {} (tablet {}{mark})",
+                safe(&saying.words),
+                safe(&saying.tablet)
+            );
+        }
+    }
+    if all.is_empty() {
+        text.push_str("nothing to settle\n");
+    }
+    print::write(Path::new("-"), &text)
+}
+
+fn chosen<'a>(all: &'a [Conflict], choice: &str) -> Result<(&'a Conflict, usize), CliError> {
+    let wrong = || {
+        CliError::Usage(format!(
+            "{choice:?} is none of the choices that `thirdwood conflicts` lists, such as 1a"
+        ))
+    };
+    let letter = choice.chars().next_back().ok_or_else(wrong)?;
+    let nr: usize = choice[..choice.len() - letter.len_utf8()]
+        .parse()
+        .map_err(|_| wrong())?;
+    let conflict = nr
+        .checked_sub(1)
+        .and_then(|at| all.get(at))
+        .ok_or_else(wrong)?;
+    let at = ('a'..='z').position(|known| known == letter);
+    let at = at
+        .filter(|at| *at < conflict.sayings.len())
+        .ok_or_else(wrong)?;
+    Ok((conflict, at))
+}
+
+/// Lists twins, joins two entries, or undoes a join.
+pub fn join(cli: &Cli, wanted: &JoinArgs) -> Result<(), CliError> {
+    let store = open::store(cli)?;
+    if let Some(nr) = wanted.undo {
+        let joined = store.joined()?;
+        let found = nr.checked_sub(1).and_then(|at| joined.get(at));
+        let (kind, gone, _) = found.ok_or_else(|| {
+            CliError::Usage(format!(
+                "there is no join {nr}: `thirdwood join` lists them"
+            ))
+        })?;
+        store.part(*kind, *gone)?;
+        return print::write(Path::new("-"), "parted\n");
+    }
+    let (Some(word), Some(gone), Some(kept)) = (wanted.kind, &wanted.gone, &wanted.kept) else {
+        return print::write(Path::new("-"), &twins(&store)?);
+    };
+    let kind = match word {
+        JoinWord::Pruner => Joinable::Pruner,
+        JoinWord::Block => Joinable::Block,
+        JoinWord::Winter => Joinable::Winter,
+    };
+    store.join(kind, find(&store, kind, gone)?, find(&store, kind, kept)?)?;
+    print::write(
+        Path::new("-"),
+        &format!("{} {gone} is {kept} from now on\n", kind.word()),
+    )
+}
+
+fn find(store: &Store, kind: Joinable, name: &str) -> Result<uuid::Uuid, CliError> {
+    let found = match kind {
+        Joinable::Pruner => {
+            let all = store.pruners()?;
+            all.iter()
+                .find(|pruner| pruner.number.to_string() == name)
+                .map(|pruner| pruner.id.0)
+        }
+        Joinable::Block => store
+            .blocks()?
+            .iter()
+            .find(|block| block.name == name)
+            .map(|block| block.id.0),
+        Joinable::Winter => store
+            .winters()?
+            .iter()
+            .find(|winter| winter.label == name)
+            .map(|winter| winter.id.0),
+    };
+    found.ok_or_else(|| CliError::Refused(format!("there is no {} {name:?}", kind.word())))
+}
+
+fn twins(store: &Store) -> Result<String, CliError> {
+    let mut text = String::new();
+    for group in store.twins()? {
+        let _ = writeln!(
+            text,
+            "{} {} was entered more than once:",
+            group.kind.word(),
+            safe(&group.given)
+        );
+        for twin in &group.all {
+            let _ = writeln!(text, "  {}  {}", safe(&twin.goes_by), safe(&twin.more));
+        }
+        if let [kept, gone, ..] = group.all.as_slice() {
+            let _ = writeln!(
+                text,
+                "  one and the same? thirdwood join {} {:?} {:?}",
+                group.kind.word(),
+                safe(&gone.goes_by),
+                safe(&kept.goes_by)
+            );
+        }
+    }
+    for (nr, (kind, gone, kept)) in (1..).zip(store.joined()?) {
+        let _ = writeln!(text, "join {nr}: {} {gone} is {kept}", kind.word());
+    }
+    if text.is_empty() {
+        text.push_str("nothing seems to be entered twice\n");
+    }
+    Ok(text)
+}

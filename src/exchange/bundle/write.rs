@@ -1,0 +1,140 @@
+//! Writing a bundle.
+
+use std::io::{self, BufWriter, Write};
+use std::path::Path;
+
+use flate2::Compression;
+use flate2::write::GzEncoder;
+use serde_json::json;
+use sha2::{Digest, Sha256};
+use uuid::Uuid;
+
+use super::{BundleError, FORMAT};
+use crate::store::bundle::{Change, Parcel, Since};
+use crate::store::{Store, schema};
+
+/// What was written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Written {
+    /// Records.
+    pub records: usize,
+    /// Change sets.
+    pub sets: usize,
+    /// Bytes of the file.
+    pub bytes: u64,
+}
+
+/// Gathers what is to be carried and writes it, readable by its owner only. A file of the same name is replaced once
+/// the new one is whole.
+pub fn write(store: &Store, since: &Since, path: &Path) -> Result<Written, BundleError> {
+    let parcel = store.parcel(since)?;
+    let fail = |source| BundleError::Write {
+        what: path.display().to_string(),
+        source,
+    };
+    let mut part = path.as_os_str().to_owned();
+    part.push(".part");
+    let part = Path::new(&part);
+    let written = write_file(&parcel, part)
+        .and_then(|()| std::fs::rename(part, path))
+        .inspect_err(|_| {
+            // the first failure is the one to tell
+            let _ = std::fs::remove_file(part);
+        });
+    written.map_err(fail)?;
+    store.bundle_written(&parcel)?;
+    Ok(Written {
+        records: parcel.changes.len(),
+        sets: parcel.sets.len(),
+        bytes: std::fs::metadata(path).map_err(fail)?.len(),
+    })
+}
+
+fn write_file(parcel: &Parcel, path: &Path) -> io::Result<()> {
+    let mut options = std::fs::OpenOptions::new();
+    options.write(true).create(true).truncate(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let mut file = BufWriter::new(options.open(path)?);
+    write_to(parcel, &mut file)?;
+    file.into_inner()
+        .map_err(io::IntoInnerError::into_error)?
+        .sync_all()
+}
+
+/// Writes a parcel as a bundle.
+pub fn write_to(parcel: &Parcel, writer: impl Write) -> io::Result<()> {
+    let mut out = Lines {
+        zip: GzEncoder::new(writer, Compression::default()),
+        hash: Sha256::new(),
+    };
+    out.line(&header(parcel).to_string())?;
+    for set in &parcel.sets {
+        let line = json!({
+            "set": simple(set.id), "parents": ids(&set.parents), "height": set.height, "tablet": set.tablet,
+        });
+        out.line(&line.to_string())?;
+    }
+    for change in &parcel.changes {
+        out.line(&record(change))?;
+    }
+    let sum: String = out
+        .hash
+        .clone()
+        .finalize()
+        .iter()
+        .map(|byte| format!("{byte:02x}"))
+        .collect();
+    out.line(&json!({ "sha256": sum }).to_string())?;
+    out.zip.finish()?.flush()
+}
+
+fn header(parcel: &Parcel) -> serde_json::Value {
+    json!({
+        "thirdwood_bundle": FORMAT,
+        "schema": schema(),
+        "orchards": ids(&parcel.orchards),
+        "tablet": parcel.tablet,
+        "base": ids(&parcel.base),
+        "heads": ids(&parcel.heads),
+        "sets": parcel.sets.len(),
+        "records": parcel.changes.len(),
+    })
+}
+
+fn record(change: &Change) -> String {
+    let mut line = json!({ "kind": change.kind, "key": change.key, "set": change.set });
+    if change.removed {
+        line["removed"] = true.into();
+    }
+    if !change.beside.is_empty() {
+        line["beside"] = ids(&change.beside).into();
+    }
+    // the body is JSON text already
+    let head = line.to_string();
+    format!("{},\"body\":{}}}", &head[..head.len() - 1], change.body)
+}
+
+fn ids(ids: &[Uuid]) -> Vec<String> {
+    ids.iter().copied().map(simple).collect()
+}
+
+fn simple(id: Uuid) -> String {
+    id.simple().to_string()
+}
+
+/// Lines that are summed and packed.
+struct Lines<W: Write> {
+    zip: GzEncoder<W>,
+    hash: Sha256,
+}
+
+impl<W: Write> Lines<W> {
+    fn line(&mut self, text: &str) -> io::Result<()> {
+        for part in [text.as_bytes(), b"\n"] {
+            self.hash.update(part);
+            self.zip.write_all(part)?;
+        }
+        Ok(())
+    }
+}

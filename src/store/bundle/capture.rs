@@ -1,0 +1,272 @@
+//! Gathering what was changed in the tables into a change set.
+
+use std::collections::BTreeMap;
+
+use rusqlite::params;
+use sha2::{Digest, Sha256};
+use uuid::Uuid;
+
+use super::super::{Setting, Store, StoreError};
+use super::alias::Alias;
+use super::body::{self, Body};
+use super::history::History;
+use super::kinds::{KINDS, place};
+use super::layout::{self, Layout, optional};
+use super::versions::{self, Version};
+use super::{ChangeSet, Touched};
+
+/// What one tablet did to one record.
+pub(super) struct Edit {
+    /// The record is gone.
+    pub removed: bool,
+    /// The versions that stay beside the new one.
+    pub beside: Vec<Uuid>,
+    /// The body's text.
+    pub body: String,
+}
+
+/// Edits by kind (its place) and key.
+pub(super) type Edits = BTreeMap<(usize, String), Edit>;
+
+/// What is at hand while gathering.
+pub(super) struct Gathering<'a> {
+    pub store: &'a Store,
+    pub layouts: &'a [Layout],
+    pub history: &'a mut History,
+    pub alias: &'a Alias,
+}
+
+impl Gathering<'_> {
+    /// Gathers the noted changes. Gives the records that got a version.
+    pub fn run(&mut self) -> Result<Touched, StoreError> {
+        let mut edits = Edits::new();
+        for (kind, key) in self.noted()? {
+            self.look(kind, &key, &mut edits)?;
+        }
+        self.store.conn.execute("DELETE FROM changed", [])?;
+        self.commit(edits)
+    }
+
+    fn noted(&self) -> Result<Vec<(usize, String)>, StoreError> {
+        let mut find = self
+            .store
+            .conn
+            .prepare_cached("SELECT kind, key FROM changed ORDER BY kind, key")?;
+        let mut rows = find.query([])?;
+        let mut noted = Vec::new();
+        while let Some(row) = rows.next()? {
+            let (word, key): (String, String) = (row.get(0)?, row.get(1)?);
+            let of_orchard =
+                word != "setting" || Setting::parse(&key).is_some_and(Setting::of_orchard);
+            if let Some(kind) = place(&word).filter(|_| of_orchard) {
+                noted.push((kind, key));
+            }
+        }
+        Ok(noted)
+    }
+
+    /// Compares a record in the tables with what was put there, and notes what somebody changed.
+    fn look(&self, at: usize, key: &str, edits: &mut Edits) -> Result<(), StoreError> {
+        let conn = &self.store.conn;
+        let layout = &self.layouts[at];
+        let word = layout.kind.word;
+        let there = layout.get(conn, key)?;
+        let all = versions::of(conn, word, key)?;
+        let winner = versions::winner(self.history, &all);
+        let own =
+            winner.map(|version| body::parse(&version.body).and_then(|body| layout.normal(body)));
+        let own = own.transpose()?;
+        let live = winner.is_some_and(|version| !version.removed);
+        let put = match shown(self.store, word, key)? {
+            Some(put) => put
+                .map(|text| body::parse(&text).and_then(|body| layout.normal(body)))
+                .transpose()?,
+            None => own.clone().filter(|_| live),
+        };
+        if there == put {
+            return Ok(());
+        }
+        let edit = match there {
+            Some(now) => Edit {
+                removed: false,
+                beside: others(self.history, winner, &all),
+                body: body::text(&wanted(now, put.as_ref(), own.as_ref().filter(|_| live))),
+            },
+            // who removes a thing has settled what was open about it
+            None => Edit {
+                removed: true,
+                beside: Vec::new(),
+                body: body::text(&own.or(put).unwrap_or_default()),
+            },
+        };
+        let removed = edit.removed;
+        edits.insert((at, key.to_owned()), edit);
+        if removed {
+            self.drop_aliases(at, key, edits)
+        } else {
+            Ok(())
+        }
+    }
+
+    /// Records that would be shown under this key because their pruner, block or winter is joined are removed with it.
+    fn drop_aliases(&self, at: usize, key: &str, edits: &mut Edits) -> Result<(), StoreError> {
+        let layout = &self.layouts[at];
+        if self.alias.is_empty()
+            || layout.kind.counted
+            || layout
+                .key_columns()
+                .iter()
+                .all(|c| c.kind != body::Type::Id)
+        {
+            return Ok(());
+        }
+        let conn = &self.store.conn;
+        let mut find =
+            conn.prepare_cached("SELECT DISTINCT key FROM version WHERE kind = ?1 AND key <> ?2")?;
+        let mut rows = find.query([layout.kind.word, key])?;
+        while let Some(row) = rows.next()? {
+            let other: String = row.get(0)?;
+            if self.alias.key(layout, &other) != key {
+                continue;
+            }
+            let all = versions::of(conn, layout.kind.word, &other)?;
+            if let Some(version) =
+                versions::winner(self.history, &all).filter(|version| !version.removed)
+            {
+                let edit = Edit {
+                    removed: true,
+                    beside: Vec::new(),
+                    body: version.body.clone(),
+                };
+                edits.entry((at, other)).or_insert(edit);
+            }
+        }
+        Ok(())
+    }
+
+    /// Makes a change set of the edits, if there are any.
+    pub fn commit(&mut self, edits: Edits) -> Result<Touched, StoreError> {
+        if edits.is_empty() {
+            return Ok(Touched::new());
+        }
+        let parents = self.history.heads();
+        let places = parents.iter().filter_map(|id| self.history.place(*id));
+        let highest = places
+            .filter_map(|place| self.history.at(place))
+            .map(|set| set.height)
+            .max();
+        let set = ChangeSet {
+            id: identity(&parents, &edits),
+            height: highest.unwrap_or(0) + 1,
+            parents,
+            tablet: self.store.tablet()?,
+        };
+        let at = self.history.add(&self.store.conn, &set)?;
+        for ((kind, key), edit) in &edits {
+            let name = (KINDS[*kind].word, key.as_str());
+            let version = Version {
+                set: at,
+                removed: edit.removed,
+                beside: edit.beside.clone(),
+                body: edit.body.clone(),
+            };
+            let there = versions::of(&self.store.conn, name.0, name.1)?;
+            versions::add(&self.store.conn, self.history, name, &version, there)?;
+        }
+        Ok(edits.into_keys().collect())
+    }
+}
+
+/// The body that somebody meant: what they changed as it is now, the rest as the record has it.
+fn wanted(now: Body, put: Option<&Body>, own: Option<&Body>) -> Body {
+    let (Some(put), Some(own)) = (put, own) else {
+        return now;
+    };
+    now.into_iter()
+        .map(|(column, value)| match own.get(&column) {
+            Some(meant) if put.get(&column) == Some(&value) => (column, meant.clone()),
+            _ => (column, value),
+        })
+        .collect()
+}
+
+/// The versions that say something else than the one that was changed: they stay for a person to settle.
+fn others(history: &History, winner: Option<&Version>, all: &[Version]) -> Vec<Uuid> {
+    let differs = |version: &&Version| winner.is_some_and(|winner| !winner.same(version));
+    let sets = all
+        .iter()
+        .filter(differs)
+        .filter_map(|version| history.at(version.set));
+    let mut ids: Vec<Uuid> = sets.map(|set| set.id).collect();
+    ids.sort_unstable();
+    ids
+}
+
+/// What stands in the tables where it is not what the record says: outer `None` where it is, inner `None` where
+/// nothing stands there.
+pub(super) fn shown(
+    store: &Store,
+    kind: &str,
+    key: &str,
+) -> Result<Option<Option<String>>, StoreError> {
+    optional(
+        &store.conn,
+        "SELECT body FROM shown WHERE kind = ?1 AND key = ?2",
+        params![kind, key],
+    )
+}
+
+/// The identity of a change set: its content's. So a copied file that goes on by itself makes other change sets, and
+/// the same change made on both is one.
+fn identity(parents: &[Uuid], edits: &Edits) -> Uuid {
+    let mut hash = Sha256::new();
+    for parent in parents {
+        hash.update(parent.as_bytes());
+    }
+    for ((kind, key), edit) in edits {
+        let line = format!(
+            "\n{} {key} {} {:?} ",
+            KINDS[*kind].word, edit.removed, edit.beside
+        );
+        hash.update(line.as_bytes());
+        hash.update(edit.body.as_bytes());
+    }
+    let mut first = [0; 16];
+    first.copy_from_slice(&hash.finalize()[..16]);
+    Uuid::from_bytes(first)
+}
+
+impl Store {
+    /// The label of this tablet in lists of conflicts; made when it is first needed. Nothing rests on it.
+    pub fn tablet(&self) -> Result<String, StoreError> {
+        if let Some(code) = self.device_value("tablet")? {
+            return Ok(code);
+        }
+        let random = Uuid::now_v7().simple().to_string();
+        let code = random[28..].to_uppercase();
+        self.set_device_value("tablet", &code)?;
+        Ok(code)
+    }
+
+    /// A value of this file that is carried nowhere.
+    pub(super) fn device_value(&self, key: &str) -> Result<Option<String>, StoreError> {
+        optional(
+            &self.conn,
+            "SELECT value FROM setting WHERE key = ?1",
+            [key],
+        )
+    }
+
+    pub(super) fn set_device_value(&self, key: &str, value: &str) -> Result<(), StoreError> {
+        self.conn.execute(
+            "INSERT INTO setting (key, value) VALUES (?1, ?2) ON CONFLICT (key) DO UPDATE SET value = ?2",
+            [key, value],
+        )?;
+        Ok(())
+    }
+
+    /// The layouts of all records, as the schema has them.
+    pub(super) fn layouts(&self) -> Result<Vec<Layout>, StoreError> {
+        layout::all(&self.conn)
+    }
+}

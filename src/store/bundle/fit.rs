@@ -1,0 +1,169 @@
+//! Fitting together what no tablet could see alone: two with the same number or name, a row whose last trees were
+//! found missing on two tablets, a budburst that does not suit its winter any more.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use chrono::NaiveDate;
+use rusqlite::{Connection, params};
+use serde_json::Value;
+
+use super::super::StoreError;
+use super::body::{self, Body};
+use super::kinds::{KINDS, TWINS, place};
+use super::project::Records;
+
+/// The longest name, in characters; as in the domain.
+const MAX_NAME: usize = 60;
+/// The highest number of a pruner; as in the domain.
+const MAX_NUMBER: i64 = 9_999;
+/// A budburst lies 1 to 300 days after the winter's start; as in the domain.
+const BUDBURST: std::ops::RangeInclusive<i64> = 1..=300;
+
+/// Drops what the domain would refuse beside the rest.
+pub(super) fn keep_what_fits(wanted: &mut Records<Body>) {
+    missing_trees(wanted);
+    budburst(wanted);
+}
+
+/// Missing trees beyond the end of their row are dropped, and the last of them where the row would have no tree.
+fn missing_trees(wanted: &mut Records<Body>) {
+    let (Some(row), Some(missing)) = (place("row"), place("missing")) else {
+        return;
+    };
+    let mut by_row: BTreeMap<String, BTreeSet<i64>> = BTreeMap::new();
+    for (_, key) in of_kind(wanted, missing) {
+        if let Some((row, place)) = key.rsplit_once('/') {
+            by_row
+                .entry(row.to_owned())
+                .or_default()
+                .insert(place.parse().unwrap_or(0));
+        }
+    }
+    for (key, mut places) in by_row {
+        let name = (row, key.clone());
+        let last = wanted
+            .get(&name)
+            .and_then(|body| body.get("places"))
+            .and_then(Value::as_i64)
+            .unwrap_or(0);
+        let mut gone: Vec<i64> = places.split_off(&(last + 1)).into_iter().collect();
+        if places.len() as i64 == last {
+            gone.extend(places.last());
+        }
+        for place in gone {
+            wanted.remove(&(missing, format!("{key}/{place}")));
+        }
+    }
+}
+
+fn budburst(wanted: &mut Records<Body>) {
+    let (Some(winter), Some(burst)) = (place("winter"), place("budburst")) else {
+        return;
+    };
+    let day = |body: Option<&Body>, column: &str| {
+        body.and_then(|body| body.get(column))
+            .and_then(Value::as_str)
+            .and_then(|day| day.parse::<NaiveDate>().ok())
+    };
+    for name in of_kind(wanted, burst) {
+        let key = name.1.split('/').next().unwrap_or_default().to_owned();
+        let days = day(wanted.get(&name), "day").zip(day(wanted.get(&(winter, key)), "start"));
+        if days.is_none_or(|(day, start)| {
+            !BUDBURST.contains(&day.signed_duration_since(start).num_days())
+        }) {
+            wanted.remove(&name);
+        }
+    }
+}
+
+fn of_kind<T>(records: &Records<T>, kind: usize) -> Vec<(usize, String)> {
+    let range = (kind, String::new())..(kind + 1, String::new());
+    records.range(range).map(|(name, _)| name.clone()).collect()
+}
+
+/// Two blocks or winters of one name, two pruners of one number: the first by identity keeps it, the others get the
+/// next that is free.
+pub(super) fn part_twins(wanted: &mut Records<Body>) {
+    for (kind, column) in TWINS {
+        let names = of_kind(wanted, kind);
+        let asked =
+            |name: &(usize, String)| wanted.get(name).and_then(|body| body.get(column)).cloned();
+        let all: Vec<Value> = names.iter().filter_map(asked).collect();
+        let mut taken: BTreeSet<String> = BTreeSet::new();
+        let mut late = Vec::new();
+        for (name, value) in names.into_iter().zip(all) {
+            if !taken.insert(value.to_string()) {
+                late.push((name, value));
+            }
+        }
+        for (name, value) in late {
+            let other = next_free(&value, &taken);
+            taken.insert(other.to_string());
+            if let Some(body) = wanted.get_mut(&name) {
+                body.insert(column.to_owned(), other);
+            }
+        }
+    }
+}
+
+/// The next number, or the name with a number behind it, that nobody has.
+fn next_free(value: &Value, taken: &BTreeSet<String>) -> Value {
+    let free = |value: &Value| !taken.contains(&value.to_string());
+    if let Some(text) = value.as_str() {
+        let numbered = |n: usize| {
+            let end = format!(" ({n})");
+            let start: String = text.chars().take(MAX_NAME - end.len()).collect();
+            Value::String(format!("{}{end}", start.trim_end()))
+        };
+        return (2..).map(numbered).find(free).unwrap_or_default();
+    }
+    let highest = taken
+        .iter()
+        .filter_map(|text| text.parse::<i64>().ok())
+        .max()
+        .unwrap_or(0);
+    let mut numbers = (highest + 1..=MAX_NUMBER)
+        .chain((1..=MAX_NUMBER).rev())
+        .map(Value::from);
+    // where all numbers are taken the file refuses the change
+    numbers.find(free).unwrap_or_default()
+}
+
+/// Moves names and numbers that are about to change out of the way, so that two can change places.
+pub(super) fn make_room(
+    conn: &Connection,
+    there: &Records<Body>,
+    wanted: &Records<Body>,
+) -> Result<(), StoreError> {
+    let text = |body: &Body, column: &str| body.get(column).map(Value::to_string);
+    for (kind, column) in TWINS {
+        let mut taken: BTreeSet<String> = BTreeSet::new();
+        let range = || (kind, String::new())..(kind + 1, String::new());
+        for (_, body) in there.range(range()).chain(wanted.range(range())) {
+            taken.extend(text(body, column));
+        }
+        let moving = there.range(range()).filter(|(name, body)| {
+            wanted
+                .get(*name)
+                .is_some_and(|new| text(new, column) != text(body, column))
+        });
+        for (name, body) in moving {
+            let aside = body
+                .get(column)
+                .map(|value| next_free(value, &taken))
+                .unwrap_or_default();
+            taken.insert(aside.to_string());
+            let id = body::id(&name.1).unwrap_or_default();
+            let aside = aside.as_str().map_or_else(
+                || rusqlite::types::Value::Integer(aside.as_i64().unwrap_or(0)),
+                |text| rusqlite::types::Value::Text(text.to_owned()),
+            );
+            conn.prepare_cached(&format!(
+                "UPDATE {} SET {column} = ?2 WHERE id = ?1",
+                KINDS[kind].table
+            ))?
+            .execute(params![id.as_bytes(), aside])?;
+        }
+    }
+    Ok(())
+}

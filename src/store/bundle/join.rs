@@ -1,0 +1,185 @@
+//! Twins: one pruner, block or winter that was entered on two tablets.
+
+use rusqlite::params;
+use serde_json::Value;
+use uuid::Uuid;
+
+use super::super::{Store, StoreError};
+use super::Edits;
+use super::body;
+use super::kinds::{KINDS, TWINS};
+use super::versions;
+use super::words::Joinable;
+
+/// One of a group of twins.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Twin {
+    /// Its identity.
+    pub id: Uuid,
+    /// The number or name it goes by until a person joins it or gives it another.
+    pub goes_by: String,
+    /// More to tell it by: a pruner's name, a block's variety, a winter's first day; may be empty, as typed.
+    pub more: String,
+}
+
+/// Several with the same number or name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Twins {
+    /// What they are.
+    pub kind: Joinable,
+    /// The number or name that all of them were given.
+    pub given: String,
+    /// They, the one that kept it first.
+    pub all: Vec<Twin>,
+}
+
+impl Store {
+    /// All groups of twins, by kind and by the number or name they were given.
+    pub fn twins(&self) -> Result<Vec<Twins>, StoreError> {
+        let history = super::History::load(&self.conn)?;
+        let mut groups: Vec<Twins> = Vec::new();
+        for (at, column) in TWINS {
+            let word = KINDS[at].word;
+            let mut find = self.conn.prepare_cached(
+                "SELECT key, body FROM shown WHERE kind = ?1 AND body IS NOT NULL ORDER BY key",
+            )?;
+            let mut rows = find.query([word])?;
+            while let Some(row) = rows.next()? {
+                let (key, shown): (String, String) = (row.get(0)?, row.get(1)?);
+                let all = versions::of(&self.conn, word, &key)?;
+                let given = versions::winner(&history, &all)
+                    .map(|version| body::parse(&version.body))
+                    .transpose()?;
+                let given = given.as_ref().and_then(|body| body.get(column));
+                let shown = body::parse(&shown)?;
+                let Some(given) = given.filter(|given| shown.get(column) != Some(given)) else {
+                    continue;
+                };
+                self.add_twin(&mut groups, at, column, given, &key)?;
+            }
+        }
+        Ok(groups)
+    }
+
+    fn add_twin(
+        &self,
+        groups: &mut Vec<Twins>,
+        at: usize,
+        column: &str,
+        given: &Value,
+        key: &str,
+    ) -> Result<(), StoreError> {
+        let kind = Joinable::ALL
+            .into_iter()
+            .find(|kind| kind.word() == KINDS[at].word);
+        let (Some(kind), Some(id)) = (kind, body::id(key)) else {
+            return Ok(());
+        };
+        let text = body::write_part(given);
+        let found = groups
+            .iter()
+            .position(|group| group.kind == kind && group.given == text);
+        let group = if let Some(group) = found {
+            group
+        } else {
+            let sql = format!("SELECT id FROM {} WHERE {column} = ?1", KINDS[at].table);
+            let keeper: Option<[u8; 16]> = match given.as_i64() {
+                Some(number) => super::layout::optional(&self.conn, &sql, [number])?,
+                None => super::layout::optional(&self.conn, &sql, [text.as_str()])?,
+            };
+            let keeper = keeper.map(Uuid::from_bytes);
+            let all = keeper
+                .map(|id| self.twin(kind, id))
+                .transpose()?
+                .flatten()
+                .into_iter()
+                .collect();
+            groups.push(Twins {
+                kind,
+                given: text,
+                all,
+            });
+            groups.len() - 1
+        };
+        groups[group].all.extend(self.twin(kind, id)?);
+        Ok(())
+    }
+
+    fn twin(&self, kind: Joinable, id: Uuid) -> Result<Option<Twin>, StoreError> {
+        let (by, more) = match kind {
+            Joinable::Pruner => ("number", "name"),
+            Joinable::Block => ("name", "variety"),
+            Joinable::Winter => ("label", "start"),
+        };
+        let sql = format!(
+            "SELECT CAST({by} AS TEXT), {more} FROM {} WHERE id = ?1",
+            kind.word()
+        );
+        let mut find = self.conn.prepare_cached(&sql)?;
+        let mut rows = find.query([id.as_bytes()])?;
+        let Some(row) = rows.next()? else {
+            return Ok(None);
+        };
+        Ok(Some(Twin {
+            id,
+            goes_by: row.get(0)?,
+            more: row.get(1)?,
+        }))
+    }
+
+    /// Makes two entries one: everything that named `gone` names `kept` from now on, here and, by the next bundle,
+    /// everywhere, whatever the other tablets still enter under `gone`. What there is once (pay, stay, rule, aim, a
+    /// factor, a harvest) is that of `kept` where both have it; a row is as long as the longer of the two.
+    /// [`Store::part`] undoes it.
+    pub fn join(&self, kind: Joinable, gone: Uuid, kept: Uuid) -> Result<(), StoreError> {
+        if gone == kept {
+            return Err(StoreError::Taken("these two are one already".to_owned()));
+        }
+        self.atomically(|store| {
+            store.gather(|_| Ok(Edits::new()))?;
+            for id in [gone, kept] {
+                store.twin(kind, id)?.ok_or(StoreError::Gone(kind.word()))?;
+            }
+            store.conn.execute(
+                "INSERT INTO joined (kind, gone, kept) VALUES (?1, ?2, ?3)
+                 ON CONFLICT (kind, gone) DO UPDATE SET kept = ?3",
+                params![kind.word(), gone.as_bytes(), kept.as_bytes()],
+            )?;
+            store.gather(|_| Ok(Edits::new()))?;
+            store.verify()
+        })
+    }
+
+    /// Joined entries: kind, the one that is gone, the one that is kept.
+    pub fn joined(&self) -> Result<Vec<(Joinable, Uuid, Uuid)>, StoreError> {
+        let mut find = self
+            .conn
+            .prepare_cached("SELECT kind, gone, kept FROM joined ORDER BY kind, gone")?;
+        super::super::rows::all(find.query([])?, |row| {
+            let word: String = row.get(0)?;
+            let kind = Joinable::ALL.into_iter().find(|kind| kind.word() == word);
+            Ok((
+                kind.ok_or(StoreError::Gone("joined entry"))?,
+                super::super::rows::id(row, 1)?,
+                super::super::rows::id(row, 2)?,
+            ))
+        })
+    }
+
+    /// Undoes [`Store::join`]: what was entered under `gone` stands under it again.
+    pub fn part(&self, kind: Joinable, gone: Uuid) -> Result<(), StoreError> {
+        self.atomically(|store| {
+            store.gather(|_| Ok(Edits::new()))?;
+            let sql = "DELETE FROM joined WHERE kind = ?1 AND gone = ?2";
+            if store
+                .conn
+                .execute(sql, params![kind.word(), gone.as_bytes()])?
+                == 0
+            {
+                return Err(StoreError::Gone("joined entry"));
+            }
+            store.gather(|_| Ok(Edits::new()))?;
+            store.verify()
+        })
+    }
+}

@@ -1,0 +1,107 @@
+//! Which records are carried from tablet to tablet, and where they stand in the tables.
+
+/// A kind of record.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Kind {
+    /// Its word in bundles.
+    pub word: &'static str,
+    /// Its table.
+    pub table: &'static str,
+    /// The columns that name a record of it, in the order of its key.
+    pub key: &'static [&'static str],
+    /// What it holds beside the columns of its table.
+    pub holds: Holds,
+    /// Whether work or counts stand in it: there are many of them, nobody deletes them, and what they name stays.
+    pub counted: bool,
+}
+
+/// What a record holds beside the columns of its table's row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Holds {
+    /// Nothing.
+    Row,
+    /// The taps of a count.
+    Taps,
+    /// Several rows of the table: the tagged units of a season.
+    Units,
+}
+
+const fn kind(word: &'static str, table: &'static str, key: &'static [&'static str]) -> Kind {
+    Kind {
+        word,
+        table,
+        key,
+        holds: Holds::Row,
+        counted: false,
+    }
+}
+
+const fn counted(word: &'static str, table: &'static str, key: &'static [&'static str]) -> Kind {
+    Kind {
+        counted: true,
+        ..kind(word, table, key)
+    }
+}
+
+/// All kinds; those that others name come first.
+pub(super) const KINDS: [Kind; 23] = [
+    kind("joined", "joined", &["kind", "gone"]),
+    kind("setting", "setting", &["key"]),
+    kind("block", "block", &["id"]),
+    kind("row", "block_row", &["block", "number"]),
+    kind("missing", "missing_tree", &["block", "row", "place"]),
+    kind("pruner", "pruner", &["id"]),
+    kind("winter", "winter", &["id"]),
+    kind("budburst", "block_budburst", &["winter", "block"]),
+    kind("rule", "rule", &["winter", "block"]),
+    kind("lost_days", "lost_days", &["id"]),
+    kind("week", "worked_week", &["winter"]),
+    kind("stint", "stint", &["winter", "pruner"]),
+    kind("pay", "pay", &["winter", "pruner"]),
+    kind("aim", "aim", &["winter", "block"]),
+    kind("factor", "factor", &["block", "kind"]),
+    kind("growth", "growth", &["block"]),
+    Kind {
+        holds: Holds::Units,
+        ..kind("units", "tagged_unit", &["block", "season"])
+    },
+    kind("harvest", "harvest", &["block", "season"]),
+    counted("work", "work", &["id"]),
+    Kind {
+        holds: Holds::Taps,
+        ..counted("count", "tree_count", &["id"])
+    },
+    counted("draw", "draw", &["id"]),
+    counted("drawn", "drawn_tree", &["draw", "place"]),
+    counted("go_back", "go_back", &["id"]),
+];
+
+/// Things that can be entered twice, with the column that must differ: the place in [`KINDS`] and that column.
+pub(super) const TWINS: [(usize, &str); 3] = [(2, "name"), (5, "number"), (6, "label")];
+
+/// The place of a kind in [`KINDS`].
+pub(super) fn place(word: &str) -> Option<usize> {
+    KINDS.iter().position(|kind| kind.word == word)
+}
+
+/// The kind that a column names a record of, in any table.
+pub(super) fn named_by(kind: &Kind, column: &str) -> Option<&'static str> {
+    match (column, kind.word) {
+        ("block", _) | ("id", "block") => Some("block"),
+        ("pruner", _) | ("id", "pruner") => Some("pruner"),
+        ("winter", _) | ("id", "winter") => Some("winter"),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn twins_name_their_kinds() {
+        let words = TWINS.map(|(kind, _)| KINDS[kind].word);
+        assert_eq!(words, ["block", "pruner", "winter"]);
+        assert_eq!(place("count"), Some(19));
+    }
+}

@@ -1,0 +1,242 @@
+//! Bringing the tables to what the records say. What stands in the tables follows from the records alone, so files
+//! with the same records show the same, whatever order they came in.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use rusqlite::params;
+
+use super::super::{Store, StoreError};
+use super::alias::Alias;
+use super::body::{self, Body};
+use super::history::History;
+use super::kinds::KINDS;
+use super::layout::Layout;
+use super::needs::Needs;
+use super::versions::{self, Version};
+use super::{Ticker, Touched, fit};
+
+/// What a record says: its key, whether it is removed, and its (last) body.
+pub(super) struct Said {
+    pub removed: bool,
+    pub body: Body,
+}
+
+/// Records by kind (its place) and key.
+pub(super) type Records<T> = BTreeMap<(usize, String), T>;
+
+/// What is at hand while the tables are brought up.
+pub(super) struct Projection<'a> {
+    pub store: &'a Store,
+    pub layouts: &'a [Layout],
+    pub history: &'a History,
+    pub alias: &'a Alias,
+}
+
+impl Projection<'_> {
+    /// Brings the tables to what the records say. Of the kinds of which there are many only the touched ones are
+    /// looked at, unless something was joined.
+    pub fn run(&self, touched: &Touched, ticker: &mut Ticker<'_>) -> Result<(), StoreError> {
+        let conn = &self.store.conn;
+        // references are checked when all is in its place
+        conn.execute_batch("PRAGMA defer_foreign_keys = ON")?;
+        let joined = touched
+            .iter()
+            .any(|(kind, _)| KINDS[*kind].word == "joined");
+        for (at, layout) in self
+            .layouts
+            .iter()
+            .enumerate()
+            .filter(|(_, layout)| layout.kind.counted)
+        {
+            if joined {
+                for key in self.keys(layout.kind.word)? {
+                    self.counted(layout, &key)?;
+                    ticker.tick()?;
+                }
+                continue;
+            }
+            let of_kind = (at, String::new())..(at + 1, String::new());
+            for (_, key) in touched.range(of_kind) {
+                self.counted(layout, key)?;
+                ticker.tick()?;
+            }
+        }
+        self.others()?;
+        // what was written here is what the records say
+        conn.execute("DELETE FROM changed", [])?;
+        Ok(())
+    }
+
+    fn keys(&self, word: &str) -> Result<Vec<String>, StoreError> {
+        let mut find = self
+            .store
+            .conn
+            .prepare_cached("SELECT DISTINCT key FROM version WHERE kind = ?1")?;
+        let mut rows = find.query([word])?;
+        let mut keys = Vec::new();
+        while let Some(row) = rows.next()? {
+            keys.push(row.get(0)?);
+        }
+        Ok(keys)
+    }
+
+    /// One record of work, counts or draws.
+    fn counted(&self, layout: &Layout, key: &str) -> Result<(), StoreError> {
+        let conn = &self.store.conn;
+        let all = versions::of(conn, layout.kind.word, key)?;
+        let Some(said) = self.said(layout, &all)? else {
+            return Ok(());
+        };
+        let own = (!said.removed).then_some(&said.body);
+        let homeless = layout.kind.word == "drawn" && self.has_no_draw(key)?;
+        let wanted = own
+            .filter(|_| !homeless)
+            .map(|body| self.alias.body(layout.kind, body));
+        let there = layout.get(conn, key)?;
+        match &wanted {
+            Some(body) if there.as_ref() != Some(body) => {
+                layout.put(conn, key, body, there.as_ref())?
+            }
+            None if there.is_some() => layout.remove(conn, key)?,
+            _ => {}
+        }
+        self.note_shown(layout.kind.word, key, own, wanted.as_ref())
+    }
+
+    fn has_no_draw(&self, key: &str) -> Result<bool, StoreError> {
+        let draw = key.split('/').next().and_then(body::id).unwrap_or_default();
+        let mut find = self
+            .store
+            .conn
+            .prepare_cached("SELECT 1 FROM draw WHERE id = ?1")?;
+        Ok(!find.exists([draw.as_bytes()])?)
+    }
+
+    fn said(&self, layout: &Layout, all: &[Version]) -> Result<Option<Said>, StoreError> {
+        let Some(version) = versions::winner(self.history, all) else {
+            return Ok(None);
+        };
+        Ok(Some(Said {
+            removed: version.removed,
+            body: layout.normal(body::parse(&version.body)?)?,
+        }))
+    }
+
+    fn note_shown(
+        &self,
+        kind: &str,
+        key: &str,
+        own: Option<&Body>,
+        shown: Option<&Body>,
+    ) -> Result<(), StoreError> {
+        let conn = &self.store.conn;
+        conn.prepare_cached("DELETE FROM shown WHERE kind = ?1 AND key = ?2")?
+            .execute([kind, key])?;
+        if own != shown {
+            conn.prepare_cached("INSERT INTO shown (kind, key, body) VALUES (?1, ?2, ?3)")?
+                .execute(params![kind, key, shown.map(body::text)])?;
+        }
+        Ok(())
+    }
+
+    /// All records of the other kinds: there are few of them, and one may hang on many.
+    fn others(&self) -> Result<(), StoreError> {
+        let said = self.all_said()?;
+        let mut wanted = self.wanted(&said);
+        Needs::read(&self.store.conn)?.keep(&said, self.layouts, self.alias, &mut wanted);
+        fit::keep_what_fits(&mut wanted);
+        fit::part_twins(&mut wanted);
+        self.write(&said, &wanted)?;
+        let all: BTreeSet<_> = said.keys().chain(wanted.keys()).cloned().collect();
+        for name in all {
+            let own = said
+                .get(&name)
+                .filter(|said| !said.removed)
+                .map(|said| &said.body);
+            self.note_shown(KINDS[name.0].word, &name.1, own, wanted.get(&name))?;
+        }
+        Ok(())
+    }
+
+    fn all_said(&self) -> Result<Records<Said>, StoreError> {
+        let mut found = Records::new();
+        let mut find = self.store.conn.prepare_cached(
+            "SELECT key, change_set, removed, beside, body FROM version WHERE kind = ?1 ORDER BY key, change_set",
+        )?;
+        for (at, layout) in self
+            .layouts
+            .iter()
+            .enumerate()
+            .filter(|(_, layout)| !layout.kind.counted)
+        {
+            let mut rows = find.query([layout.kind.word])?;
+            let mut versions: BTreeMap<String, Vec<Version>> = BTreeMap::new();
+            while let Some(row) = rows.next()? {
+                versions
+                    .entry(row.get(0)?)
+                    .or_default()
+                    .push(versions::read(row)?);
+            }
+            for (key, all) in versions {
+                if let Some(said) = self.said(layout, &all)? {
+                    found.insert((at, key), said);
+                }
+            }
+        }
+        Ok(found)
+    }
+
+    /// What is to stand in the tables before anything is fitted: joined entries under the one that is kept, whose own
+    /// records come first.
+    fn wanted(&self, said: &Records<Said>) -> Records<Body> {
+        let mut wanted = Records::new();
+        let live = || said.iter().filter(|(_, said)| !said.removed);
+        let own = live().filter(|(name, _)| self.shown_key(name) == name.1);
+        let joined = live().filter(|(name, _)| self.shown_key(name) != name.1);
+        for (name, said) in own.chain(joined) {
+            let body = self.alias.body(self.layouts[name.0].kind, &said.body);
+            wanted.entry((name.0, self.shown_key(name))).or_insert(body);
+        }
+        wanted
+    }
+
+    fn shown_key(&self, name: &(usize, String)) -> String {
+        self.alias.key(&self.layouts[name.0], &name.1)
+    }
+
+    fn write(&self, said: &Records<Said>, wanted: &Records<Body>) -> Result<(), StoreError> {
+        let conn = &self.store.conn;
+        let mut there: Records<Body> = Records::new();
+        for (at, layout) in self
+            .layouts
+            .iter()
+            .enumerate()
+            .filter(|(_, layout)| !layout.kind.counted)
+        {
+            there.extend(
+                layout
+                    .get_all(conn)?
+                    .into_iter()
+                    .map(|(key, body)| ((at, key), body)),
+            );
+        }
+        // those that hang on others go first; what no record knows stays
+        for name in there
+            .keys()
+            .rev()
+            .filter(|name| said.contains_key(*name) && !wanted.contains_key(*name))
+        {
+            self.layouts[name.0].remove(conn, &name.1)?;
+        }
+        let changed = || {
+            wanted
+                .iter()
+                .filter(|(name, body)| there.get(*name) != Some(*body))
+        };
+        fit::make_room(conn, &there, wanted)?;
+        for (name, body) in changed() {
+            self.layouts[name.0].put(conn, &name.1, body, there.get(name))?;
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,124 @@
+//! Conflicts: records that were changed on two tablets without knowing of each other.
+
+use uuid::Uuid;
+
+use super::super::{Store, StoreError};
+use super::capture::{Edit, Edits};
+use super::history::History;
+use super::kinds::place;
+use super::versions::{self, Version};
+use super::words;
+
+/// One of the things that a record could be.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Saying {
+    /// The change set that left it so.
+    pub set: Uuid,
+    /// The label of the tablet where that was done.
+    pub tablet: String,
+    /// What it says, in words; text that people typed is in it as typed.
+    pub words: String,
+    /// Whether it is the one that is shown until a person settles it.
+    pub shown: bool,
+}
+
+/// A record that a person has to settle.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Conflict {
+    /// The kind of record.
+    pub kind: String,
+    /// Which of that kind.
+    pub key: String,
+    /// What it is, in words; text that people typed is in it as typed.
+    pub what: String,
+    /// What it could be, the one that is shown first.
+    pub sayings: Vec<Saying>,
+}
+
+impl Store {
+    /// All conflicts, by kind and key.
+    pub fn conflicts(&self) -> Result<Vec<Conflict>, StoreError> {
+        let history = History::load(&self.conn)?;
+        let mut find = self.conn.prepare_cached(
+            "SELECT kind, key FROM version GROUP BY kind, key HAVING count(*) > 1 ORDER BY kind, key",
+        )?;
+        let mut rows = find.query([])?;
+        let mut conflicts = Vec::new();
+        while let Some(row) = rows.next()? {
+            let (kind, key): (String, String) = (row.get(0)?, row.get(1)?);
+            conflicts.extend(self.conflict(&history, kind, key)?);
+        }
+        Ok(conflicts)
+    }
+
+    fn conflict(
+        &self,
+        history: &History,
+        kind: String,
+        key: String,
+    ) -> Result<Option<Conflict>, StoreError> {
+        let all = versions::of(&self.conn, &kind, &key)?;
+        let Some(shown) = versions::winner(history, &all) else {
+            return Ok(None);
+        };
+        let mut distinct: Vec<&Version> = vec![shown];
+        for version in &all {
+            if !distinct.iter().any(|known| known.same(version)) {
+                distinct.push(version);
+            }
+        }
+        if distinct.len() < 2 {
+            return Ok(None);
+        }
+        let sayings = distinct.iter().filter_map(|version| {
+            let set = history.at(version.set)?;
+            Some(
+                self.saying(&kind, version, distinct[0])
+                    .map(|words| Saying {
+                        set: set.id,
+                        tablet: set.tablet.clone(),
+                        words,
+                        shown: version.set == shown.set,
+                    }),
+            )
+        });
+        Ok(Some(Conflict {
+            what: self.what(&kind, &key)?,
+            sayings: sayings.collect::<Result<_, StoreError>>()?,
+            kind,
+            key,
+        }))
+    }
+
+    /// Settles a conflict: the record is from now on what the change set `set` left it, here and, by the next bundle,
+    /// everywhere. A later change of the same record made elsewhere without knowing of this is a conflict again.
+    pub fn settle(&self, kind: &str, key: &str, set: Uuid) -> Result<(), StoreError> {
+        self.atomically(|store| {
+            let at = place(kind).ok_or(StoreError::Gone("conflict"))?;
+            store.gather(|history| {
+                let all = versions::of(&store.conn, kind, key)?;
+                let of_set = |version: &&Version| {
+                    history.at(version.set).is_some_and(|known| known.id == set)
+                };
+                let chosen = all
+                    .iter()
+                    .find(of_set)
+                    .ok_or(StoreError::Gone("conflict"))?;
+                let edit = Edit {
+                    removed: chosen.removed,
+                    beside: Vec::new(),
+                    body: chosen.body.clone(),
+                };
+                Ok(Edits::from([((at, key.to_owned()), edit)]))
+            })?;
+            store.verify()
+        })
+    }
+
+    fn saying(&self, kind: &str, version: &Version, other: &Version) -> Result<String, StoreError> {
+        if version.removed {
+            return Ok("removed".to_owned());
+        }
+        words::saying(self, kind, &version.body, &other.body)
+    }
+}

@@ -1,0 +1,205 @@
+//! Records in words, for lists of conflicts and reports of what came in.
+
+use serde_json::Value;
+
+use super::super::{Store, StoreError};
+use super::body::{self, Body};
+use super::kinds::{KINDS, place};
+use super::layout::optional;
+use super::taps;
+
+/// What can be entered twice and joined.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Joinable {
+    /// A pruner.
+    Pruner,
+    /// A block.
+    Block,
+    /// A winter.
+    Winter,
+}
+
+impl Joinable {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Pruner, Self::Block, Self::Winter];
+
+    /// The word in commands and files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Pruner => "pruner",
+            Self::Block => "block",
+            Self::Winter => "winter",
+        }
+    }
+}
+
+/// Records of a kind, in words.
+pub(super) fn plural(kind: &str) -> &'static str {
+    match kind {
+        "joined" => "joined entries",
+        "setting" => "settings",
+        "block" => "blocks",
+        "row" => "rows",
+        "missing" => "missing trees",
+        "pruner" => "pruners",
+        "winter" => "winters",
+        "budburst" => "budbursts of blocks",
+        "rule" => "rules",
+        "lost_days" => "days without work",
+        "week" => "working weeks",
+        "stint" => "stays of pruners",
+        "pay" => "pay",
+        "aim" => "aims",
+        "factor" => "factors",
+        "growth" => "growth",
+        "units" => "set counts",
+        "harvest" => "harvests",
+        "work" => "work entries",
+        "count" => "counts",
+        "draw" => "draws",
+        "drawn" => "drawn trees",
+        "go_back" => "rows sent back",
+        _ => "others",
+    }
+}
+
+fn singular(kind: &str) -> &'static str {
+    match kind {
+        "joined" => "joined",
+        "setting" => "setting",
+        "budburst" => "budburst",
+        "missing" => "missing tree",
+        "lost_days" => "days without work",
+        "week" => "working week",
+        "stint" => "stay",
+        "units" => "set count",
+        "work" => "work",
+        "drawn" => "drawn tree",
+        "go_back" => "row sent back",
+        other => place(other).map_or("record", |at| KINDS[at].word),
+    }
+}
+
+impl Store {
+    /// What a record is, such as `count River, row 3, tree 12, 2027-01-12`.
+    pub(super) fn what(&self, kind: &str, key: &str) -> Result<String, StoreError> {
+        let mut parts = Vec::new();
+        let Some(at) = place(kind) else {
+            return Ok(kind.to_owned());
+        };
+        for (column, part) in KINDS[at].key.iter().zip(key.split('/')) {
+            match *column {
+                "id" if Joinable::ALL.iter().any(|joinable| joinable.word() == kind) => {
+                    parts.push(self.name_of(kind, part)?);
+                }
+                "id" | "draw" => {}
+                "block" | "pruner" | "winter" if part == "-" => parts.push("all".to_owned()),
+                "block" | "pruner" | "winter" => parts.push(self.name_of(column, part)?),
+                "key" | "kind" => parts.push(part.to_owned()),
+                "gone" => {
+                    parts.push(self.name_of(key.split('/').next().unwrap_or_default(), part)?)
+                }
+                name => parts.push(format!("{name} {part}")),
+            }
+        }
+        if KINDS[at].counted {
+            let there = self.layouts()?[at].get(&self.conn, key)?;
+            for column in ["block", "row", "tree", "first", "last", "day"] {
+                if let Some(value) = there.as_ref().and_then(|body| body.get(column)) {
+                    parts.push(match column {
+                        "block" | "day" => self.value(column, value)?,
+                        _ => format!("{column} {}", body::write_part(value)),
+                    });
+                }
+            }
+        }
+        Ok(format!("{} {}", singular(kind), parts.join(", ")))
+    }
+
+    /// The name of a block, pruner or winter as it stands in the tables.
+    fn name_of(&self, kind: &str, id: &str) -> Result<String, StoreError> {
+        let sql = match kind {
+            "block" => "SELECT name FROM block WHERE id = ?1",
+            "pruner" => {
+                "SELECT 'Nr ' || number || iif(number_only OR name = '', '', ' ' || name) FROM pruner WHERE id = ?1"
+            }
+            "winter" => "SELECT label FROM winter WHERE id = ?1",
+            _ => return Ok(id.to_owned()),
+        };
+        let bytes = body::id(id).unwrap_or_default();
+        let name: Option<String> = optional(&self.conn, sql, [bytes.as_bytes()])?;
+        Ok(name.unwrap_or_else(|| "one that is no longer here".to_owned()))
+    }
+
+    fn value(&self, column: &str, value: &Value) -> Result<String, StoreError> {
+        match (column, value) {
+            (_, Value::Null) => Ok("none".to_owned()),
+            ("block" | "pruner" | "winter" | "kept", Value::String(id)) => {
+                let kinds = if column == "kept" {
+                    vec!["block", "pruner", "winter"]
+                } else {
+                    vec![column]
+                };
+                for kind in kinds {
+                    let name = self.name_of(kind, id)?;
+                    if column != "kept" || !name.starts_with("one that") {
+                        return Ok(name);
+                    }
+                }
+                Ok(id.clone())
+            }
+            (_, value) => Ok(body::write_part(value)),
+        }
+    }
+}
+
+/// What a version says where it differs from another: the taps in sum, and each column that differs.
+pub(super) fn saying(
+    store: &Store,
+    kind: &str,
+    text: &str,
+    other: &str,
+) -> Result<String, StoreError> {
+    let (body, other) = (body::parse(text)?, body::parse(other)?);
+    let mut words = Vec::new();
+    if kind == "count" {
+        words.push(tapped(&body)?);
+    }
+    for (column, value) in &body {
+        let asked = words_of(column);
+        let same = other.get(column) == Some(value) && text != body::text(&other);
+        if same || matches!(column.as_str(), "taps" | "units") || asked.is_empty() {
+            continue;
+        }
+        if other.get(column) != Some(value) || kind != "count" {
+            words.push(format!("{asked} {}", store.value(column, value)?));
+        }
+    }
+    if let Some(units) = body.get("units").and_then(Value::as_array) {
+        words.push(format!("{} units", units.len()));
+    }
+    Ok(words.join("; "))
+}
+
+/// A column in words; empty for those that tell people nothing.
+fn words_of(column: &str) -> String {
+    match column {
+        "offset_min" | "at_ms" | "seed" => String::new(),
+        other => other.replace('_', " "),
+    }
+}
+
+fn tapped(body: &Body) -> Result<String, StoreError> {
+    let taps = taps::parse(body.get("taps").and_then(Value::as_str).unwrap_or_default())?;
+    let of = |age: i64| taps.iter().filter(|(piece, ..)| *piece == age).count();
+    let open = body.get("closed").and_then(Value::as_i64) == Some(0);
+    Ok(format!(
+        "{}: {}/{}/{}/{} pieces of one, two, three, four years, {} units",
+        if open { "open" } else { "closed" },
+        of(1),
+        of(2),
+        of(3),
+        of(4),
+        of(0)
+    ))
+}
