@@ -83,7 +83,6 @@ impl Small {
             at: Stamp::parse_rfc3339("2027-01-12T09:30:00+01:00").unwrap(),
             note: "wet".into(),
             again: false,
-            again: false,
         }
     }
 

@@ -76,7 +76,6 @@ pub enum StoreError {
         "the file is damaged ({0}): copy it aside before anything else, and run `thirdwood restore`, which lists the backups"
     )]
     Corrupt(String),
-<<<<<<< HEAD
     /// The disk does not do as it should.
     #[error(
         "the disk could not be read or written ({0}): nothing of this change was kept; copy the file and its backups to another disk"
@@ -108,7 +107,6 @@ pub enum StoreError {
         /// The day that it was made.
         day: chrono::NaiveDate,
     },
-=======
     /// A bundle holds what cannot be.
     #[error(
         "the bundle is damaged or was not made by thirdwood: {0}; nothing was changed, ask for it once more"
@@ -127,7 +125,6 @@ pub enum StoreError {
     /// A long work was ended by the user.
     #[error("cancelled: nothing was changed")]
     Cancelled,
->>>>>>> dcb73d1 (Bundles: changes gathered into change sets, united, and brought back to the tables; the file that carries them)
     /// Anything else that the database said.
     #[error("the database refused: {0}")]
     Sqlite(rusqlite::Error),

@@ -250,6 +250,7 @@ pub fn head(block: &Block, pruner: &Pruner, winter: &Winter, tree: u16) -> Count
         chosen: Chosen::Drawn,
         counter: "Ana".into(),
         at: Stamp::parse_rfc3339("2027-01-12T09:30:00+01:00").unwrap(),
+        again: false,
         note: String::new(),
     }
 }
