@@ -120,7 +120,7 @@ impl Store {
         for (done, change) in parcel.changes.iter().enumerate() {
             uniting.change(change)?;
             if done % 64 == 0 && !watch(Progress { done: done / 2, of }) {
-                return Err(StoreError::Cancelled);
+                return Err(StoreError::Stopped);
             }
         }
         let Uniting {
