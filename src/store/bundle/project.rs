@@ -95,7 +95,7 @@ impl Projection<'_> {
         let there = layout.get(conn, key)?;
         match &wanted {
             Some(body) if there.as_ref() != Some(body) => {
-                layout.put(conn, key, body, there.as_ref())?
+                layout.put(conn, key, body, there.as_ref())?;
             }
             None if there.is_some() => layout.remove(conn, key)?,
             _ => {}

@@ -81,9 +81,8 @@ impl Store {
             }
         });
         match outcome {
-            Err(Stop::Dry(taken)) => Ok(taken),
+            Ok(taken) | Err(Stop::Dry(taken)) => Ok(taken),
             Err(Stop::Failed(error)) => Err(refusal(error)),
-            Ok(taken) => Ok(taken),
         }
     }
 
