@@ -122,9 +122,6 @@ pub enum StoreError {
         "the bundle is of an orchard that began on another tablet by itself: if it is the same orchard, make both one with --join-orchards; nothing was changed"
     )]
     OtherOrchard,
-    /// A long work was ended by the user.
-    #[error("cancelled: nothing was changed")]
-    Cancelled,
     /// Anything else that the database said.
     #[error("the database refused: {0}")]
     Sqlite(rusqlite::Error),

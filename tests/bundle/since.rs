@@ -177,7 +177,7 @@ fn a_cancelled_merge_leaves_nothing() {
             asked += 1;
             asked < 4
         });
-    assert!(matches!(refused, Err(StoreError::Cancelled)), "{refused:?}");
+    assert!(matches!(refused, Err(StoreError::Stopped)), "{refused:?}");
     assert_eq!(two.dump(), before);
     two.take(&one.all());
     assert_same(&one, &two, "asked again");

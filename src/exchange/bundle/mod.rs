@@ -25,6 +25,16 @@ pub const FORMAT: u64 = 1;
 /// The end of a bundle's file name.
 pub const ENDING: &str = "bundle";
 
+/// A checksum in hexadecimal.
+fn hex(sum: &[u8]) -> String {
+    use std::fmt::Write as _;
+    sum.iter().fold(String::new(), |mut text, byte| {
+        // writing to a text does not fail
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
+}
+
 /// A name for a bundle that names no person.
 pub fn suggested_name(parcel_of: &str, day: NaiveDate) -> String {
     format!("thirdwood-{day}-{parcel_of}.{ENDING}")

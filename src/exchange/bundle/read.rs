@@ -235,13 +235,7 @@ impl<R: Read> Lines<'_, R> {
     fn end(&mut self) -> Result<(), BundleError> {
         let bytes = self.next()?;
         let last: SumLine = serde_json::from_slice(&bytes).map_err(|e| self.damaged(e))?;
-        let sum: String = self
-            .hash
-            .clone()
-            .finalize()
-            .iter()
-            .map(|byte| format!("{byte:02x}"))
-            .collect();
+        let sum = super::hex(&self.hash.clone().finalize());
         if last.sha256 != sum {
             return Err(self.damaged("its checksum does not fit"));
         }

@@ -78,13 +78,7 @@ pub fn write_to(parcel: &Parcel, writer: impl Write) -> io::Result<()> {
     for change in &parcel.changes {
         out.line(&record(change))?;
     }
-    let sum: String = out
-        .hash
-        .clone()
-        .finalize()
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect();
+    let sum = super::hex(&out.hash.clone().finalize());
     out.line(&json!({ "sha256": sum }).to_string())?;
     out.zip.finish()?.flush()
 }

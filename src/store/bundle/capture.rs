@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use rusqlite::params;
 use sha2::{Digest, Sha256};
 use uuid::Uuid;
 
@@ -78,10 +77,9 @@ impl Gathering<'_> {
         let own = own.transpose()?;
         let live = winner.is_some_and(|version| !version.removed);
         let put = match shown(self.store, word, key)? {
-            Some(put) => put
-                .map(|text| body::parse(&text).and_then(|body| layout.normal(body)))
-                .transpose()?,
-            None => own.clone().filter(|_| live),
+            Put::AsSaid => own.clone().filter(|_| live),
+            Put::Other(text) => Some(layout.normal(body::parse(&text)?)?),
+            Put::Nothing => None,
         };
         if there == put {
             return Ok(());
@@ -202,18 +200,27 @@ fn others(history: &History, winner: Option<&Version>, all: &[Version]) -> Vec<U
     ids
 }
 
-/// What stands in the tables where it is not what the record says: outer `None` where it is, inner `None` where
-/// nothing stands there.
-pub(super) fn shown(
-    store: &Store,
-    kind: &str,
-    key: &str,
-) -> Result<Option<Option<String>>, StoreError> {
-    optional(
-        &store.conn,
-        "SELECT body FROM shown WHERE kind = ?1 AND key = ?2",
-        params![kind, key],
-    )
+/// What was put in the tables for a record.
+enum Put {
+    /// What the record says.
+    AsSaid,
+    /// This.
+    Other(String),
+    /// Nothing.
+    Nothing,
+}
+
+fn shown(store: &Store, kind: &str, key: &str) -> Result<Put, StoreError> {
+    let mut find = store
+        .conn
+        .prepare_cached("SELECT body FROM shown WHERE kind = ?1 AND key = ?2")?;
+    let mut rows = find.query([kind, key])?;
+    Ok(match rows.next()? {
+        None => Put::AsSaid,
+        Some(row) => row
+            .get::<_, Option<String>>(0)?
+            .map_or(Put::Nothing, Put::Other),
+    })
 }
 
 /// The identity of a change set: its content's. So a copied file that goes on by itself makes other change sets, and

@@ -115,7 +115,10 @@ fn next_free(value: &Value, taken: &BTreeSet<String>) -> Value {
             let start: String = text.chars().take(MAX_NAME - end.len()).collect();
             Value::String(format!("{}{end}", start.trim_end()))
         };
-        return (2..).map(numbered).find(free).unwrap_or_default();
+        return (2..=taken.len() + 2)
+            .map(numbered)
+            .find(free)
+            .unwrap_or_default();
     }
     let highest = taken
         .iter()

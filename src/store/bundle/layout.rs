@@ -140,9 +140,8 @@ impl Layout {
             if self.kind.holds != Holds::Units {
                 found.push((key, self.body(row)?));
             } else if found.last().is_none_or(|(last, _)| *last != key) {
-                if let Some(body) = self.get(conn, &key)? {
-                    found.push((key, body));
-                }
+                let units = self.get(conn, &key)?;
+                found.extend(units.map(|body| (key, body)));
             }
         }
         Ok(found)
@@ -180,19 +179,16 @@ impl Layout {
             Holds::Row => {}
         }
         for column in &self.rest {
-            match body.get_mut(&column.name) {
-                Some(value) => {
-                    column.store(value)?;
-                    if let (Type::Real, Some(x)) = (column.kind, value.as_f64()) {
-                        *value = Value::from(x);
-                    }
-                }
-                None => {
-                    let usual = column.default.clone();
-                    let usual = usual.or(column.optional.then_some(Value::Null));
-                    let usual = usual.ok_or_else(|| wrong(format!("has no {}", column.name)))?;
-                    body.insert(column.name.clone(), usual);
-                }
+            let Some(value) = body.get_mut(&column.name) else {
+                let usual = column.default.clone();
+                let usual = usual.or(column.optional.then_some(Value::Null));
+                let usual = usual.ok_or_else(|| wrong(format!("has no {}", column.name)))?;
+                body.insert(column.name.clone(), usual);
+                continue;
+            };
+            column.store(value)?;
+            if let (Type::Real, Some(x)) = (column.kind, value.as_f64()) {
+                *value = Value::from(x);
             }
         }
         let wanted = self.rest.len() + usize::from(self.kind.holds == Holds::Taps);

@@ -106,7 +106,7 @@ impl Ticker<'_> {
             of: self.of,
         };
         if self.done.is_multiple_of(Self::STEP) && !(self.watch)(progress) {
-            return Err(StoreError::Cancelled);
+            return Err(StoreError::Stopped);
         }
         Ok(())
     }

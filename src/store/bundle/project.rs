@@ -95,7 +95,7 @@ impl Projection<'_> {
         let there = layout.get(conn, key)?;
         match &wanted {
             Some(body) if there.as_ref() != Some(body) => {
-                layout.put(conn, key, body, there.as_ref())?
+                layout.put(conn, key, body, there.as_ref())?;
             }
             None if there.is_some() => layout.remove(conn, key)?,
             _ => {}
@@ -146,8 +146,14 @@ impl Projection<'_> {
         Needs::read(&self.store.conn)?.keep(&said, self.layouts, self.alias, &mut wanted);
         fit::keep_what_fits(&mut wanted);
         fit::part_twins(&mut wanted);
-        self.write(&said, &wanted)?;
-        let all: BTreeSet<_> = said.keys().chain(wanted.keys()).cloned().collect();
+        let put = self.put_before()?;
+        self.write(&said, &wanted, &put)?;
+        let all: BTreeSet<_> = said
+            .keys()
+            .chain(wanted.keys())
+            .chain(&put)
+            .cloned()
+            .collect();
         for name in all {
             let own = said
                 .get(&name)
@@ -156,6 +162,23 @@ impl Projection<'_> {
             self.note_shown(KINDS[name.0].word, &name.1, own, wanted.get(&name))?;
         }
         Ok(())
+    }
+
+    /// Records that stand in the tables as no record of their own says, such as a row of a joined block.
+    fn put_before(&self) -> Result<Touched, StoreError> {
+        let mut find = self
+            .store
+            .conn
+            .prepare_cached("SELECT kind, key FROM shown")?;
+        let mut rows = find.query([])?;
+        let mut put = Touched::new();
+        while let Some(row) = rows.next()? {
+            let kind = super::kinds::place(&row.get::<_, String>(0)?);
+            if let Some(kind) = kind.filter(|kind| !KINDS[*kind].counted) {
+                put.insert((kind, row.get(1)?));
+            }
+        }
+        Ok(put)
     }
 
     fn all_said(&self) -> Result<Records<Said>, StoreError> {
@@ -204,7 +227,12 @@ impl Projection<'_> {
         self.alias.key(&self.layouts[name.0], &name.1)
     }
 
-    fn write(&self, said: &Records<Said>, wanted: &Records<Body>) -> Result<(), StoreError> {
+    fn write(
+        &self,
+        said: &Records<Said>,
+        wanted: &Records<Body>,
+        put: &Touched,
+    ) -> Result<(), StoreError> {
         let conn = &self.store.conn;
         let mut there: Records<Body> = Records::new();
         for (at, layout) in self
@@ -221,11 +249,9 @@ impl Projection<'_> {
             );
         }
         // those that hang on others go first; what no record knows stays
-        for name in there
-            .keys()
-            .rev()
-            .filter(|name| said.contains_key(*name) && !wanted.contains_key(*name))
-        {
+        for name in there.keys().rev().filter(|name| {
+            (said.contains_key(*name) || put.contains(*name)) && !wanted.contains_key(*name)
+        }) {
             self.layouts[name.0].remove(conn, &name.1)?;
         }
         let changed = || {

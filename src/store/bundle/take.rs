@@ -81,9 +81,8 @@ impl Store {
             }
         });
         match outcome {
-            Err(Stop::Dry(taken)) => Ok(taken),
+            Ok(taken) | Err(Stop::Dry(taken)) => Ok(taken),
             Err(Stop::Failed(error)) => Err(refusal(error)),
-            Ok(taken) => Ok(taken),
         }
     }
 
@@ -120,7 +119,7 @@ impl Store {
         for (done, change) in parcel.changes.iter().enumerate() {
             uniting.change(change)?;
             if done % 64 == 0 && !watch(Progress { done: done / 2, of }) {
-                return Err(StoreError::Cancelled);
+                return Err(StoreError::Stopped);
             }
         }
         let Uniting {

@@ -97,7 +97,7 @@ impl Store {
                 "block" | "pruner" | "winter" => parts.push(self.name_of(column, part)?),
                 "key" | "kind" => parts.push(part.to_owned()),
                 "gone" => {
-                    parts.push(self.name_of(key.split('/').next().unwrap_or_default(), part)?)
+                    parts.push(self.name_of(key.split('/').next().unwrap_or_default(), part)?);
                 }
                 name => parts.push(format!("{name} {part}")),
             }
