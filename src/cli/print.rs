@@ -10,6 +10,7 @@ use uuid::Uuid;
 
 use super::args::{Cli, DayArgs, DaySheetArgs, DrawArgs, SpanArgs};
 use super::{CliError, open};
+use crate::exchange::write_whole;
 use crate::orchard::DrawId;
 use crate::report::{Period, Report, Season, StandingsOf};
 use crate::store::Store;
@@ -38,12 +39,7 @@ pub fn write_bytes(to: &Path, bytes: &[u8]) -> Result<(), CliError> {
         path: to.display().to_string(),
         source,
     };
-    let mut name = to.file_name().unwrap_or_default().to_owned();
-    name.push(".part");
-    let part = to.with_file_name(name);
-    std::fs::write(&part, bytes)
-        .and_then(|()| std::fs::rename(&part, to))
-        .map_err(fail)
+    write_whole(to, bytes).map_err(fail)
 }
 
 /// Prints the completions of a shell. They are made whole first: the library that makes them

@@ -28,6 +28,7 @@ mod rules;
 mod sheet;
 mod table;
 mod text;
+mod whole;
 mod winters;
 mod work;
 
@@ -42,6 +43,7 @@ pub use figures::{FIGURES, figures_of};
 pub use outcome::{ExchangeError, ImportReport, Problem};
 pub use table::Table;
 pub use text::safe as defused;
+pub use whole::write_whole;
 
 use crate::store::Store;
 use out::{Names, Out};

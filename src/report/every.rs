@@ -55,6 +55,9 @@ pub enum MakeError {
     /// Pages that cannot be made.
     #[error("PDF: {0}")]
     Pdf(#[from] pdf::PdfError),
+    /// A number that cannot be.
+    #[error(transparent)]
+    Invalid(#[from] crate::orchard::Invalid),
     /// A workbook that cannot be made.
     #[error(transparent)]
     Book(#[from] xlsx::BookError),

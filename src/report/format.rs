@@ -42,6 +42,14 @@ impl Format {
         }
     }
 
+    /// The ending of its files.
+    pub const fn ending(self) -> &'static str {
+        match self {
+            Self::Text => "txt",
+            other => other.word(),
+        }
+    }
+
     /// What it is good for, in a few words.
     pub const fn purpose(self) -> &'static str {
         match self {

@@ -17,6 +17,7 @@ pub mod json;
 mod lines;
 mod outlook;
 pub mod paper;
+pub mod papers;
 pub mod pdf;
 mod plan;
 mod repeat;

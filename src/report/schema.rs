@@ -90,11 +90,14 @@ fn tidy(value: &mut Value) {
     }
 }
 
+/// How a path within this crate begins.
+const OWN: &str = concat!("`", "crate", "::");
+
 fn plain(words: &str) -> String {
     let words = words
         .replace("[`", "`")
         .replace("`]", "`")
-        .replace("`crate::", "`");
+        .replace(OWN, "`");
     words.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 

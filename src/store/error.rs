@@ -138,9 +138,22 @@ impl From<rusqlite::Error> for StoreError {
             }
             Some(ErrorCode::SystemIoFailure) => Self::Disk(error.to_string()),
             Some(ErrorCode::OperationInterrupted) => Self::Stopped,
+            _ if is_unreadable(&error) => Self::Corrupt(error.to_string()),
             _ => Self::Sqlite(error),
         }
     }
+}
+
+/// A value that no version of this program wrote: of another type, out of its range, or no text.
+fn is_unreadable(error: &rusqlite::Error) -> bool {
+    use rusqlite::Error as E;
+    matches!(
+        error,
+        E::FromSqlConversionFailure(..)
+            | E::IntegralValueOutOfRange(..)
+            | E::InvalidColumnType(..)
+            | E::Utf8Error(..)
+    )
 }
 
 impl StoreError {

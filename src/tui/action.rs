@@ -140,6 +140,8 @@ pub enum Action {
     DaySheet,
     /// Look at the pictures of what is shown.
     Pictures,
+    /// Write reports to files.
+    Papers,
     /// Select the touched line of a list.
     Select(usize),
     /// To the touched field of a form.

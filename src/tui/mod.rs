@@ -18,6 +18,7 @@ pub mod terminal;
 pub mod text;
 pub mod theme;
 pub mod widgets;
+mod work;
 
 pub use action::{Action, Screen};
 pub use form::{Field, Form, FormEvent};

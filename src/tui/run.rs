@@ -12,15 +12,19 @@ use super::app::{
     Effect, Event, House, Look, Message, Model, Moment, Thing, ThingId, Tone, update, view,
 };
 use super::terminal::Taken;
+use super::work::Work;
 use super::{BudKeys, HitMap, Key, Screen, Theme};
 use crate::orchard::{CountId, Stamp, TreeCount, WinterId};
 use crate::outlook::SetCount;
-use crate::report::Season;
+use crate::report::{Making, Season};
 use crate::store::backup::{Keeper, Made, Report};
 use crate::store::{CountFilter, Setting, Store, StoreError};
 
 /// How long to wait for an event before looking at the clock and at what other programs wrote.
 const IDLE: Duration = Duration::from_secs(1);
+
+/// The same while a long work tells how far it is.
+const BUSY: Duration = Duration::from_millis(50);
 
 /// How long to wait for what still comes in when leaving.
 const LAST: Duration = Duration::from_millis(60);
@@ -59,7 +63,7 @@ pub fn run(store: &Store, start: Start, keeper: Option<Keeper>) -> Result<(), Ru
     #[cfg(debug_assertions)]
     fail_if_asked();
     loop {
-        if event::poll(IDLE)? {
+        if event::poll(desk.patience())? {
             let Some(event) = translate(&event::read()?, &mut hits) else {
                 continue;
             };
@@ -136,6 +140,7 @@ pub struct Desk<'s> {
     winter: Option<WinterId>,
     seen: i64,
     keeper: Option<Keeper>,
+    work: Option<Work>,
 }
 
 impl<'s> Desk<'s> {
@@ -163,6 +168,7 @@ impl<'s> Desk<'s> {
             winter: None,
             seen: store.changes_by_others()?,
             keeper: None,
+            work: None,
         };
         if start.theme.is_none() {
             desk.model.look.theme = read_look(store)?.theme;
@@ -193,6 +199,27 @@ impl<'s> Desk<'s> {
         if let Some(keeper) = &self.keeper {
             keeper.back_up(self.model.now.day);
         }
+    }
+
+    /// How long to wait for an event before looking around: less while a work tells how far it is.
+    fn patience(&self) -> Duration {
+        if self.work.is_some() { BUSY } else { IDLE }
+    }
+
+    /// Takes in how far a long work is; says whether there was anything.
+    fn hear_work(&mut self) -> bool {
+        let news = self.work.as_ref().map(Work::news).unwrap_or_default();
+        if news
+            .iter()
+            .any(|event| matches!(event, Event::WorkEnded(_)))
+        {
+            self.work = None;
+        }
+        let heard = !news.is_empty();
+        for event in news {
+            self.tell(event);
+        }
+        heard
     }
 
     /// Takes in what came of backups; says whether there was anything.
@@ -231,7 +258,7 @@ impl<'s> Desk<'s> {
     pub fn look_around(&mut self) -> Result<bool, StoreError> {
         let day = self.model.now.day;
         self.tell(Event::Tick);
-        let heard = self.hear();
+        let heard = self.hear() | self.hear_work();
         let new_day = self.model.now.day != day;
         if new_day {
             self.back_up();
@@ -289,6 +316,19 @@ impl<'s> Desk<'s> {
                 self.reload()?;
             }
             Effect::Restore(number) => self.restore(number)?,
+            Effect::Papers(wanted, folder) => {
+                let making = Making {
+                    made: Local::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, false),
+                    ..Making::default()
+                };
+                let season = self.model.season.clone();
+                self.work = season.map(|season| Work::papers(season, *wanted, folder, making));
+            }
+            Effect::StopWork => {
+                if let Some(work) = &self.work {
+                    work.stop();
+                }
+            }
             other => {
                 write(store, other)?;
                 self.reload()?;

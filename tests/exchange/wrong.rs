@@ -110,7 +110,7 @@ fn every_wrong_cell_of_a_count_is_named() {
     assert_eq!(told.len(), 5, "{told:#?}");
     for (told, words) in told.iter().zip([
         "line 2, tree [8]: row 2 has no tree at place 8: it is listed as missing",
-        "line 2, part [6]: 6 is outside 1 to 5",
+        "line 2, part [6]: the trees have 6 stems: for all of them, count the whole tree",
         "line 2, pruner: is not named",
         "line 2, counter [\\u{0}]: holds the control character U+0000",
         "line 3, row [4]: block River has no row 4",

@@ -4,6 +4,7 @@
 
 mod looks;
 mod odd;
+mod papers;
 mod places;
 mod touch;
 

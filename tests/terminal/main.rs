@@ -77,7 +77,7 @@ fn set_up(terminal: &mut Terminal) {
     terminal.type_and_see(ENTER, "next the crew");
     terminal.type_and_see(RIGHT, "Nobody is on the crew list yet");
     terminal.type_and_see("n", "New pruner");
-    terminal.type_keys(&format!("{ENTER}Aroha{}", ENTER.repeat(4)));
+    terminal.type_keys(&format!("{ENTER}Aroha{}", ENTER.repeat(5)));
     terminal.sees("F2 Today, and w logs who pruned what");
 }
 
@@ -300,6 +300,8 @@ fn pasted_text_goes_into_the_field() {
     terminal.sees("Old Field");
     // a line end in it does not go to the next field: what is typed now goes on in this one
     terminal.type_and_see("!", "Old Field!");
+    // what was typed is not saved, and that is said before it is left
+    terminal.type_and_see("\x11", "is not saved");
     terminal.leave();
 }
 

@@ -240,7 +240,7 @@ fn crop(sheets: &[OutlookSheet]) -> DataTable {
 }
 
 /// The crop that wood can bear, with its range.
-fn potential<'a, T: 'a>(
+pub(super) fn potential<'a, T: 'a>(
     columns: Columns<'a, T>,
     of: impl Fn(&T) -> Option<Potential> + Copy + 'a,
 ) -> Columns<'a, T> {

@@ -1,12 +1,13 @@
 //! The winter review as tables.
 
+use super::ahead::potential;
 use super::columns::{AGES, Columns};
-use super::standings::{METRICS, number};
+use super::standings::{METRICS, buds_of, number};
 use super::supervisor::{go_backs, quality};
-use super::winter::{about, units};
+use super::winter::{about, rates_of, units};
 use super::{ChartForm, DataTable, Kind, Title};
 use crate::judge::Ranged;
-use crate::outlook::pace::MeanRate;
+use crate::outlook::pace::Speed;
 use crate::report::review::{DataQuality, LabourReview, MetricChange, WinterAhead};
 use crate::report::{
     Asked, Counters, CropReview, FirstAndLast, MetricLine, RepeatGroup, RepeatLine, ReviewLine,
@@ -19,6 +20,13 @@ pub fn review(review: &WinterReview) -> Vec<DataTable> {
     vec![
         standing(review),
         metrics(review),
+        buds_of(
+            "review_buds",
+            lines(review).map(|(_, of)| {
+                let line = &of.line;
+                (line.subject.shown(), line.blocks.as_slice(), &of.buds)
+            }),
+        ),
         asked(&review.asked),
         changed(&review.changed),
         go_backs(&review.go_backs),
@@ -125,24 +133,49 @@ fn changed(changed: &[FirstAndLast]) -> DataTable {
         .table("first_and_last_week", &lines)
 }
 
+/// A line of labour: all, a block or a pruner.
+struct Work<'a> {
+    kind: &'a str,
+    name: &'a str,
+    done: u32,
+    left: Option<u32>,
+    speed: Option<&'a Speed>,
+}
+
+impl<'a> Work<'a> {
+    fn of(kind: &'a str, work: &'a WorkDone) -> Self {
+        Self {
+            kind,
+            name: &work.shown,
+            done: work.done,
+            left: work.left,
+            speed: work.speed.as_ref(),
+        }
+    }
+}
+
 fn labour(labour: &LabourReview) -> DataTable {
-    let hour = |of: &(&str, &WorkDone)| of.1.speed.as_ref()?.per_hour;
-    let day = |of: &(&str, &WorkDone)| of.1.speed.as_ref()?.per_day;
-    let mean = |rate: Option<MeanRate>| Some(rate?.mean);
-    let blocks = labour.blocks.iter().map(|work| ("block", work));
-    let pruners = labour.pruners.iter().map(|work| ("pruner", work));
-    let lines: Vec<_> = blocks.chain(pruners).collect();
-    Columns::<(&str, &WorkDone)>::new()
-        .text("kind", |(kind, _)| *kind)
-        .text("name", |(_, work)| work.shown.clone())
-        .whole("done", |(_, work)| work.done)
-        .whole("left", |(_, work)| work.left)
-        .whole("minutes", |(_, work)| {
-            i64::try_from(work.speed.as_ref()?.minutes).ok()
-        })
-        .number("trees_per_hour", move |of| mean(hour(of)))
-        .number("trees_per_day", move |of| mean(day(of)))
-        .table("labour", &lines)
+    let all = Work {
+        kind: "all",
+        name: "",
+        done: labour.done,
+        left: Some(labour.left),
+        speed: labour.speed.as_ref(),
+    };
+    let blocks = labour.blocks.iter().map(|work| Work::of("block", work));
+    let pruners = labour.pruners.iter().map(|work| Work::of("pruner", work));
+    let lines: Vec<Work<'_>> = std::iter::once(all).chain(blocks).chain(pruners).collect();
+    let columns = Columns::<Work<'_>>::new()
+        .text("kind", |work| work.kind.to_owned())
+        .text("name", |work| work.name.to_owned())
+        .whole("done", |work| work.done)
+        .whole("left", |work| work.left)
+        .whole("minutes", |work| i64::try_from(work.speed?.minutes).ok())
+        .whole("person_days", |work| Some(work.speed?.person_days))
+        .share("hours_known", |work| Some(work.speed?.hours_known))
+        .number("trees_per_hour", |work| Some(work.speed?.per_hour?.mean))
+        .number("trees_per_day", |work| Some(work.speed?.per_day?.mean));
+    rates_of(columns, |work| work.speed).table("labour", &lines)
 }
 
 fn cost(labour: &LabourReview) -> DataTable {
@@ -165,16 +198,22 @@ fn cost(labour: &LabourReview) -> DataTable {
 }
 
 fn crops(crops: &[CropReview]) -> DataTable {
-    let tonnes = |of: &CropReview| of.crop.as_ref().map(|crop| crop.potential.tonnes_per_ha);
-    Columns::<CropReview>::new()
+    let columns = Columns::<CropReview>::new()
         .text("block", |of| of.name.clone())
         .text("aim", |of| of.aim.map(words::aim))
-        .number("tonnes_per_ha", move |of| Some(tonnes(of)?.mean))
-        .number("tonnes_per_ha_lo", move |of| Some(tonnes(of)?.lo))
-        .number("tonnes_per_ha_hi", move |of| Some(tonnes(of)?.hi))
         .whole("balanced_in", |of| of.balanced_in)
         .text("problem", |of| of.problem.clone())
-        .table("crop", crops)
+        .number("units", |of| Some(of.crop.as_ref()?.units.mean))
+        .number("units_se", |of| of.crop.as_ref()?.units.se)
+        .whole("units_trees", |of| Some(of.crop.as_ref()?.units.n))
+        .whole("buds_per_unit_trees", |of| {
+            Some(of.crop.as_ref()?.buds_per_unit.n)
+        })
+        .number("buds_per_unit", |of| {
+            Some(of.crop.as_ref()?.buds_per_unit.mean)
+        })
+        .number("buds_per_unit_se", |of| of.crop.as_ref()?.buds_per_unit.se);
+    potential(columns, |of| Some(of.crop.as_ref()?.potential)).table("crop", crops)
 }
 
 fn ahead(crops: &[CropReview]) -> DataTable {

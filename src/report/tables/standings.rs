@@ -176,26 +176,35 @@ fn by_day(name: &str, standings: &[&Standing]) -> DataTable {
 }
 
 fn buds(name: &str, standings: &[&Standing]) -> DataTable {
-    type Line<'a> = (&'a Standing, &'a BudFigures);
-    let lines: Vec<Line<'_>> = standings
-        .iter()
-        .flat_map(|standing| standing.buds.iter().map(|size| (*standing, size)))
+    let lines = standings.iter();
+    let of = lines.map(|s| (s.subject.shown(), s.blocks.as_slice(), &s.buds));
+    buds_of(&format!("{name}_buds"), of)
+}
+
+/// Units by size and buds left; of each its name, its blocks and its sizes.
+pub(super) fn buds_of<'a>(
+    name: &str,
+    of: impl Iterator<Item = (&'a str, &'a [String], &'a [BudFigures; 3])>,
+) -> DataTable {
+    type Line<'a> = (&'a str, &'a [String], &'a BudFigures);
+    let lines: Vec<Line<'_>> = of
+        .flat_map(|(name, blocks, sizes)| sizes.iter().map(move |size| (name, blocks, size)))
         .collect();
     let mut columns = Columns::<Line<'_>>::new()
-        .text("name", |(s, _)| s.subject.shown().to_owned())
-        .text("blocks", |(s, _)| s.blocks.join("; "))
-        .text("size", |(_, of)| of.size.word())
-        .whole("least", |(_, of)| of.least)
-        .whole("most", |(_, of)| of.most);
+        .text("name", |(name, ..)| (*name).to_owned())
+        .text("blocks", |(_, blocks, _)| blocks.join("; "))
+        .text("size", |(.., of)| of.size.word())
+        .whole("least", |(.., of)| of.least)
+        .whole("most", |(.., of)| of.most);
     for (at, title) in BUDS.into_iter().enumerate() {
-        columns = columns.whole(title, move |(_, of): &Line<'_>| of.units_by_buds[at]);
+        columns = columns.whole(title, move |(.., of): &Line<'_>| of.units_by_buds[at]);
     }
     columns
-        .whole("units", |(_, of)| of.units)
-        .number("mean_left", |(_, of)| of.mean_left)
-        .whole("over", |(_, of)| of.over)
-        .whole("under", |(_, of)| of.under)
-        .table(&format!("{name}_buds"), &lines)
+        .whole("units", |(.., of)| of.units)
+        .number("mean_left", |(.., of)| of.mean_left)
+        .whole("over", |(.., of)| of.over)
+        .whole("under", |(.., of)| of.under)
+        .table(name, &lines)
 }
 
 pub(super) fn trees(name: &str, standings: &[&Standing]) -> DataTable {

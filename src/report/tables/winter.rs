@@ -112,8 +112,16 @@ fn finish(progress: &WinterProgress) -> DataTable {
 
 /// The ranges of the speeds.
 fn rates<'a>(columns: Columns<'a, Line<'a>>) -> Columns<'a, Line<'a>> {
-    let per_hour = |line: &Line<'_>| line.speed?.per_hour;
-    let per_day = |line: &Line<'_>| line.speed?.per_day;
+    rates_of(columns, |line| line.speed)
+}
+
+/// As [`rates`], of whatever has a speed.
+pub(super) fn rates_of<'a, T: 'a>(
+    columns: Columns<'a, T>,
+    speed: impl Fn(&T) -> Option<&Speed> + Copy + 'a,
+) -> Columns<'a, T> {
+    let per_hour = move |line: &T| speed(line)?.per_hour;
+    let per_day = move |line: &T| speed(line)?.per_day;
     let lo = |rate: Option<MeanRate>| Some(rate?.range?.0);
     let hi = |rate: Option<MeanRate>| Some(rate?.range?.1);
     columns

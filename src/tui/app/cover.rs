@@ -13,6 +13,8 @@ pub enum Cover {
     Form(Box<Form>, Job),
     /// A question.
     Question(Question),
+    /// Work that takes its time.
+    Working(Working),
     /// The help, scrolled down by so many lines.
     Help(usize),
     /// Pictures of what the screen shows.
@@ -33,11 +35,22 @@ impl Cover {
     pub fn layer(&self) -> Layer {
         match self {
             Self::Form(..) => Layer::Form,
-            Self::Question(_) => Layer::Confirm,
+            Self::Question(_) | Self::Working(_) => Layer::Confirm,
             Self::Pictures(_) => Layer::Pictures,
             Self::Help(_) | Self::Page { .. } => Layer::Help,
         }
     }
+}
+
+/// How far a long work has come.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Working {
+    /// What was done last.
+    pub last: String,
+    /// Steps done.
+    pub done: usize,
+    /// Steps in all.
+    pub of: usize,
 }
 
 /// A question with yes and no.
@@ -98,6 +111,8 @@ pub enum Job {
     Settings,
     /// Put a backup back.
     Restore,
+    /// Write reports to files.
+    Papers,
     /// The weekdays worked in the present winter.
     Weekdays,
     /// Days without work.

@@ -1,11 +1,14 @@
 //! What is to be written to the file.
 
+use std::path::PathBuf;
+
 use crate::orchard::{
     Block, BlockId, CountHead, CountId, Draw, DrawId, GoBack, GoBackId, LostDays, LostDaysId,
     Pruner, PrunerId, Rule, Stint, Tap, Winter, WinterId, WorkEntry, WorkId,
 };
 use crate::outlook::pace::Pay;
 use crate::outlook::{Factor, FactorKind, Growing, HarvestEntry, SetCount, Target};
+use crate::report::papers::Wanted;
 use crate::store::Setting;
 
 /// One change of the file, or the end of the program.
@@ -33,6 +36,10 @@ pub enum Effect {
     UseWinter(WinterId),
     /// Put the backup of this number back.
     Restore(u32),
+    /// Write these papers of the winter looked at into a folder, on a thread of its own.
+    Papers(Box<Wanted>, PathBuf),
+    /// End that work before it is through.
+    StopWork,
     /// Leave the program.
     Quit,
 }

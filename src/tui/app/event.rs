@@ -2,6 +2,7 @@
 
 use uuid::Uuid;
 
+use super::cover::Working;
 use super::model::{House, Message};
 use crate::orchard::{CountId, Stamp, Tap, TreeCount};
 use crate::report::Season;
@@ -43,6 +44,10 @@ pub enum Event {
     Loaded(Box<House>, Option<Box<Season>>),
     /// A backup was made, or could not be; these there are now.
     BackedUp(Vec<Shelved>, Option<Message>),
+    /// A long work has come so far.
+    Working(Working),
+    /// A long work is over, with this to tell.
+    WorkEnded(Message),
     /// A change could not be written; nothing of it was kept.
     Failed(String),
 }

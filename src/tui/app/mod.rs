@@ -10,7 +10,7 @@ mod model;
 mod update;
 mod view;
 
-pub use cover::{Cover, Job, Question};
+pub use cover::{Cover, Job, Question, Working};
 pub use effect::{Effect, Thing, ThingId};
 pub use event::{Event, Moment};
 pub use model::{Figures, House, Look, Message, Model, Span, Tone};

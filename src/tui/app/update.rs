@@ -1,6 +1,6 @@
 //! From an event to the next state of the model and what is to be written.
 
-use super::{Cover, Effect, Event, Job, MIN_COLUMNS, MIN_LINES, Model, Moment, Question};
+use super::{Cover, Effect, Event, Job, MIN_COLUMNS, MIN_LINES, Model, Moment, Question, Working};
 use crate::orchard::Invalid;
 use crate::tui::forms::{self, Reading};
 use crate::tui::keymap::{resolve, stack};
@@ -76,6 +76,19 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             screens::count::changed(model, *count);
             screens::setup::count_is_back(model, id);
             saved(model);
+            Vec::new()
+        }
+        Event::Working(state) => {
+            if let Some(Cover::Working(working)) = &mut model.cover {
+                *working = state;
+            }
+            Vec::new()
+        }
+        Event::WorkEnded(message) => {
+            if matches!(model.cover, Some(Cover::Working(_))) {
+                model.cover = None;
+            }
+            model.message = Some(message);
             Vec::new()
         }
         Event::CountRemoved(count) => {
@@ -162,6 +175,10 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
             return Vec::new();
         }
         (_, Some(Cover::Question(_))) => return answer(model, action),
+        (_, Some(Cover::Working(_))) => {
+            let stop = action == Action::Cancel;
+            return stop.then_some(Effect::StopWork).into_iter().collect();
+        }
         (_, Some(Cover::Pictures(_))) => {
             screens::pictures::update(model, action);
             return Vec::new();
@@ -179,6 +196,7 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
         Action::PrevScreen => return go(model, model.screen.prev()),
         Action::LogWork => forms::open(model, Job::Work(None)),
         Action::DrawTrees => forms::open(model, Job::Draw),
+        Action::Papers => forms::open(model, Job::Papers),
         Action::Pictures => screens::pictures::open(model),
         Action::CountAgain => forms::open(model, Job::CountAgain),
         Action::TogglePeriod => {
@@ -277,6 +295,14 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
             // the form stays until the change is on disk: nothing typed is lost if that fails
             model.saving = true;
             effects
+        }
+        Ok(Reading::Papers(wanted, folder)) => {
+            let of = wanted.files();
+            model.cover = Some(Cover::Working(Working {
+                of,
+                ..Working::default()
+            }));
+            vec![Effect::Papers(wanted, folder)]
         }
         Ok(Reading::Tree(head, drawn)) => {
             model.cover = None;

@@ -3,7 +3,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{Cover, Model, Question, Tone};
+use super::{Cover, Model, Question, Tone, Working};
 use crate::tui::keymap::{footer, help, stack};
 use crate::tui::pen::{below, line_of};
 use crate::tui::widgets::{Button, button_bar, tabs};
@@ -28,6 +28,7 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
     match &model.cover {
         Some(Cover::Form(form, _)) => form::view(form, &mut pen, body),
         Some(Cover::Question(question)) => ask(&mut pen, body, question),
+        Some(Cover::Working(working)) => work(&mut pen, body, working),
         Some(Cover::Pictures(pictures)) => screens::pictures::view(pictures, &mut pen, body),
         Some(Cover::Help(scroll)) => page(
             &mut pen,
@@ -112,6 +113,21 @@ fn ask(pen: &mut Pen, area: Rect, question: &Question) {
         Button::new("No", Action::Cancel).key("Esc"),
     ];
     button_bar(pen, bar, &buttons);
+}
+
+/// How far a long work has come, and the button that ends it.
+fn work(pen: &mut Pen, area: Rect, working: &Working) {
+    pen.text(line_of(area, 1), "Writing", pen.theme.title());
+    let said = format!("{} of {}  {}", working.done, working.of, working.last);
+    pen.text(line_of(area, 3), &said, pen.theme.text());
+    let room = usize::from(area.width.saturating_sub(2).min(60));
+    let full = (room * working.done.min(working.of))
+        .checked_div(working.of)
+        .unwrap_or(0);
+    let bar = format!("{}{}", "█".repeat(full), "░".repeat(room - full));
+    pen.text(line_of(area, 4), &bar, pen.theme.text());
+    let bar = below(area, area.height.saturating_sub(3));
+    button_bar(pen, bar, &[Button::new("Stop", Action::Cancel).key("Esc")]);
 }
 
 fn page(pen: &mut Pen, area: Rect, title: &str, lines: &[String], scroll: usize) {

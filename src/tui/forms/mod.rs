@@ -12,6 +12,7 @@ mod faults;
 mod goback;
 mod goback_entry;
 mod labour;
+mod papers;
 mod pruner;
 mod put_back;
 mod restore;
@@ -27,9 +28,12 @@ pub use rule::{parts_text, percent, summary as rule_summary, tolerance_text};
 pub use settings::{label as setting_label, value as setting_value};
 pub use winter::with_budburst;
 
+use std::path::PathBuf;
+
 use crate::orchard::{
     Block, BlockId, CountHead, CountId, DrawId, Invalid, Pruner, PrunerId, WinterId,
 };
+use crate::report::papers::Wanted;
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Thing};
 use crate::tui::{Field, Form};
 
@@ -42,6 +46,8 @@ pub enum Reading {
     Tree(Box<CountHead>, Option<(DrawId, usize)>),
     /// Count the trees of these counts again, by this counter.
     Again(Vec<CountId>, String),
+    /// Write these papers into this folder.
+    Papers(Box<Wanted>, PathBuf),
     /// Record this with the count on the Count screen.
     Details(Box<CountHead>),
 }
@@ -78,6 +84,7 @@ pub fn open(model: &mut Model, job: Job) {
         Job::Harvest(block, season) => seasons::harvest(model, block, season),
         Job::Settings => Ok(settings::form(model)),
         Job::Restore => restore::form(model),
+        Job::Papers => papers::form(model),
         Job::Weekdays => labour::weekdays(model),
         Job::LostDays(lost) => labour::lost(model, lost),
         Job::Stint(pruner) => labour::stint(model, pruner),
@@ -119,6 +126,7 @@ pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Read
         Job::Harvest(block, season) => seasons::read_harvest(model, form, block, season),
         Job::Settings => settings::read(model, form),
         Job::Restore => restore::read(model, form),
+        Job::Papers => papers::read(model, form),
         Job::Weekdays => labour::read_weekdays(model, form),
         Job::LostDays(lost) => labour::read_lost(model, form, lost, moment),
         Job::Stint(pruner) => labour::read_stint(model, form, pruner),

@@ -163,6 +163,7 @@ pub const TABLE: &[Binding] = &[
     go(&[Key::F(6)], Screen::Winter, "Winter: done and left, when it is through, pay"),
     go(&[Key::F(7)], Screen::Outlook, "Outlook: what the wood carries, this year and after"),
     go(&[Key::F(8)], Screen::SetUp, "Set-up: blocks, crew, rules, work, settings"),
+    bind(House, &[Key::Ctrl('p')], Action::Papers, "", "papers: reports as pages, PDF, workbook or data"),
     bind(Anywhere, &[Key::F(1)], Action::Help, "help", "this help"),
     bind(Anywhere, &[Key::Ctrl('q')], Action::Quit, "", "leave the program"),
 ];

@@ -80,6 +80,7 @@ fn wants_key(action: Action) -> bool {
         | Action::NextScenario
         | Action::DaySheet
         | Action::Pictures
+        | Action::Papers
         | Action::Choose(_)
         | Action::NextField
         | Action::Save
@@ -127,6 +128,7 @@ fn every_action() -> Vec<Action> {
         A::NextScenario,
         A::DaySheet,
         A::Pictures,
+        A::Papers,
         A::Select(0),
         A::Field(0),
         A::Choose(1),

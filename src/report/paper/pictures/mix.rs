@@ -34,7 +34,7 @@ pub fn mix(standing: &Standing, labels: &Labels, room: Room) -> Picture {
     let top = legend(&mut drawing, (0.0, 0.0), room.width, &entries);
     let room = room.below(&mut drawing, top, 5.0);
     let names = labels.ages.iter().map(|age| letters::width(age));
-    let gutter = names.fold(3.0 * ADVANCE, f64::max).min(14.0 * ADVANCE) + ADVANCE;
+    let gutter = names.fold(3.0 * ADVANCE, f64::max).min(18.0 * ADVANCE) + ADVANCE;
     let axis = Axis {
         from: gutter,
         to: room.width - FIGURES - ADVANCE,

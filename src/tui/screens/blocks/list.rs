@@ -118,13 +118,14 @@ fn about(model: &Model, pen: &mut Pen, area: Rect, standing: &Standing) {
     list::about(pen, area, standing, &trees);
 }
 
-fn list_buttons(model: &Model, none: bool) -> [Button<'static>; 6] {
+fn list_buttons(model: &Model, none: bool) -> [Button<'static>; 7] {
     [
         keyed(model, "Open", Action::Open).off(none),
         keyed(model, "Up", Action::Up).off(none),
         keyed(model, "Down", Action::Down).off(none),
         keyed(model, "Period", Action::TogglePeriod),
         keyed(model, "Pictures", Action::Pictures).off(none),
+        keyed(model, "Papers", Action::Papers),
         keyed(model, "Go-back", Action::Settle).off(none),
     ]
 }

@@ -121,6 +121,7 @@ fn buttons(model: &Model) -> Vec<Button<'static>> {
             keyed(model, "Up", Action::Up).off(none),
             keyed(model, "Down", Action::Down).off(none),
             keyed(model, "Pictures", Action::Pictures).off(none),
+            keyed(model, "Papers", Action::Papers).off(none),
         ];
     };
     let mut buttons = vec![

@@ -243,7 +243,9 @@ pub fn saved(model: &mut Model, job: Job) {
         Job::SetCount(..) => "the set count is saved",
         Job::Harvest(..) => "the harvest is saved",
         // what is restored is told with the way back
-        Job::OtherTree | Job::TreeDetails | Job::CountAgain | Job::Restore => return,
+        Job::OtherTree | Job::TreeDetails | Job::CountAgain | Job::Papers | Job::Restore => {
+            return;
+        }
     };
     if model.screen != Screen::SetUp {
         model.note(what);

@@ -235,6 +235,7 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
     bar.push(keyed(model, "Part >", Action::NextSection));
     bar.push(keyed(model, "Up", Action::Up).off(none));
     bar.push(keyed(model, "Down", Action::Down).off(none));
+    bar.push(keyed(model, "Papers", Action::Papers).off(none));
     bar.push(keyed(model, "Pictures", Action::Pictures).off(model.figures.winter.is_none()));
     button_bar(pen, area, &bar);
 }

@@ -1,0 +1,78 @@
+//! The form that writes reports to files.
+
+use std::path::PathBuf;
+
+use super::{NO_WINTER, Reading};
+use crate::orchard::Invalid;
+use crate::report::Format;
+use crate::report::papers::{Paper, Wanted};
+use crate::tui::app::Model;
+use crate::tui::{Field, Form, Screen};
+
+const EVERY_PAPER: &str = "every paper";
+const EVERY_FORMAT: &str = "every format";
+
+/// Asks which paper, in which format, and where to; what the screen shows is proposed.
+pub fn form(model: &Model) -> Result<Form, String> {
+    if model.season.is_none() {
+        return Err(NO_WINTER.to_owned());
+    }
+    let papers = Paper::ALL.map(|paper| paper.name().to_owned());
+    let formats = Format::ALL.map(|format| format!("{}: {}", format.word(), format.purpose()));
+    let first = |all: &[Format], wanted| all.iter().position(|format| *format == wanted);
+    let fields = vec![
+        Field::choice_of("paper", "Paper", with(papers, EVERY_PAPER))
+            .chosen(proposed(model.screen))
+            .hint("left and right, or type its first letters"),
+        Field::choice_of("format", "Format", with(formats, EVERY_FORMAT))
+            .chosen(first(&Format::ALL, Format::Html).unwrap_or(0))
+            .hint("every paper in every format: some 55 files"),
+        Field::text("folder", "Folder")
+            .with(folder(model))
+            .hint("made if it is not there; files of the same names are replaced"),
+    ];
+    Ok(Form::new("Write papers of today", fields))
+}
+
+fn with<const N: usize>(names: [String; N], every: &str) -> Vec<String> {
+    let mut names = Vec::from(names);
+    names.push(every.to_owned());
+    names
+}
+
+/// The place of the paper that shows what a screen shows.
+fn proposed(screen: Screen) -> usize {
+    let paper = match screen {
+        Screen::Today => Paper::Supervisor,
+        Screen::Count => Paper::DaySheets,
+        Screen::Crew => Paper::Crew,
+        Screen::Blocks => Paper::Blocks,
+        Screen::Winter => Paper::Winter,
+        Screen::Outlook => Paper::Outlooks,
+        Screen::SetUp => return Paper::ALL.len(),
+    };
+    (Paper::ALL.iter().position(|one| *one == paper)).unwrap_or(0)
+}
+
+/// A folder a day, in the folder that the program was started from.
+fn folder(model: &Model) -> String {
+    format!("papers-{}", model.now.day)
+}
+
+/// Reads the form.
+pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+    let folder = form.value("folder").trim();
+    if folder.is_empty() {
+        return Err(Invalid::new("folder", "name a folder"));
+    }
+    let (paper, format) = (form.choice("paper"), form.choice("format"));
+    let (one, kind) = (Paper::ALL.get(paper), Format::ALL.get(format));
+    let wanted = Wanted {
+        papers: one.map_or_else(|| Paper::ALL.to_vec(), |paper| vec![*paper]),
+        formats: kind.map_or_else(|| Format::ALL.to_vec(), |format| vec![*format]),
+        // the whole winter is a workbook
+        everything: one.is_none() && kind.is_none_or(|format| *format == Format::Xlsx),
+        day: model.now.day,
+    };
+    Ok(Reading::Papers(Box::new(wanted), PathBuf::from(folder)))
+}
