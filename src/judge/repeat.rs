@@ -158,7 +158,7 @@ mod tests {
             (found.bias.value, found.bias.lo, found.bias.hi),
             (2.0, 2.0, 2.0)
         );
-        assert_eq!(found.sd_difference, 0.0);
+        assert!(found.sd_difference.abs() < f64::EPSILON);
         let icc = found.icc.unwrap();
         // BMS = 2 x 6, JMS = 8 x 2² / 2 = 16, EMS = 0: 12 / (12 + 2 x 16 / 8)
         assert!(near(icc.value, 0.75));

@@ -34,7 +34,7 @@ fn row_counted_twice(twice: u16, by: &str) -> (Orchard, Pruner, Block) {
     for place in 1..=12 {
         let tree = Tree([6 + u32::from(place), 10, 12, 0], GOOD);
         orchard.count_as(&pruner, &block, (1, place), 3, &tree, |count| {
-            count.head.counter = "Ann".into()
+            count.head.counter = "Ann".into();
         });
     }
     for place in 1..=twice {
