@@ -35,7 +35,6 @@ fn merging_child() {
         &mut |_| true,
     )
     .unwrap();
-    println!("merged");
 }
 
 #[test]
@@ -96,13 +95,11 @@ fn begin(device: &Device, bundle: &Path) -> Child {
         .stderr(Stdio::null())
         .spawn()
         .unwrap();
-    let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
-    while let Some(Ok(line)) = lines.next() {
+    let lines = BufReader::new(child.stdout.take().unwrap()).lines();
+    for line in lines.map_while(Result::ok) {
         if line.contains("begin") {
             break;
         }
     }
-    // the rest of what it says fits in the pipe
-    std::mem::forget(lines);
     child
 }
