@@ -69,9 +69,10 @@ impl Needs {
         for (name, last) in &self.0 {
             if !wanted.contains_key(name) {
                 // a row that was another block's while the two were joined has no record of its own
-                let bare = || Some(Body::from([("places".to_owned(), Value::from(1))]));
-                let body =
-                    last_known(name).or_else(|| bare().filter(|_| Some(name.0) == place("row")));
+                let bare = Body::from([("places".to_owned(), Value::from(1))]);
+                let bare = Some(bare).filter(|_| Some(name.0) == place("row"));
+                let bare = || bare.and_then(|body| layouts[name.0].normal(body).ok());
+                let body = last_known(name).or_else(bare);
                 wanted.extend(body.map(|body| (name.clone(), body)));
             }
             if let Some(places) = wanted.get_mut(name).and_then(|body| body.get_mut("places")) {
