@@ -1,6 +1,7 @@
 //! A tablet of the tests, and its file laid bare.
 
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use chrono::NaiveDate;
@@ -131,7 +132,7 @@ impl Device {
 
 fn rows(conn: &Connection, name: &str, sql: &str) -> Vec<String> {
     let mut find = conn.prepare(sql).unwrap();
-    let columns: Vec<String> = find.column_names().into_iter().map(str::to_owned).collect();
+    let columns: Vec<String> = find.column_names().map(str::to_owned).collect();
     let mut rows = find.query([]).unwrap();
     let mut lines = Vec::new();
     while let Some(row) = rows.next().unwrap() {
@@ -146,9 +147,9 @@ fn rows(conn: &Connection, name: &str, sql: &str) -> Vec<String> {
                 ValueRef::Integer(n) => n.to_string(),
                 ValueRef::Real(x) => format!("{x:?}"),
                 ValueRef::Text(text) => String::from_utf8(text.to_vec()).unwrap(),
-                ValueRef::Blob(blob) => blob.iter().map(|byte| format!("{byte:02x}")).collect(),
+                ValueRef::Blob(blob) => format!("{blob:02x?}"),
             };
-            line += &format!(" {column}={value}");
+            write!(line, " {column}={value}").unwrap();
         }
         lines.push(line);
     }

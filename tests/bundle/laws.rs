@@ -47,7 +47,9 @@ const BEGIN: [Deed; 5] = [
 fn play(devices: usize, common: bool, steps: &[Step]) -> Vec<Device> {
     let mut devices: Vec<Device> = (0..devices as u128).map(Device::new).collect();
     for device in &mut devices[..if common { 1 } else { 2 }] {
-        BEGIN.into_iter().for_each(|deed| act(device, deed));
+        for deed in BEGIN {
+            act(device, deed);
+        }
     }
     if common {
         let begin = devices[0].all();

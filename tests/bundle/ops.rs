@@ -1,5 +1,7 @@
 //! What people do on a tablet, at random.
 
+use std::fmt::Write as _;
+
 use thirdwood::orchard::Winter;
 use thirdwood::orchard::*;
 use thirdwood::outlook::pace::{Currency, Pay};
@@ -103,13 +105,14 @@ fn change_block(device: &Device, a: u8, b: u8, c: u8) -> Result<(), StoreError> 
                 ["1-3x6", "1x4", "2-4x8", "4-5x5", "1x20"][usize::from(c % 5)],
                 "",
             )
-            .unwrap()
+            .unwrap();
         }
         _ => {
             let rows = draft.rows.rows_text();
             let row = draft.rows.rows()[usize::from(c) % draft.rows.rows().len()].clone();
             let mut missing = draft.rows.missing_text();
-            missing += &format!(", {}:{}", row.number, 1 + u16::from(c) % row.places);
+            let place = 1 + u16::from(c) % row.places;
+            write!(missing, ", {}:{place}", row.number).unwrap();
             match RowPlan::parse(&rows, &missing) {
                 Ok(plan) => draft.rows = plan,
                 Err(_) => draft.rows = RowPlan::parse(&rows, "").unwrap(),
@@ -174,6 +177,7 @@ fn settle(device: &Device, a: u8, b: u8) -> Result<(), StoreError> {
 }
 
 /// What needs a block, a pruner and a winter.
+#[allow(clippy::too_many_lines)] // an arm for each deed
 fn in_winter(device: &mut Device, Deed(what, a, b, c): Deed) -> Result<(), StoreError> {
     let store = &device.store;
     let (blocks, pruners, winters) = (store.blocks()?, store.pruners()?, store.winters()?);
@@ -268,19 +272,18 @@ fn in_winter(device: &mut Device, Deed(what, a, b, c): Deed) -> Result<(), Store
             2 => store.remove_stint(winter.id, pruner.id),
             _ => {
                 let known = store.labour(winter.id)?.lost;
-                match pick(&known, a).filter(|_| b < 100) {
-                    Some(lost) => store.remove_lost_days(lost.id),
-                    None => {
-                        let id = LostDaysId(device.id());
-                        let lost = LostDays {
-                            id,
-                            winter: winter.id,
-                            first: day(3),
-                            last: day(3 + u32::from(b % 5)),
-                            kind: LostKind::Rain,
-                        };
-                        device.store.save_lost_days(&lost)
-                    }
+                if let Some(lost) = pick(&known, a).filter(|_| b < 100) {
+                    store.remove_lost_days(lost.id)
+                } else {
+                    let id = LostDaysId(device.id());
+                    let lost = LostDays {
+                        id,
+                        winter: winter.id,
+                        first: day(3),
+                        last: day(3 + u32::from(b % 5)),
+                        kind: LostKind::Rain,
+                    };
+                    device.store.save_lost_days(&lost)
                 }
             }
         },

@@ -61,7 +61,7 @@ fn by_key(language: Language) -> BTreeMap<String, String> {
     let mut last = String::new();
     for line in text.lines().filter(|line| !line.starts_with('#')) {
         if let Some((key, rest)) = line.split_once(" =").filter(|_| !line.starts_with(' ')) {
-            last = key.to_owned();
+            key.clone_into(&mut last);
             let twice = found.insert(last.clone(), rest.to_owned());
             assert_eq!(twice, None, "{last} stands twice in {language:?}");
         } else if !line.is_empty() {
@@ -239,11 +239,11 @@ fn in_spanish(mut sheet: DaySheet) -> DaySheet {
     sheet.language = Language::Es;
     sheet.orchard = String::new();
     for name in &mut sheet.standing.blocks {
-        *name = "Prado largo".to_owned();
+        "Prado largo".clone_into(name);
     }
     for line in &mut sheet.go_backs {
-        line.block_name = "Isla".to_owned();
-        line.reason = "faltan dos árboles".to_owned();
+        "Isla".clone_into(&mut line.block_name);
+        "faltan dos árboles".clone_into(&mut line.reason);
     }
     sheet
 }
@@ -279,8 +279,8 @@ fn every_day_sheet_and_brief_of_the_demo_is_whole_in_spanish() {
 fn in_spanish_too(mut sheets: Vec<BriefSheet>) -> Vec<BriefSheet> {
     for sheet in &mut sheets {
         sheet.language = Language::Es;
-        sheet.orchard = "Huerto inventado".to_owned();
-        sheet.block_name = "Isla".to_owned();
+        "Huerto inventado".clone_into(&mut sheet.orchard);
+        "Isla".clone_into(&mut sheet.block_name);
     }
     sheets
 }
@@ -319,6 +319,7 @@ fn each_pruner_reads_the_own_language() {
         orchard.store.save_pruner(&pruner).unwrap();
         orchard.work(&pruner, &block, number, (1, 60), 4);
     }
+    let (en, es) = (Language::En, Language::Es);
     let languages = || -> Vec<Language> {
         let sheets = orchard.season().day_sheets(on());
         let text = day_sheets(&sheets, TextOptions::default());
@@ -326,12 +327,11 @@ fn each_pruner_reads_the_own_language() {
         assert_eq!(text.matches("HOJA DEL DÍA").count(), spanish.count());
         sheets.iter().map(|sheet| sheet.language).collect()
     };
-    use Language::{En, Es};
-    assert_eq!(languages(), [En, En, Es, En]);
+    assert_eq!(languages(), [en, en, es, en]);
     orchard.store.set(Setting::SheetLanguage, "es").unwrap();
-    assert_eq!(languages(), [Es, En, Es, En]);
+    assert_eq!(languages(), [es, en, es, en]);
     orchard.store.set(Setting::SheetLanguage, "fr").unwrap();
-    assert_eq!(languages(), [En, En, Es, En]);
+    assert_eq!(languages(), [en, en, es, en]);
     let kept: Vec<_> = (orchard.store.pruners().unwrap().iter())
         .map(|pruner| pruner.language.clone())
         .collect();

@@ -19,7 +19,7 @@ fn again(
 ) -> TreeCount {
     orchard.count_as(pruner, block, at, on, tree, |count| {
         count.head.again = true;
-        count.head.counter = by.to_owned();
+        by.clone_into(&mut count.head.counter);
     })
 }
 
