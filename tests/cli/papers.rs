@@ -89,7 +89,7 @@ fn a_stopped_run_leaves_no_half_file() {
         if folder.exists() {
             for name in names(&folder)
                 .iter()
-                .filter(|name| !name.ends_with(".part"))
+                .filter(|name| std::path::Path::new(name).extension() != Some("part".as_ref()))
             {
                 assert!(is_whole(&folder.join(name)), "{name}");
             }
