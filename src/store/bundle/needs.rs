@@ -68,11 +68,7 @@ impl Needs {
         };
         for (name, last) in &self.0 {
             if !wanted.contains_key(name) {
-                // a row that was another block's while the two were joined has no record of its own
-                let bare = Body::from([("places".to_owned(), Value::from(1))]);
-                let bare = Some(bare).filter(|_| Some(name.0) == place("row"));
-                let bare = || bare.and_then(|body| layouts[name.0].normal(body).ok());
-                let body = last_known(name).or_else(bare);
+                let body = last_known(name).or_else(|| lent_row(said, name));
                 wanted.extend(body.map(|body| (name.clone(), body)));
             }
             if let Some(places) = wanted.get_mut(name).and_then(|body| body.get_mut("places")) {
@@ -82,6 +78,18 @@ impl Needs {
         keep_a_row(said, layouts, alias, wanted);
         drop_homeless(layouts, wanted);
     }
+}
+
+/// A row that was another block's while the two were joined has no record of its own: it is like the first row of its
+/// number in any block. A row of a number that no block ever had is none.
+fn lent_row(said: &Records<Said>, (kind, key): &(usize, String)) -> Option<Body> {
+    let number = key
+        .split_once('/')
+        .filter(|_| Some(*kind) == place("row"))?
+        .1;
+    let mut rows = said.range((*kind, String::new())..(*kind + 1, String::new()));
+    let same = rows.find(|((_, other), _)| other.split_once('/').is_some_and(|(_, n)| n == number));
+    same.map(|(_, said)| said.body.clone())
 }
 
 /// A block that lost all its rows, some on each tablet, keeps the first of them.
