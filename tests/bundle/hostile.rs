@@ -193,8 +193,7 @@ fn made_up_content_is_refused_and_nothing_is_kept() {
         ),
         ("count", "\"tree\":1,", "\"tree\":99999,"),
         ("count", "\"note\":\"\"", "\"note\":\"\",\"more\":1"),
-        // a row that nobody described is made for its counts (rows wander where blocks are joined), but not this one
-        ("count", "\"row\":1,", "\"row\":1000,"),
+        ("count", "\"row\":1,", "\"row\":77,"),
         (
             "block",
             "\"name\":\"River\"",
