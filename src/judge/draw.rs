@@ -27,7 +27,7 @@ impl Need {
             More::Settled => 0.0,
             More::About(trees) => f64::from(trees),
             More::TooClose => 60.0,
-            More::Unknown => f64::from(PLANNED.saturating_sub(self.n).max(5)),
+            More::Unknown | More::NotLookedAt => f64::from(PLANNED.saturating_sub(self.n).max(5)),
         }
     }
 }

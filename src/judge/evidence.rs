@@ -5,7 +5,7 @@ use super::{ALPHA_BALANCE, ALPHA_FLAG, Band, BandKind, Interval, Metric, Sums, i
 use schemars::JsonSchema;
 use serde::Serialize;
 
-/// The forecast is searched up to this many trees.
+/// The forecast is searched up to this many trees in all, and always over the next 60.
 pub const FORECAST_CAP: u32 = 200;
 /// Fewest trees from which a forecast is made: the spread between fewer says too little.
 pub const MIN_FORECAST_TREES: u32 = 5;
@@ -24,6 +24,8 @@ pub enum More {
     TooClose,
     /// Too few trees for a forecast.
     Unknown,
+    /// Over 20 % of the trees stand in strata without counts: other people's trees, not more of the same, are missing.
+    NotLookedAt,
 }
 
 impl More {
@@ -59,6 +61,8 @@ impl Alphas {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Forecast {
     TooFew,
+    /// No verdict, however many trees are counted, while so many stand in strata without counts.
+    NotLookedAt,
     Trees {
         flag: Option<u32>,
         balance: Option<u32>,
@@ -70,6 +74,7 @@ impl Forecast {
     pub fn more(self) -> More {
         match self {
             Forecast::TooFew => More::Unknown,
+            Forecast::NotLookedAt => More::NotLookedAt,
             Forecast::Trees { flag, balance } => flag
                 .into_iter()
                 .chain(balance)
@@ -80,7 +85,7 @@ impl Forecast {
 }
 
 /// Trees in all at which one metric of a pruner would be light or heavy, and in balance: the exact numbers behind
-/// [`More`], up to [`FORECAST_CAP`]. None for both with fewer than [`MIN_FORECAST_TREES`].
+/// [`More`], as far as they are searched ([`FORECAST_CAP`]). None for both with fewer than [`MIN_FORECAST_TREES`].
 pub fn trees_to_verdict(metric: Metric, sums: &Sums, band: &Band) -> (Option<u32>, Option<u32>) {
     let forecast = Evidence::of(metric, sums).map(|seen| seen.forecast(band, Alphas::PRUNER));
     match forecast {
@@ -88,7 +93,7 @@ pub fn trees_to_verdict(metric: Metric, sums: &Sums, band: &Band) -> (Option<u32
             let all = |more: u32| sums.n() + more;
             (flag.map(all), balance.map(all))
         }
-        Some(Forecast::TooFew) | None => (None, None),
+        Some(Forecast::TooFew | Forecast::NotLookedAt) | None => (None, None),
     }
 }
 
@@ -165,15 +170,15 @@ impl Evidence {
     }
 
     /// Smallest number of further trees with which `reached` is true. More trees never widen the interval, so what is
-    /// reached stays reached, and halving finds the first. Not so with strata without counts, whose part of the
-    /// variance stays while the multiplier grows: there the search goes tree by tree.
+    /// reached stays reached, and halving finds the first: at 2,000 trees in 7 steps. Not so with strata without
+    /// counts, whose part of the variance stays while the multiplier grows: there the search goes tree by tree.
     fn first(&self, reached: impl Fn(u32) -> bool) -> Option<u32> {
         let mut no = self.n;
-        let mut yes = FORECAST_CAP;
+        let mut yes = FORECAST_CAP.max(self.n.saturating_add(FAR));
         if self.unseen > 0.0 {
             return (no + 1..=yes).find(|&n| reached(n)).map(|n| n - no);
         }
-        if no >= yes || !reached(yes) {
+        if !reached(yes) {
             return None;
         }
         while yes - no > 1 {
@@ -238,20 +243,33 @@ mod tests {
     }
 
     #[test]
-    fn beyond_the_cap_there_is_no_forecast() {
+    fn beyond_the_cap_the_next_sixty_trees_are_searched() {
         let band = Band::kept(1.0 / 3.0, 0.10);
-        assert_eq!(
-            evidence(0.24, 0.12, 250)
+        let more = |mean, n| {
+            evidence(mean, 0.12, n)
                 .forecast(&band, Alphas::PRUNER)
-                .more(),
-            More::TooClose
-        );
+                .more()
+        };
+        assert_eq!(more(0.24, 250), More::TooClose);
+        // 35 more trees would do, and were looked for up to 200 in all
+        assert_eq!(more(0.2556, 250), More::About(40));
+    }
+
+    #[test]
+    fn the_search_stays_short() {
+        let steps = std::cell::Cell::new(0);
+        let first = evidence(0.3, 0.1, 2_000).first(|n| {
+            steps.set(steps.get() + 1);
+            n >= 2_045
+        });
+        assert_eq!(first, Some(45));
+        assert!(steps.get() <= 7, "{}", steps.get());
     }
 
     proptest! {
         #[test]
         fn halving_finds_what_stepping_finds(
-            mean in 0.0f64..=1.0, s in 0.01f64..0.4, n in 5u32..120, tolerance in 0.02f64..0.2, kind in 0u8..3,
+            mean in 0.0f64..=1.0, s in 0.01f64..0.4, n in 5u32..300, tolerance in 0.02f64..0.2, kind in 0u8..3,
         ) {
             let band = match kind {
                 0 => Band::kept(1.0 / 3.0, tolerance),
@@ -259,7 +277,8 @@ mod tests {
                 _ => Band::compliance(1.0 - tolerance),
             };
             let seen = evidence(mean, s, n);
-            let step = |reached: &dyn Fn(u32) -> bool| (n + 1..=FORECAST_CAP).find(|&k| reached(k)).map(|k| k - n);
+            let last = FORECAST_CAP.max(n + FAR);
+            let step = |reached: &dyn Fn(u32) -> bool| (n + 1..=last).find(|&k| reached(k)).map(|k| k - n);
             let drawn = if kind == 0 { seen.drawn_toward(band.target) } else { mean };
             let flag = step(&|k| {
                 let at = seen.at(k, mean, ALPHA_FLAG);

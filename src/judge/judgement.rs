@@ -196,7 +196,7 @@ fn certainty(judged: &MetricVerdict, band: &Band) -> f64 {
 fn more_overall(metrics: &[MetricVerdict; 5], forecasts: &[Forecast; 5]) -> More {
     let mut flag: Option<u32> = None;
     let mut balance: Option<u32> = Some(0);
-    let mut too_few = false;
+    let (mut too_few, mut not_looked_at) = (false, false);
     for (judged, forecast) in metrics.iter().zip(forecasts) {
         if judged.verdict == Verdict::InBalance {
             continue;
@@ -204,6 +204,10 @@ fn more_overall(metrics: &[MetricVerdict; 5], forecasts: &[Forecast; 5]) -> More
         match *forecast {
             Forecast::TooFew => {
                 too_few = true;
+                balance = None;
+            }
+            Forecast::NotLookedAt => {
+                not_looked_at = true;
                 balance = None;
             }
             Forecast::Trees {
@@ -217,6 +221,7 @@ fn more_overall(metrics: &[MetricVerdict; 5], forecasts: &[Forecast; 5]) -> More
     }
     match flag.into_iter().chain(balance).min() {
         Some(trees) => More::about(trees),
+        None if not_looked_at => More::NotLookedAt,
         None if too_few => More::Unknown,
         None => More::TooClose,
     }

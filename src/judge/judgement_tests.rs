@@ -24,8 +24,6 @@ fn sample(n: u32, ages: [u32; 4], swing: u32, within: u32) -> Sample {
             ages,
             units: 10,
             units_within: within,
-            units_over: 10 - within,
-            units_under: 0,
         });
     }
     sample

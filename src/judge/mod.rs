@@ -1,7 +1,7 @@
 //! Statistics of counted trees: how far a pruner or a block is from the rule, and how sure that is.
 //!
-//! Pure functions of running sums, so that one tree is added or taken back in constant time, and a figure can be made
-//! afresh after each tap. Nothing here reads a clock, a file or a random device.
+//! Pure functions of running sums: one tree is added in constant time, and a figure takes no longer however many there
+//! are. Nothing here reads a clock, a file or a random device.
 //!
 //! A *metric* is one number in [0, 1] per counted tree ([`Metric`]). Its plain mean over a pruner's trees is the
 //! estimate. The supervisor looks after every tree and stops when it suits, so an ordinary t interval would be wrong
@@ -40,8 +40,9 @@ pub use rule::bands;
 pub use sample::{Sample, TreeFigures};
 pub use strata::{
     Estimate, MAX_UNSAMPLED, MIN_BETWEEN_SD, Stratum, judge_block, judge_strata, stratified,
+    unsampled,
 };
 pub use sums::Sums;
 pub use swaps::swaps;
 pub use verdict::{Band, BandKind, MIN_BALANCE_TREES, Verdict};
-pub use wrong_age::{WrongAge, wrong_age};
+pub use wrong_age::{WrongAge, off_target, wrong_age};

@@ -1,7 +1,7 @@
 //! What a rule of the house means for the metrics.
 
 use super::{Band, TreeFigures};
-use crate::orchard::{Age, Rule, Size, Tally};
+use crate::orchard::{Age, Buds, Rule, Size, Tally};
 
 /// The bands that a rule sets, in the order of [`super::Metric::ALL`].
 ///
@@ -36,13 +36,9 @@ impl TreeFigures {
         };
         for size in Size::ALL {
             let limit = rule.bud_limit(size);
-            for (buds, &units) in tally.units[size.index()].iter().enumerate() {
+            for (buds, units) in Buds::all().zip(tally.units[size.index()]) {
                 figures.units += units;
-                if buds > usize::from(limit.most) {
-                    figures.units_over += units;
-                } else if buds < usize::from(limit.least) {
-                    figures.units_under += units;
-                } else {
+                if limit.holds(buds) {
                     figures.units_within += units;
                 }
             }
@@ -56,7 +52,7 @@ impl TreeFigures {
 mod tests {
     use super::*;
     use crate::judge::BandKind;
-    use crate::orchard::{Buds, RuleDraft, Tap};
+    use crate::orchard::{RuleDraft, Tap};
 
     #[test]
     fn the_default_rule_in_bands() {
@@ -112,14 +108,6 @@ mod tests {
         tally.add(Tap::Piece(Age::Two)).unwrap();
         let found = TreeFigures::of(&tally, &Rule::default());
         assert_eq!(found.ages, [0, 1, 0, 0]);
-        assert_eq!(
-            (
-                found.units,
-                found.units_within,
-                found.units_over,
-                found.units_under
-            ),
-            (5, 2, 2, 1)
-        );
+        assert_eq!((found.units, found.units_within), (5, 2));
     }
 }

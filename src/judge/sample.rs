@@ -1,6 +1,6 @@
 //! The counted trees of one pruner (or of a pruner in one block), as running sums.
 
-use super::{Metric, Sums};
+use super::{Metric, Sums, off_target};
 
 /// One counted tree, as judged under a rule.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -11,10 +11,6 @@ pub struct TreeFigures {
     pub units: u32,
     /// Units whose buds are within the rule.
     pub units_within: u32,
-    /// Units with more buds than the rule allows.
-    pub units_over: u32,
-    /// Units with fewer buds than the rule asks for.
-    pub units_under: u32,
 }
 
 impl TreeFigures {
@@ -32,7 +28,7 @@ impl TreeFigures {
     }
 }
 
-/// Running sums over counted trees: the five metrics, the units over and under, and what the wrong-age share needs.
+/// Running sums over counted trees: the five metrics, and what the wrong-age share needs.
 ///
 /// The target shares are fixed at construction, since each tree's own wrong-age share is summed as it comes.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,8 +36,6 @@ pub struct Sample {
     target: [f64; 4],
     trees: u32,
     metrics: [Sums; 5],
-    over: Sums,
-    under: Sums,
     /// Σ over trees of `x_k` `x_l`, ages k and l
     cross: [[f64; 4]; 4],
     /// Σ over trees of the tree's own wrong-age share
@@ -55,8 +49,6 @@ impl Sample {
             target,
             trees: 0,
             metrics: Default::default(),
-            over: Sums::default(),
-            under: Sums::default(),
             cross: [[0.0; 4]; 4],
             own_wrong_age: 0.0,
         }
@@ -69,44 +61,10 @@ impl Sample {
             let (c, m) = tree.metric(metric);
             self.metrics[metric.index()].add(c, m);
         }
-        self.over.add(tree.units_over, tree.units);
-        self.under.add(tree.units_under, tree.units);
-        self.shift_shares(tree, 1.0);
+        self.add_shares(tree);
     }
 
-    /// Takes back a tree that was added before with the same figures.
-    pub fn remove(&mut self, tree: &TreeFigures) {
-        self.trees = self.trees.saturating_sub(1);
-        for metric in Metric::ALL {
-            let (c, m) = tree.metric(metric);
-            self.metrics[metric.index()].remove(c, m);
-        }
-        self.over.remove(tree.units_over, tree.units);
-        self.under.remove(tree.units_under, tree.units);
-        self.shift_shares(tree, -1.0);
-        if self.metric(Metric::One).n() == 0 {
-            self.cross = [[0.0; 4]; 4];
-            self.own_wrong_age = 0.0;
-        }
-    }
-
-    /// Adds all trees of `other`. Own wrong-age shares stay as measured against each sample's target.
-    pub fn merge(&mut self, other: &Sample) {
-        self.trees += other.trees;
-        for (mine, theirs) in self.metrics.iter_mut().zip(&other.metrics) {
-            mine.merge(theirs);
-        }
-        self.over.merge(&other.over);
-        self.under.merge(&other.under);
-        for (mine, theirs) in self.cross.iter_mut().zip(&other.cross) {
-            for (a, b) in mine.iter_mut().zip(theirs) {
-                *a += b;
-            }
-        }
-        self.own_wrong_age += other.own_wrong_age;
-    }
-
-    fn shift_shares(&mut self, tree: &TreeFigures, sign: f64) {
+    fn add_shares(&mut self, tree: &TreeFigures) {
         let pieces = tree.pieces();
         if pieces == 0 {
             return;
@@ -114,11 +72,10 @@ impl Sample {
         let x = tree.ages.map(|c| f64::from(c) / f64::from(pieces));
         for (row, x_k) in self.cross.iter_mut().zip(x) {
             for (sum, x_l) in row.iter_mut().zip(x) {
-                *sum += sign * x_k * x_l;
+                *sum += x_k * x_l;
             }
         }
-        let distance: f64 = x.iter().zip(self.target).map(|(x, t)| (x - t).abs()).sum();
-        self.own_wrong_age += sign * 0.5 * distance;
+        self.own_wrong_age += off_target(x, self.target);
     }
 
     /// Target shares by age.
@@ -159,32 +116,8 @@ impl Sample {
 
     /// Pieces of the average tree, over the trees with pieces; 0 without such a tree.
     pub fn mean_pieces(&self) -> f64 {
-        mean_of(self.metric(Metric::One))
-    }
-
-    /// Units of the average tree, over the trees with units; 0 without such a tree.
-    pub fn mean_units(&self) -> f64 {
-        mean_of(self.metric(Metric::Buds))
-    }
-
-    /// Mean share of units with more buds than the rule allows (shown, never judged); none without units.
-    pub fn mean_over(&self) -> Option<f64> {
-        self.over.mean()
-    }
-
-    /// Mean share of units with fewer buds than the rule asks for (shown, never judged); none without units.
-    pub fn mean_under(&self) -> Option<f64> {
-        self.under.mean()
-    }
-
-    /// Running sums of the share of units over the rule.
-    pub fn over(&self) -> &Sums {
-        &self.over
-    }
-
-    /// Running sums of the share of units under the rule.
-    pub fn under(&self) -> &Sums {
-        &self.under
+        let sums = self.metric(Metric::One);
+        sums.total_m() as f64 / f64::from(sums.n().max(1))
     }
 
     /// Mean over trees of each tree's own wrong-age share; none without pieces.
@@ -210,36 +143,26 @@ impl Sample {
     }
 }
 
-fn mean_of(sums: &Sums) -> f64 {
-    if sums.n() == 0 {
-        return 0.0;
-    }
-    sums.total_m() as f64 / f64::from(sums.n())
-}
-
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
-    use proptest::prelude::*;
 
     const TARGET: [f64; 4] = [1.0 / 3.0, 1.0 / 3.0, 1.0 / 3.0, 0.0];
 
-    fn tree(ages: [u32; 4], units: [u32; 3]) -> TreeFigures {
+    /// Units: of all, those within the rule.
+    fn tree(ages: [u32; 4], (units, units_within): (u32, u32)) -> TreeFigures {
         TreeFigures {
             ages,
-            units: units.iter().sum(),
-            units_within: units[0],
-            units_over: units[1],
-            units_under: units[2],
+            units,
+            units_within,
         }
     }
 
     #[test]
     fn trees_without_pieces_or_units_are_named() {
         let mut sample = Sample::new(TARGET);
-        sample.add(&tree([0; 4], [3, 1, 0]));
-        sample.add(&tree([5, 5, 5, 0], [0; 3]));
+        sample.add(&tree([0; 4], (4, 3)));
+        sample.add(&tree([5, 5, 5, 0], (0, 0)));
         assert_eq!(
             (
                 sample.trees(),
@@ -249,46 +172,17 @@ mod tests {
             (2, 1, 1)
         );
         assert!((sample.mean_pieces() - 15.0).abs() < 1e-12);
-        assert!((sample.mean_over().unwrap() - 0.25).abs() < 1e-12);
-        assert!(sample.mean_under().unwrap().abs() < 1e-12);
+        let within = sample.metric(Metric::Buds).mean();
+        assert!(within.is_some_and(|within| (within - 0.75).abs() < 1e-12));
     }
 
     #[test]
     fn variance_of_one_share_is_that_metrics_variance() {
         let mut sample = Sample::new(TARGET);
         for ages in [[5, 14, 12, 1], [8, 20, 15, 0], [2, 3, 4, 0]] {
-            sample.add(&tree(ages, [1, 0, 0]));
+            sample.add(&tree(ages, (1, 1)));
         }
         let expected = sample.metric(Metric::Two).variance();
         assert!((sample.variance_of([0.0, 1.0, 0.0, 0.0]) - expected).abs() < 1e-12);
-    }
-
-    proptest! {
-        #[test]
-        fn adding_and_removing_leaves_no_trace(
-            trees in prop::collection::vec((prop::array::uniform4(0u32..40), prop::array::uniform3(0u32..12)), 1..40),
-            keep in 0usize..40,
-        ) {
-            let keep = keep.min(trees.len());
-            let mut all = Sample::new(TARGET);
-            let mut few = Sample::new(TARGET);
-            for (ages, units) in &trees {
-                all.add(&tree(*ages, *units));
-            }
-            for (ages, units) in &trees[..keep] {
-                few.add(&tree(*ages, *units));
-            }
-            for (ages, units) in &trees[keep..] {
-                all.remove(&tree(*ages, *units));
-            }
-            prop_assert_eq!(all.trees(), few.trees());
-            prop_assert_eq!(all.trees_without_pieces(), few.trees_without_pieces());
-            for weights in [[1.0, 0.0, 0.0, 0.0], [0.5, -0.5, 0.5, -0.5]] {
-                prop_assert!((all.variance_of(weights) - few.variance_of(weights)).abs() < 1e-9);
-            }
-            let (a, b) = (all.mean_own_wrong_age(), few.mean_own_wrong_age());
-            prop_assert_eq!(a.is_some(), b.is_some());
-            prop_assert!((a.unwrap_or(0.0) - b.unwrap_or(0.0)).abs() < 1e-9);
-        }
     }
 }

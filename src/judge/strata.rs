@@ -4,11 +4,9 @@
 //! separate variances and Satterthwaite's degrees of freedom the interval is missed far too often when it is looked
 //! at after every tree.
 
-use super::evidence::{Alphas, Evidence};
+use super::evidence::{Alphas, Evidence, Forecast};
 use super::judgement::{Judgement, assemble, judge_evidence};
-use super::{
-    ALPHA_BLOCK, Band, Interval, Metric, MetricVerdict, Sample, Sums, Verdict, evidence::More,
-};
+use super::{ALPHA_BLOCK, Band, Interval, Metric, Sample, Sums, Verdict};
 use serde::Serialize;
 
 /// Above this share of trees in strata without counts there is no verdict.
@@ -110,24 +108,21 @@ fn judge_at(strata: &[(u32, &Sample)], bands: &[Band; 5], alphas: Alphas) -> Jud
             [only] => Evidence::of(metric, only.sums),
             several => pool(several, metric),
         };
-        let (mut judged, forecast) = judge_evidence(metric, seen.as_ref(), band, alphas);
+        let (mut judged, mut forecast) = judge_evidence(metric, seen.as_ref(), band, alphas);
         judged.unsampled = unsampled;
-        if unsampled > MAX_UNSAMPLED + 1e-9 {
-            return (without_verdict(judged), super::evidence::Forecast::TooFew);
+        // without any count there are no others: nobody at all was looked at
+        if judged.n > 0 && unsampled > MAX_UNSAMPLED + 1e-9 {
+            forecast = Forecast::NotLookedAt;
+            judged.verdict = Verdict::KeepCounting;
+            judged.more = forecast.more();
         }
         (judged, forecast)
     })
 }
 
-fn without_verdict(judged: MetricVerdict) -> MetricVerdict {
-    MetricVerdict {
-        verdict: Verdict::KeepCounting,
-        more: More::Unknown,
-        ..judged
-    }
-}
-
-fn unsampled(strata: &[Stratum]) -> f64 {
+/// Share of the trees, 0 to 1, that stand in strata without counts; 0 without trees. A stratum has the trees that were
+/// pruned in it, or those counted where these are more.
+pub fn unsampled(strata: &[Stratum]) -> f64 {
     let all: f64 = strata.iter().map(Stratum::trees).sum();
     if all <= 0.0 {
         return 0.0;

@@ -1,6 +1,6 @@
 #![allow(clippy::unwrap_used)]
 use super::*;
-use crate::judge::{TreeFigures, judge};
+use crate::judge::{More, TreeFigures, judge};
 use proptest::prelude::*;
 
 fn sums(trees: &[(u32, u32)]) -> Sums {
@@ -19,7 +19,6 @@ fn sample(n: u32, one: u32) -> Sample {
             ages,
             units: 10,
             units_within: 10,
-            ..TreeFigures::default()
         });
     }
     sample
@@ -108,13 +107,19 @@ fn too_many_unsampled_trees_leave_no_verdict() {
     let too_many = judge_block(&[(150, &sample(60, 1)), (50, &none)], &bands());
     assert_eq!(
         (too_many.overall, too_many.more),
-        (Verdict::KeepCounting, More::Unknown)
+        (Verdict::KeepCounting, More::NotLookedAt),
+        "sixty counted trees are not too few"
     );
     assert!(
         too_many
             .metrics
             .iter()
-            .all(|m| m.verdict == Verdict::KeepCounting)
+            .all(|m| (m.verdict, m.more) == (Verdict::KeepCounting, More::NotLookedAt))
+    );
+    let nobody = judge_block(&[(150, &none), (50, &none)], &bands());
+    assert_eq!(
+        (nobody.overall, nobody.more),
+        (Verdict::KeepCounting, More::Unknown)
     );
 }
 

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 /// Sums over the trees that give a value x = c/m for one metric: c of the tree's m pieces (or units) belong to it.
 ///
-/// A tree with m = 0 has no value and changes nothing. Adding and removing a tree take constant time.
+/// A tree with m = 0 has no value and changes nothing. Adding a tree takes constant time.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct Sums {
     n: u32,
@@ -30,36 +30,6 @@ impl Sums {
         self.c += u64::from(c);
         self.m += u64::from(m);
         self.inv_m += 1.0 / f64::from(m);
-    }
-
-    /// Takes back a tree that was added before with the same figures.
-    pub fn remove(&mut self, c: u32, m: u32) {
-        if m == 0 || self.n == 0 {
-            return;
-        }
-        if self.n == 1 {
-            // the last tree goes: start from exact zeros again, without what rounding left behind
-            *self = Self::default();
-            return;
-        }
-        let c = c.min(m);
-        let x = f64::from(c) / f64::from(m);
-        self.n -= 1;
-        self.x = (self.x - x).max(0.0);
-        self.xx = (self.xx - x * x).max(0.0);
-        self.c = self.c.saturating_sub(u64::from(c));
-        self.m = self.m.saturating_sub(u64::from(m));
-        self.inv_m = (self.inv_m - 1.0 / f64::from(m)).max(0.0);
-    }
-
-    /// Adds all trees of `other`.
-    pub fn merge(&mut self, other: &Sums) {
-        self.n += other.n;
-        self.x += other.x;
-        self.xx += other.xx;
-        self.c += other.c;
-        self.m += other.m;
-        self.inv_m += other.inv_m;
     }
 
     /// Trees with a value.
@@ -131,7 +101,6 @@ impl Sums {
 #[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
-    use proptest::prelude::*;
 
     fn fresh(trees: &[(u32, u32)]) -> Sums {
         let mut sums = Sums::default();
@@ -141,22 +110,10 @@ mod tests {
         sums
     }
 
-    fn close(a: &Sums, b: &Sums) {
-        assert_eq!(
-            (a.n(), a.total_c(), a.total_m()),
-            (b.n(), b.total_c(), b.total_m())
-        );
-        assert_eq!(a.mean().is_some(), b.mean().is_some());
-        assert!((a.mean().unwrap_or(0.0) - b.mean().unwrap_or(0.0)).abs() < 1e-9);
-        assert!((a.variance() - b.variance()).abs() < 1e-9);
-        assert!((a.mean_inv_m() - b.mean_inv_m()).abs() < 1e-9);
-    }
-
     #[test]
     fn a_tree_without_pieces_gives_no_value() {
-        let mut sums = fresh(&[(0, 0)]);
+        let sums = fresh(&[(0, 0)]);
         assert_eq!(sums, Sums::default());
-        sums.remove(0, 0);
         assert_eq!(sums.mean(), None);
         assert!(sums.sd_floored().abs() < f64::EPSILON);
     }
@@ -175,35 +132,5 @@ mod tests {
         let sums = fresh(&[(2, 10), (4, 10), (9, 10)]);
         assert!((sums.mean().unwrap() - 0.5).abs() < 1e-15);
         assert!((sums.variance() - 0.13).abs() < 1e-15);
-    }
-
-    proptest! {
-        #[test]
-        fn any_history_equals_fresh_sums(
-            history in prop::collection::vec((0u32..60, 0u32..60, any::<bool>(), any::<prop::sample::Index>()), 0..300)
-        ) {
-            let mut kept: Vec<(u32, u32)> = Vec::new();
-            let mut sums = Sums::default();
-            for (c, m, add, which) in history {
-                if add || kept.is_empty() {
-                    kept.push((c.min(m), m));
-                    sums.add(c.min(m), m);
-                } else {
-                    let (c, m) = kept.swap_remove(which.index(kept.len()));
-                    sums.remove(c, m);
-                }
-            }
-            close(&sums, &fresh(&kept));
-        }
-
-        #[test]
-        fn merging_is_adding_all(
-            a in prop::collection::vec((0u32..60, 0u32..60), 0..40),
-            b in prop::collection::vec((0u32..60, 0u32..60), 0..40),
-        ) {
-            let mut merged = fresh(&a);
-            merged.merge(&fresh(&b));
-            close(&merged, &fresh(&[a, b].concat()));
-        }
     }
 }

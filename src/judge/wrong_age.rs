@@ -20,12 +20,22 @@ pub struct WrongAge {
     pub mean_tree: f64,
 }
 
+/// ½ Σ |share − target| by age, for shares that add to 1: of 100 pieces, how many would have to be of another age, as a
+/// share, 0 to 1.
+pub fn off_target(shares: [f64; 4], target: [f64; 4]) -> f64 {
+    let off = shares
+        .iter()
+        .zip(target)
+        .map(|(share, t)| (share - t).abs());
+    0.5 * off.sum::<f64>()
+}
+
 /// The wrong-age share of a sample; none without a tree that has pieces.
 pub fn wrong_age(sample: &Sample) -> Option<WrongAge> {
     let mix = sample.mix()?;
     let target = sample.target();
     let n = f64::from(sample.metric(super::Metric::One).n());
-    let share = 0.5 * (0..4).map(|k| (mix[k] - target[k]).abs()).sum::<f64>();
+    let share = off_target(mix, target);
     let spread: f64 = (0..4).map(|k| sample.variance_of(unit(k)).sqrt()).sum();
     let noise = 0.5 * FRAC_2_PI.sqrt() * spread / n.sqrt();
     let signs: [f64; 4] = std::array::from_fn(|k| if mix[k] >= target[k] { 0.5 } else { -0.5 });

@@ -25,12 +25,25 @@ pub struct PrunerDraft {
     pub language: String,
 }
 
+/// What is known here of a pruner's name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Naming {
+    /// All that the file has.
+    #[default]
+    Kept,
+    /// It is left out: only numbers are shown. What the file has stays.
+    Withheld,
+    /// It was taken away at the pruner's wish, for good.
+    Removed,
+}
+
 /// A checked pruner. Reads like its [`PrunerDraft`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Pruner {
     /// Identity.
     pub id: PrunerId,
     draft: PrunerDraft,
+    naming: Naming,
 }
 
 impl Deref for Pruner {
@@ -53,7 +66,32 @@ impl Pruner {
                 format!("at most {MAX_LABEL} characters fit"),
             ));
         }
-        Ok(Self { id, draft })
+        Ok(Self {
+            id,
+            draft,
+            naming: Naming::Kept,
+        })
+    }
+
+    /// The pruner with another draft, checked. What is known of the name stays so.
+    pub fn changed(&self, draft: PrunerDraft) -> Result<Self, Invalid> {
+        let new = Self::new(self.id, draft)?;
+        let naming = self.naming;
+        Ok(Self { naming, ..new })
+    }
+
+    /// The pruner without name and label, which are left out or gone for good.
+    #[must_use]
+    pub fn nameless(mut self, naming: Naming) -> Self {
+        self.draft.name.clear();
+        self.draft.label.clear();
+        self.naming = naming;
+        self
+    }
+
+    /// What is known here of the name.
+    pub fn naming(&self) -> Naming {
+        self.naming
     }
 
     /// The pruner's data, to be changed and checked again.

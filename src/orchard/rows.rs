@@ -80,7 +80,7 @@ impl RowPlan {
         whole_within("rows", places, 1, MAX_TREES)?;
         for number in first..=last {
             let number = number as u16;
-            if self.row(number).is_some() || self.0.iter().any(|row| row.number == number) {
+            if self.0.iter().any(|row| row.number == number) {
                 return Err(Invalid::new("rows", format!("row {number} is named twice")));
             }
             self.0.push(Row {

@@ -183,7 +183,7 @@ impl Rule {
         self.buds[size.index()]
     }
 
-    /// How a unit's size is told, such as `thick: from 12 mm`.
+    /// Which diameters a size has: `under 8 mm`, `8 to 12 mm`, `from 12 mm`.
     pub fn size_band(&self, size: Size) -> String {
         let [medium_from, thick_from] = self.diameters_mm;
         match size {

@@ -217,6 +217,17 @@ impl Tally {
         *self == Self::default()
     }
 
+    /// Whether there is at least one of what a tap counts.
+    pub fn has(&self, tap: Tap) -> bool {
+        let counted = match tap {
+            Tap::Piece(age) => self.ages[age.index()],
+            Tap::Unit(size, buds) => self.units[size.index()][usize::from(buds.get())],
+            Tap::Upright => self.upright,
+            Tap::ThickTop => self.thick_top,
+        };
+        counted > 0
+    }
+
     /// One tap for each thing counted: ages youngest first, then units, then the rest.
     pub fn taps(&self) -> Vec<Tap> {
         let mut taps = Vec::new();

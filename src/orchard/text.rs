@@ -46,8 +46,21 @@ fn limited(field: &'static str, raw: &str, most: usize) -> Result<String, Invali
 
 /// Characters that could steer a terminal or turn the text around them: C0, C1, line and
 /// paragraph separators, and the bidirectional embeddings, overrides and isolates.
-fn steers(c: char) -> bool {
+pub fn steers(c: char) -> bool {
     c.is_control() || matches!(c, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
+}
+
+/// The text with what could steer a terminal written out, such as `\u{1b}`: for messages that tell what somebody wrote.
+pub fn visible(text: &str) -> String {
+    let mut out = String::new();
+    for c in text.chars() {
+        if steers(c) {
+            out.extend(c.escape_unicode());
+        } else {
+            out.push(c);
+        }
+    }
+    out
 }
 
 #[cfg(test)]

@@ -79,7 +79,8 @@ impl Stamp {
     }
 }
 
-/// A calendar day as `YYYY-MM-DD`, between 1990 and 2199.
+/// A calendar day as `YYYY-MM-DD`, between 1900 and 2299: whatever a clock says, and the day before the first that one can
+/// say, which is that day west of Greenwich. So a count made by a clock that is wrong can be read.
 pub fn parse_day(field: &'static str, raw: &str) -> Result<NaiveDate, Invalid> {
     // by hand: chrono's own reading of a pattern takes most of the time of opening a winter
     let digits = |text: Option<&str>, length: usize| {
@@ -89,7 +90,7 @@ pub fn parse_day(field: &'static str, raw: &str) -> Result<NaiveDate, Invalid> {
     let mut parts = raw.trim().split('-');
     let (year, month, day) = (parts.next(), parts.next(), parts.next());
     let read = || {
-        let year = digits(year, 4).filter(|year| (1990..2200).contains(year))?;
+        let year = digits(year, 4).filter(|year| (1900..2300).contains(year))?;
         NaiveDate::from_ymd_opt(year as i32, digits(month, 2)?, digits(day, 2)?)
     };
     parts.next().map_or_else(read, |_| None).ok_or_else(|| {

@@ -39,16 +39,19 @@ impl Winter {
     /// Checks a draft: budburst comes after the start, within 300 days.
     pub fn new(id: WinterId, mut draft: WinterDraft) -> Result<Self, Invalid> {
         draft.label = name("label", &draft.label)?;
-        for day in std::iter::once(draft.budburst).chain(draft.block_budburst.values().copied()) {
+        let own = draft.block_budburst.values().map(|day| (*day, true));
+        for (day, of_block) in std::iter::once((draft.budburst, false)).chain(own) {
             let days = day.signed_duration_since(draft.start).num_days();
             if !(1..=300).contains(&days) {
-                return Err(Invalid::new(
-                    "budburst",
-                    format!(
-                        "{day} is not within 1 to 300 days after the start, {}",
-                        draft.start
-                    ),
-                ));
+                let mut problem = format!(
+                    "{day} is not within 1 to 300 days after the start, {}",
+                    draft.start
+                );
+                // names of blocks are not known here
+                if of_block {
+                    problem.push_str(": it is the budburst of one block");
+                }
+                return Err(Invalid::new("budburst", problem));
             }
         }
         Ok(Self { id, draft })
@@ -105,13 +108,17 @@ mod tests {
         assert_eq!(winter.deadline(BlockId(Uuid::nil())), day(9, 10));
         assert!(winter.check_day(day(6, 1)).is_ok() && winter.check_day(day(9, 20)).is_ok());
         assert_eq!(winter.check_day(day(5, 31)).unwrap_err().field, "day");
-        let wrong = WinterDraft {
+        let refused = |draft| Winter::new(WinterId(Uuid::nil()), draft).unwrap_err();
+        let wrong = refused(WinterDraft {
             budburst: day(5, 31),
+            ..draft.clone()
+        });
+        assert_eq!(wrong.field, "budburst");
+        assert!(!wrong.problem.contains("block"), "{wrong}");
+        let wrong = refused(WinterDraft {
+            start: day(9, 5),
             ..draft
-        };
-        assert_eq!(
-            Winter::new(WinterId(Uuid::nil()), wrong).unwrap_err().field,
-            "budburst"
-        );
+        });
+        assert!(wrong.problem.starts_with("2027-09-01") && wrong.problem.contains("block"));
     }
 }

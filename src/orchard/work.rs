@@ -96,6 +96,9 @@ impl WorkEntry {
 }
 
 /// Reads hours as `7.5`, `7,5` or `7:30`; empty means not noted. Gives minutes.
+///
+/// Many write 7:30 with a point. So two figures after one are read only where they are quarters of an hour: 7.30 is
+/// refused.
 pub fn parse_hours(raw: &str) -> Result<Option<u16>, Invalid> {
     let text = raw.trim();
     if text.is_empty() {
@@ -112,7 +115,15 @@ pub fn parse_hours(raw: &str) -> Result<Option<u16>, Invalid> {
         let minutes: u16 = minutes.parse().ok().filter(|m| *m < 60).ok_or_else(wrong)?;
         f64::from(hours) * 60.0 + f64::from(minutes)
     } else {
-        let hours: f64 = text.replace(',', ".").parse().map_err(|_| wrong())?;
+        let text = text.replace(',', ".");
+        let part = text.split_once('.').map_or("", |(_, part)| part);
+        let minutes_meant = part.len() == 2 && part.bytes().all(|b| b.is_ascii_digit());
+        if minutes_meant && !["00", "25", "50", "75"].contains(&part) {
+            let problem =
+                format!("{text} may be hours and minutes, or parts of an hour: write 7:30, or 7.5");
+            return Err(Invalid::new("hours", problem));
+        }
+        let hours: f64 = text.parse().map_err(|_| wrong())?;
         (hours * 60.0).round()
     };
     if (1.0..=1_440.0).contains(&minutes) {
@@ -244,6 +255,16 @@ mod tests {
         }
         for wrong in ["0", "25", "7:60", "x", "-1", "NaN", "inf"] {
             assert!(parse_hours(wrong).is_err(), "{wrong}");
+        }
+        for (raw, minutes) in [("7.25", 435), ("7,50", 450), ("7.00", 420), ("0.333", 20)] {
+            assert_eq!(parse_hours(raw), Ok(Some(minutes)));
+        }
+        for two_ways in ["7.30", "7,30", "8.15", "7.05"] {
+            let problem = parse_hours(two_ways).unwrap_err().problem;
+            assert!(
+                problem.contains("7:30") && problem.contains("7.5"),
+                "{problem}"
+            );
         }
         assert_eq!(hours_text(Some(65)), "1:05");
     }

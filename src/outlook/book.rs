@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::bearing::SeasonYield;
-use super::calibrate::{Harvest, SetCount, TaggedUnit, Weighed, calibrate, check_unit};
+use super::calibrate::{SetCount, TaggedUnit, Weighed, calibrate, check_unit};
 use super::crop::Target;
 use super::factor::{Factor, Factors};
 use super::kind::FactorKind;
@@ -13,6 +13,9 @@ use serde::Serialize;
 
 /// The most tagged units of a block in a season.
 pub const MAX_TAGGED: usize = 100;
+
+/// The most that a tree bears, kg.
+const MOST_KG: f64 = 2_000.0;
 
 /// A year of harvest, 1850 to 2199.
 pub fn season_year(raw: &str) -> Result<i32, Invalid> {
@@ -57,7 +60,7 @@ impl HarvestEntry {
         season_year(&self.season.to_string())?;
         match self.amount {
             Yield::TonnesPerHa(tonnes) => within("amount", tonnes, 0.0, 500.0)?,
-            Yield::KgPerTree(kg) => within("amount", kg, 0.0, 2_000.0)?,
+            Yield::KgPerTree(kg) => within("amount", kg, 0.0, MOST_KG)?,
         };
         if let Some(weighed) = self.weighed {
             let (least, most) = FactorKind::FruitWeight.range();
@@ -65,6 +68,20 @@ impl HarvestEntry {
             within("weighed", f64::from(weighed.fruit), 1.0, 1_000_000.0)?;
         }
         Ok(self)
+    }
+
+    /// As [`HarvestEntry::checked`], and no more a tree than 2,000 kg at the block's spacing: for what is typed. Entries
+    /// in the file are not held to it, for the spacing may have been changed since.
+    pub fn checked_at(self, trees_per_ha: f64) -> Result<Self, Invalid> {
+        let entry = self.checked()?;
+        let kg = entry.kg_per_tree(trees_per_ha);
+        if kg > MOST_KG {
+            let problem = format!(
+                "is {kg:.0} kg a tree at this block's spacing, and at most {MOST_KG} can be"
+            );
+            return Err(Invalid::new("amount", problem));
+        }
+        Ok(entry)
     }
 
     /// Yield, kg a tree.
@@ -181,16 +198,13 @@ impl BlockBook {
         (self.factors.iter()).fold(Factors::default(), |all, own| all.with(*own))
     }
 
-    /// The factors that hold, moved by set counts and harvests.
-    pub fn calibrated(&self, trees_per_ha: f64) -> Result<Factors, Invalid> {
-        let harvest = |entry: &HarvestEntry| Harvest {
-            season: entry.season,
-            kg_per_tree: entry.kg_per_tree(trees_per_ha),
-            weighed: entry.weighed,
-            hung_per_tree: None,
-        };
-        let harvests: Vec<_> = self.harvests.iter().map(harvest).collect();
-        calibrate(&self.entered(), &self.sets, &harvests)
+    /// The factors that hold, moved by set counts and by fruit weighed at harvest. Yields move none, and so the spacing
+    /// does not matter: how many fruit hung before the losses is not counted.
+    pub fn calibrated(&self, _trees_per_ha: f64) -> Result<Factors, Invalid> {
+        let weighed: Vec<_> = (self.harvests.iter())
+            .filter_map(|entry| entry.weighed)
+            .collect();
+        calibrate(&self.entered(), &self.sets, &weighed)
     }
 
     /// Yields by season, t/ha.
@@ -245,5 +259,25 @@ mod tests {
         assert!((by_ha.kg_per_tree(1_600.0) - 25.0).abs() < 1e-9);
         assert!(entry(Yield::KgPerTree(-1.0)).checked().is_err());
         assert!(season_year("26").is_err() && season_year("2026").is_ok());
+    }
+
+    #[test]
+    fn a_yield_that_no_tree_bears_is_refused_and_stops_no_factors() {
+        // trees 10 m apart both ways, and 350 typed for 35.0
+        let slip = HarvestEntry {
+            season: 2026,
+            amount: Yield::TonnesPerHa(350.0),
+            weighed: None,
+        };
+        let refused = slip.checked_at(100.0).unwrap_err();
+        assert_eq!(refused.field, "amount");
+        assert!(refused.problem.contains("3500 kg a tree"), "{refused}");
+        assert_eq!(slip.checked_at(1_600.0), Ok(slip));
+        // kept since before it was refused
+        let book = BlockBook {
+            harvests: vec![slip],
+            ..BlockBook::default()
+        };
+        assert_eq!(book.calibrated(100.0).unwrap(), Factors::default());
     }
 }

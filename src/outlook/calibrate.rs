@@ -1,4 +1,4 @@
-//! A block's own factors, from set counts in spring and yields at harvest.
+//! A block's own factors, from set counts in spring and fruit weighed at harvest.
 
 use std::collections::BTreeMap;
 
@@ -37,7 +37,7 @@ pub struct SetCount {
     pub units: Vec<TaggedUnit>,
 }
 
-/// Fruit that were weighed.
+/// Fruit that were weighed at a harvest.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Weighed {
     /// Mean weight, g.
@@ -46,30 +46,9 @@ pub struct Weighed {
     pub fruit: u32,
 }
 
-/// A mean with its standard error.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Measured {
-    /// The mean.
-    pub mean: f64,
-    /// Its standard error, same unit.
-    pub se: f64,
-}
-
-/// What one harvest says.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Harvest {
-    /// Year of the harvest.
-    pub season: i32,
-    /// Yield, kg a tree, 0 to 2,000.
-    pub kg_per_tree: f64,
-    /// Fruit weighed at harvest.
-    pub weighed: Option<Weighed>,
-    /// Fruit that hung on a tree after thinning, where they were counted: they give the losses.
-    pub hung_per_tree: Option<Measured>,
-}
-
-/// The factors after set counts and harvests. Method: beta-binomial for shares, gamma-Poisson for fruit per cluster,
-/// normal for weight, each with a spread between seasons that stays; the weight of the own counts is in the source.
+/// The factors after set counts and fruit weighed, `weighed` once a season. Method: beta-binomial for shares,
+/// gamma-Poisson for fruit per cluster, normal for weight, each with a spread between seasons that stays; the weight of
+/// the own counts is in the source. The loss stays as it is: nobody counts the fruit before it.
 ///
 /// Tagged units differ more than chance alone would have it. From five units on, the counts of a season are taken for
 /// as many fewer as Pearson's χ² over its degrees of freedom says (never for more): `McCullagh` and Nelder,
@@ -80,7 +59,7 @@ pub struct Harvest {
 pub fn calibrate(
     prior: &Factors,
     set: &[SetCount],
-    harvests: &[Harvest],
+    weighed: &[Weighed],
 ) -> Result<Factors, Invalid> {
     let mut seasons: BTreeMap<i32, Vec<TaggedUnit>> = BTreeMap::new();
     for count in set {
@@ -92,8 +71,9 @@ pub fn calibrate(
             .or_default()
             .extend(&count.units);
     }
-    for harvest in harvests {
-        check_harvest(harvest)?;
+    let (least, most) = FactorKind::FruitWeight.range();
+    for fruit in weighed {
+        within("mean_g", fruit.mean_g, least, most)?;
     }
     let mut factors = *prior;
     for kind in [
@@ -107,13 +87,8 @@ pub fn calibrate(
             .collect();
         factors = updated(factors, kind, &seen)?;
     }
-    let weights: Vec<_> = harvests.iter().filter_map(of_weights).collect();
-    factors = updated(factors, FactorKind::FruitWeight, &weights)?;
-    let losses: Vec<_> = harvests
-        .iter()
-        .filter_map(|harvest| of_losses(harvest, &factors))
-        .collect();
-    updated(factors, FactorKind::Loss, &losses)
+    let weights: Vec<_> = weighed.iter().filter_map(of_weights).collect();
+    updated(factors, FactorKind::FruitWeight, &weights)
 }
 
 fn updated(
@@ -151,19 +126,6 @@ pub(super) fn check_unit(unit: TaggedUnit) -> Result<(), Invalid> {
             "fruit",
             format!("{fruit} fruit on {clusters} clusters is more than {MOST_FRUIT} a cluster"),
         ));
-    }
-    Ok(())
-}
-
-fn check_harvest(harvest: &Harvest) -> Result<(), Invalid> {
-    within("kg_per_tree", harvest.kg_per_tree, 0.0, 2_000.0)?;
-    if let Some(weighed) = harvest.weighed {
-        let (lo, hi) = FactorKind::FruitWeight.range();
-        within("mean_g", weighed.mean_g, lo, hi)?;
-    }
-    if let Some(hung) = harvest.hung_per_tree {
-        within("hung_per_tree", hung.mean, 0.1, 20_000.0)?;
-        within("hung_per_tree", hung.se, 0.0, 20_000.0)?;
     }
     Ok(())
 }
@@ -215,32 +177,11 @@ fn dispersion(kind: FactorKind, pairs: &[(f64, f64)], mean: f64) -> f64 {
     (chi2 / (pairs.len() - 1) as f64).max(1.0)
 }
 
-fn of_weights(harvest: &Harvest) -> Option<SeasonEstimate> {
-    let weighed = harvest.weighed.filter(|weighed| weighed.fruit > 0)?;
-    Some(SeasonEstimate {
+fn of_weights(weighed: &Weighed) -> Option<SeasonEstimate> {
+    (weighed.fruit > 0).then(|| SeasonEstimate {
         value: weighed.mean_g,
         variance: (FRUIT_CV * weighed.mean_g).powi(2) / f64::from(weighed.fruit),
         n: weighed.fruit,
-    })
-}
-
-/// Losses: one less the fruit harvested over the fruit that hung. Without weighed fruit the block's factor is taken,
-/// with its spread.
-fn of_losses(harvest: &Harvest, factors: &Factors) -> Option<SeasonEstimate> {
-    let hung = harvest.hung_per_tree?;
-    let block = factors.get(FactorKind::FruitWeight);
-    let (weight, weight_cv) = match harvest.weighed.filter(|weighed| weighed.fruit > 0) {
-        Some(weighed) => (weighed.mean_g, FRUIT_CV / f64::from(weighed.fruit).sqrt()),
-        None => (block.value(), block.sd() / block.value()),
-    };
-    let harvested = harvest.kg_per_tree * 1_000.0 / weight;
-    let kept = harvested / hung.mean;
-    let relative = (hung.se / hung.mean).powi(2) + weight_cv.powi(2);
-    let (least, most) = FactorKind::Loss.range();
-    Some(SeasonEstimate {
-        value: (1.0 - kept).clamp(least, most),
-        variance: kept * kept * relative,
-        n: harvested.round() as u32,
     })
 }
 

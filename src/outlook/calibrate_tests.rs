@@ -24,19 +24,15 @@ fn own_weight(factor: &Factor) -> f64 {
     }
 }
 
-fn harvest(season: i32) -> Harvest {
-    Harvest {
-        season,
-        kg_per_tree: 30.0,
-        weighed: None,
-        hung_per_tree: None,
-    }
-}
-
 #[test]
 fn nothing_counted_moves_nothing() {
     let before = Factors::default();
-    assert_eq!(calibrate(&before, &[], &[harvest(2024)]).unwrap(), before);
+    assert_eq!(calibrate(&before, &[], &[]).unwrap(), before);
+    let none = Weighed {
+        mean_g: 180.0,
+        fruit: 0,
+    };
+    assert_eq!(calibrate(&before, &[], &[none]).unwrap(), before);
 }
 
 #[test]
@@ -77,43 +73,14 @@ fn set_after_one_season_by_hand() {
 /// 1 / 254.96) = 0.486961; mean 200 − 20 × 0.486961 = 190.2608.
 #[test]
 fn weight_after_one_harvest_by_hand() {
-    let weighed = Harvest {
-        weighed: Some(Weighed {
-            mean_g: 180.0,
-            fruit: 100,
-        }),
-        ..harvest(2024)
+    let weighed = Weighed {
+        mean_g: 180.0,
+        fruit: 100,
     };
     let found = calibrate(&Factors::default(), &[], &[weighed]).unwrap();
     let weight = found.get(FactorKind::FruitWeight);
     assert!((weight.value() - 190.2608).abs() < 1e-4, "{weight:?}");
     assert!((own_weight(weight) - 0.486_961).abs() < 1e-6);
-}
-
-/// 160 fruit hung, 28.8 kg of 200 g were picked: 144 fruit, a tenth lost.
-#[test]
-fn losses_come_from_fruit_that_hung_and_yield() {
-    let seen = Harvest {
-        kg_per_tree: 28.8,
-        weighed: Some(Weighed {
-            mean_g: 200.0,
-            fruit: 400,
-        }),
-        hung_per_tree: Some(Measured {
-            mean: 160.0,
-            se: 2.0,
-        }),
-        ..harvest(2024)
-    };
-    let default = Factors::default();
-    let one = calibrate(&default, &[], &[seen]).unwrap();
-    let many: Vec<_> = (2015..2035)
-        .map(|season| Harvest { season, ..seen })
-        .collect();
-    let many = calibrate(&default, &[], &many).unwrap();
-    let [before, one, many] = [default, one, many].map(|factors| factors.value(FactorKind::Loss));
-    assert!(before < one && one < many, "{before} {one} {many}");
-    assert!((many - 0.1).abs() < 0.002, "{many}");
 }
 
 #[test]
@@ -211,15 +178,12 @@ fn slips_of_the_pen_name_the_field() {
             field
         );
     }
-    let heavy = Harvest {
-        weighed: Some(Weighed {
-            mean_g: 2.0,
-            fruit: 5,
-        }),
-        ..harvest(2024)
+    let tiny = Weighed {
+        mean_g: 2.0,
+        fruit: 5,
     };
     assert_eq!(
-        calibrate(&Factors::default(), &[], &[heavy])
+        calibrate(&Factors::default(), &[], &[tiny])
             .unwrap_err()
             .field,
         "mean_g"

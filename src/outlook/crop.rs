@@ -2,7 +2,7 @@
 
 use super::factor::Factors;
 use super::kind::FactorKind;
-use super::wood::{ByAge, Targets};
+use super::wood::{ByAge, Growing, Targets};
 use crate::orchard::{Age, Invalid, Rule, Size, within};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -74,7 +74,7 @@ pub struct BriefInput {
     pub stems: u8,
     /// Buds left on a unit on average, 0.1 to 20; see [`buds_per_unit`].
     pub buds_per_unit: f64,
-    /// Share of each age's pieces that is still there at the next winter's pruning, 0.05 to 1.
+    /// Share of each age's pieces that is still there at the next winter's pruning, [`Growing::LEAST_SURVIVAL`] to 1.
     pub survival: ByAge,
 }
 
@@ -191,7 +191,7 @@ fn check(input: &BriefInput) -> Result<(), Invalid> {
     within("stems", f64::from(input.stems), 1.0, 24.0)?;
     within("buds_per_unit", input.buds_per_unit, 0.1, 20.0)?;
     for share in input.survival {
-        within("survival", share, 0.05, 1.0)?;
+        within("survival", share, Growing::LEAST_SURVIVAL, 1.0)?;
     }
     Ok(())
 }

@@ -20,7 +20,7 @@ pub use bearing::{
     AlternateBearing, Caution, HEAVY_FROM, LIGHT_TO, SeasonYield, alternate_bearing, caution,
 };
 pub use book::{BlockBook, CropBook, HarvestEntry, MAX_TAGGED, Yield, season_year, tagged};
-pub use calibrate::{Harvest, Measured, SetCount, TaggedUnit, Weighed, calibrate};
+pub use calibrate::{SetCount, TaggedUnit, Weighed, calibrate};
 pub use crop::{Brief, BriefInput, BudsRow, Target, Wanted, brief, buds_per_unit, tcsa_cm2};
 pub use factor::{Factor, Factors, Source};
 pub use kind::FactorKind;

@@ -7,7 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 /// 90 % point of the standard normal distribution.
-pub const Z_90: f64 = 1.281_551_565_544_6;
+pub const Z_90: f64 = 1.281_551_565_544_600_4;
 /// With fewer counted trees the spread between trees says too little.
 const MIN_TREES: u32 = 4;
 
@@ -23,21 +23,15 @@ pub struct Mean {
 }
 
 impl Mean {
-    /// A number that is not in doubt, such as one that is planned.
-    pub fn exact(mean: f64) -> Self {
-        Self {
-            mean,
-            se: Some(0.0),
-            n: u32::MAX,
-        }
-    }
-
     /// Relative variance for a range: (se / mean)², widened by ν / (ν − 2), ν = n − 1, the variance of Student's t,
-    /// because the standard error is itself an estimate. None below four trees.
+    /// because the standard error is itself an estimate. None below four trees; 0 where all of them have nothing.
     fn relative_variance(&self) -> Option<f64> {
         let se = self.se.filter(|_| self.n >= MIN_TREES)?;
+        if self.mean <= 0.0 {
+            return (se <= 0.0).then_some(0.0);
+        }
         let nu = f64::from(self.n - 1);
-        (self.mean > 0.0).then(|| (se / self.mean).powi(2) * nu / (nu - 2.0))
+        Some((se / self.mean).powi(2) * nu / (nu - 2.0))
     }
 }
 
@@ -183,8 +177,8 @@ pub struct Potential {
     pub kg_per_tree: Range,
     /// Crop, t/ha.
     pub tonnes_per_ha: Range,
-    /// Relative standard deviation (0 up) that the counts bring in; none below four counted trees: the ranges then
-    /// hold the factors' spread alone, and are too narrow.
+    /// Relative standard deviation (0 up) that the counts bring in; none where buds were counted on fewer than four
+    /// trees: the ranges then hold the factors' spread alone, and are too narrow.
     pub counts_cv: Option<f64>,
     /// Relative standard deviations of the factors, in the order of [`FactorKind::ALL`]; for losses, of what is left.
     pub factor_cv: [f64; 5],

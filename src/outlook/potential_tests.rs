@@ -9,6 +9,15 @@ use rand_distr::{Beta, Distribution, Gamma, Normal, StudentT};
 
 const DRAWS: usize = 400_000;
 
+/// Buds a tree that are not in doubt.
+fn exact(mean: f64) -> Counted {
+    Counted::Buds(Mean {
+        mean,
+        se: Some(0.0),
+        n: u32::MAX,
+    })
+}
+
 /// Draws of one factor from a distribution that its kind would have.
 fn draws(factor: &Factor, rng: &mut ChaCha8Rng) -> Vec<f64> {
     let (m, variance) = (factor.value(), factor.sd().powi(2));
@@ -121,12 +130,7 @@ fn three_trees_say_nothing_of_the_spread_between_trees() {
     });
     let found = potential(&few, &Factors::default(), 1_667.0).unwrap();
     assert_eq!(found.counts_cv, None);
-    let exact = potential(
-        &Counted::Buds(Mean::exact(180.0)),
-        &Factors::default(),
-        1_667.0,
-    )
-    .unwrap();
+    let exact = potential(&exact(180.0), &Factors::default(), 1_667.0).unwrap();
     assert_eq!(found.kg_per_tree, exact.kg_per_tree);
     assert_eq!(exact.counts_cv, Some(0.0));
 }
@@ -195,12 +199,24 @@ fn without_buds_there_is_no_estimate() {
 
 #[test]
 fn a_tree_without_buds_bears_nothing() {
-    let found = potential(
-        &Counted::Buds(Mean::exact(0.0)),
-        &Factors::default(),
-        1_667.0,
-    )
-    .unwrap();
+    let found = potential(&exact(0.0), &Factors::default(), 1_667.0).unwrap();
     let kg = found.kg_per_tree;
     assert_eq!((kg.mean, kg.sd, kg.lo, kg.hi), (0.0, 0.0, 0.0, 0.0));
+}
+
+/// Four trees with units on which no bud was left, and three that say too little.
+#[test]
+fn no_buds_on_enough_trees_is_known_well_enough() {
+    let bare = |n: usize| {
+        let tree = TreeWood {
+            two_year: 20,
+            units: 5,
+            buds: 0,
+            part: 1.0,
+        };
+        let wood = counted(&vec![tree; n]).unwrap();
+        let found = potential(&wood, &Factors::default(), 1_667.0).unwrap();
+        found.counts_cv
+    };
+    assert_eq!((bare(3), bare(4)), (None, Some(0.0)));
 }

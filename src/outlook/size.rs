@@ -1,4 +1,4 @@
-//! From the size of a fruit to its weight.
+//! From the size of a fruit to its weight, as published (`tests/published.rs`). No form asks for a size yet.
 
 use crate::orchard::{Invalid, within};
 

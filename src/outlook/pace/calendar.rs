@@ -1,13 +1,12 @@
 //! Which days the crew works.
 
 use std::collections::BTreeSet;
-use std::fmt::Write as _;
 
-use chrono::{Datelike, Days, NaiveDate, Weekday};
+use chrono::{Datelike, NaiveDate, Weekday};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::orchard::{Invalid, parse_day};
+use crate::orchard::Invalid;
 
 /// The most days that one list (off, rain) may hold.
 pub const MAX_LISTED_DAYS: usize = 1_000;
@@ -58,15 +57,6 @@ impl WorkCalendar {
             off,
             rain,
         })
-    }
-
-    /// Reads the three written forms: [`parse_weekdays`] and [`parse_days`].
-    pub fn parse(weekdays: &str, off: &str, rain: &str) -> Result<Self, Invalid> {
-        Self::new(
-            parse_weekdays(weekdays)?,
-            parse_days("days_off", off)?,
-            parse_days("rain_days", rain)?,
-        )
     }
 
     /// Which weekdays are worked, Monday first.
@@ -127,7 +117,7 @@ impl WorkCalendar {
 /// What became of the planned days so far.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct DaysSeen {
-    /// Days that hold work.
+    /// Days before today that hold work.
     pub worked: u32,
     /// Planned days that rain took.
     pub rain: u32,
@@ -147,49 +137,6 @@ fn check_days(field: &'static str, days: &BTreeSet<NaiveDate>) -> Result<(), Inv
         Some(day) => Err(Invalid::new(field, format!("{day} is not in 1990 to 2199"))),
         None => Ok(()),
     }
-}
-
-/// Reads days as `2027-01-12, 2027-01-20..2027-01-22`, both ends of a stretch included; empty means none.
-pub fn parse_days(field: &'static str, raw: &str) -> Result<BTreeSet<NaiveDate>, Invalid> {
-    let mut days = BTreeSet::new();
-    for part in raw
-        .split(',')
-        .map(str::trim)
-        .filter(|part| !part.is_empty())
-    {
-        let (first, last) = part.split_once("..").unwrap_or((part, part));
-        let (first, last) = (parse_day(field, first)?, parse_day(field, last)?);
-        let long = last.signed_duration_since(first).num_days();
-        if long < 0 || long >= MAX_LISTED_DAYS as i64 {
-            let problem =
-                format!("{part:?} ends before it starts or is over {MAX_LISTED_DAYS} days");
-            return Err(Invalid::new(field, problem));
-        }
-        days.extend(first.iter_days().take(long as usize + 1));
-    }
-    check_days(field, &days)?;
-    Ok(days)
-}
-
-/// Days as [`parse_days`] reads them: three or more in a row become a stretch.
-pub fn days_text(days: &BTreeSet<NaiveDate>) -> String {
-    let mut text = String::new();
-    let mut days = days.iter().copied().peekable();
-    while let Some(first) = days.next() {
-        let mut last = first;
-        while let Some(next) = days.next_if(|day| Some(*day) == last.checked_add_days(Days::new(1)))
-        {
-            last = next;
-        }
-        let comma = if text.is_empty() { "" } else { ", " };
-        // writing to a string cannot fail
-        let _ = match last.signed_duration_since(first).num_days() {
-            0 => write!(text, "{comma}{first}"),
-            1 => write!(text, "{comma}{first}, {last}"),
-            _ => write!(text, "{comma}{first}..{last}"),
-        };
-    }
-    text
 }
 
 /// Reads weekdays as `Mon..Fri, Sun` in English, short or long; `none` or empty means no day.
@@ -247,25 +194,24 @@ mod tests {
     use proptest::prelude::*;
 
     fn day(raw: &str) -> NaiveDate {
-        parse_day("day", raw).unwrap()
+        raw.parse().unwrap()
+    }
+
+    fn workdays(off: &[&str], rain: &[&str]) -> WorkCalendar {
+        let days = |list: &[&str]| list.iter().map(|raw| day(raw)).collect();
+        let week = parse_weekdays("Mon..Fri").unwrap();
+        WorkCalendar::new(week, days(off), days(rain)).unwrap()
     }
 
     #[test]
-    fn days_are_read_and_written() {
-        let text = "2027-01-12, 2027-01-20..2027-01-22, 2027-02-01, 2027-02-02";
-        let days = parse_days("days_off", text).unwrap();
-        assert_eq!(days.len(), 6);
-        assert_eq!(days_text(&days), text);
-        assert!(parse_days("days_off", " ").unwrap().is_empty());
-        for wrong in [
-            "12.1.2027",
-            "2027-01-22..2027-01-20",
-            "1990-01-01..2100-01-01",
-            "..",
-            "2027-01-01..",
-        ] {
-            assert!(parse_days("days_off", wrong).is_err(), "{wrong}");
-        }
+    fn a_list_holds_so_many_days_of_this_age() {
+        let start = day("2027-01-01");
+        let days = |n: usize| -> BTreeSet<NaiveDate> { start.iter_days().take(n).collect() };
+        let with = |off| WorkCalendar::new([true; 7], off, BTreeSet::new());
+        assert!(with(days(MAX_LISTED_DAYS)).is_ok());
+        let wrong = with(days(MAX_LISTED_DAYS + 1)).unwrap_err();
+        assert_eq!(wrong.field, "days_off");
+        assert!(with(BTreeSet::from([day("1989-12-31")])).is_err());
     }
 
     #[test]
@@ -284,8 +230,7 @@ mod tests {
     #[test]
     fn a_day_off_is_not_planned_and_a_rain_day_is_not_worked() {
         // 2027-01-12 is a Tuesday
-        let calendar =
-            WorkCalendar::parse("Mon..Fri", "2027-01-12", "2027-01-12..2027-01-13").unwrap();
+        let calendar = workdays(&["2027-01-12"], &["2027-01-12", "2027-01-13"]);
         assert!(!calendar.planned(day("2027-01-12")));
         assert!(calendar.planned(day("2027-01-13")) && !calendar.works(day("2027-01-13")));
         assert!(calendar.works(day("2027-01-14")) && !calendar.works(day("2027-01-16")));
@@ -293,7 +238,7 @@ mod tests {
 
     #[test]
     fn seen_days_are_worked_rained_off_or_idle() {
-        let calendar = WorkCalendar::parse("Mon..Fri", "", "2027-01-13, 2027-01-16").unwrap();
+        let calendar = workdays(&[], &["2027-01-13", "2027-01-16"]);
         let worked = BTreeSet::from([day("2027-01-11"), day("2027-01-12"), day("2027-01-18")]);
         let seen = calendar.seen(day("2027-01-11"), day("2027-01-18"), &worked);
         // Thursday and Friday idle; Saturday's rain took no planned day; today is not over
@@ -303,13 +248,7 @@ mod tests {
 
     proptest! {
         #[test]
-        fn written_forms_read_back(
-            offsets in proptest::collection::btree_set(0u64..300, 0..60),
-            weekdays in any::<[bool; 7]>(),
-        ) {
-            let start = day("2026-11-01");
-            let days: BTreeSet<_> = offsets.iter().map(|n| start + Days::new(*n)).collect();
-            prop_assert_eq!(parse_days("days_off", &days_text(&days)).unwrap(), days);
+        fn written_weekdays_read_back(weekdays in any::<[bool; 7]>()) {
             prop_assert_eq!(parse_weekdays(&weekdays_text(weekdays)).unwrap(), weekdays);
         }
     }

@@ -154,11 +154,9 @@ fn held(kind: Kind, seed: u64) -> Option<bool> {
                 done: trees - left,
                 left,
                 deadline: today + Days::new(60),
-                minutes_a_tree: None,
             })
             .collect(),
         work,
-        order: Order::OneByOne(Vec::new()),
         pay: PayPlan::default(),
         seed,
         runs: 200,

@@ -23,6 +23,13 @@ pub struct Member {
     pub until: Option<NaiveDate>,
 }
 
+impl Member {
+    /// Whether the pruner is here on a day.
+    pub fn is_there(&self, day: NaiveDate) -> bool {
+        self.from.is_none_or(|from| from <= day) && self.until.is_none_or(|until| day <= until)
+    }
+}
+
 /// Pruners still to come, without a name yet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub struct Newcomers {

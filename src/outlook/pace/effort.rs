@@ -4,9 +4,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
-use super::student::{NORMAL_90, student_90};
+use super::student::student_90;
 use super::work::{PersonDay, UsualDay};
 use crate::orchard::{BlockId, PrunerId};
+use crate::outlook::Z_90;
 
 const ROUNDS: usize = 25;
 /// A day's length where no hours are noted at all, minutes. Only its evenness matters: it cancels out.
@@ -36,17 +37,6 @@ pub(super) struct Effort {
     pub shared: f64,
 }
 
-impl Effort {
-    /// One that is known.
-    pub fn certain(mean: f64) -> Self {
-        Self {
-            mean,
-            own: 0.0,
-            shared: 0.0,
-        }
-    }
-}
-
 impl Efforts {
     pub fn fit(days: &[PersonDay]) -> Self {
         let clear =
@@ -63,10 +53,6 @@ impl Efforts {
     /// A block not seen has 1, with the spread between blocks and that of the seen ones' mean.
     pub fn of(&self, block: BlockId) -> Effort {
         self.seen.get(&block).copied().unwrap_or(self.unseen)
-    }
-
-    pub fn knows(&self, block: BlockId) -> bool {
-        self.seen.contains_key(&block)
     }
 }
 
@@ -160,7 +146,7 @@ impl Fit {
             .iter()
             .filter(|(block, _)| self.evidence(Some(**block)) >= 1.0);
         let logs: Vec<f64> = well_seen.map(|(_, effort)| effort.ln()).collect();
-        let few = student_90(logs.len().max(2) as f64 - 1.0) / NORMAL_90;
+        let few = student_90(logs.len().max(2) as f64 - 1.0) / Z_90;
         let between = sd(&logs).map_or(FEW_BLOCKS_SPREAD, |sd| (few * sd).clamp(0.05, 1.0));
         let mut trees: BTreeMap<BlockId, f64> = BTreeMap::new();
         for ((block, _), cell) in &self.cells {
@@ -325,9 +311,11 @@ mod tests {
             entry(6, 2, 1, 9, None),
         ];
         let efforts = Efforts::fit(&person_days(&work));
-        assert_eq!(
-            efforts.of(BlockId(Uuid::from_u128(1))),
-            Effort::certain(1.0)
-        );
+        let certain = Effort {
+            mean: 1.0,
+            own: 0.0,
+            shared: 0.0,
+        };
+        assert_eq!(efforts.of(BlockId(Uuid::from_u128(1))), certain);
     }
 }

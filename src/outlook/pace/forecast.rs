@@ -7,10 +7,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::calendar::DaysSeen;
-use super::job::index;
+use super::crew::Member;
+use super::job::stay;
 use super::money::Money;
 use super::pay::{CostSoFar, Pay, cost_of};
-use super::plan::{BlockPlan, HORIZON_DAYS, MIN_DAYS_SEEN, NEEDED_CHANCE, Plan};
+use super::plan::{BlockPlan, MIN_DAYS_SEEN, NEEDED_CHANCE, Plan};
 use super::resample::{Job, NEVER, Run, generator};
 use super::work::{PersonDay, UsualDay, person_days};
 use crate::orchard::{BlockId, PrunerId};
@@ -58,11 +59,11 @@ fn point<T: Copy>(sorted: &[T], share: f64) -> Option<T> {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Never {
-    /// The calendar has no working day within [`HORIZON_DAYS`].
+    /// The calendar has no working day within `HORIZON_DAYS`.
     NoWorkingDay,
     /// Nobody who prunes is there on any working day.
     NoCrew,
-    /// In at least nine of ten runs the work is not through within [`HORIZON_DAYS`].
+    /// In at least nine of ten runs the work is not through within `HORIZON_DAYS`.
     BeyondHorizon,
 }
 
@@ -72,7 +73,9 @@ pub enum Never {
 pub enum Finish {
     /// Nothing is left.
     Done,
-    /// Fewer days with work than [`MIN_DAYS_SEEN`].
+    /// No block is entered, so nothing can be left or through.
+    NoBlock,
+    /// Fewer days with work before today than [`MIN_DAYS_SEEN`].
     TooFewDays {
         /// Days seen.
         seen: u32,
@@ -139,7 +142,7 @@ pub struct Forecast {
     pub so_far: CostSoFar,
     /// What is to come; `None` where the finish cannot be forecast.
     pub to_come: Option<ToCome>,
-    /// Pruners of the crew for whom no pay is entered.
+    /// Pruners of the crew for whom no pay is entered, and it is wanted: those still to work, and those who worked.
     pub without_pay: BTreeSet<PrunerId>,
 }
 
@@ -175,9 +178,7 @@ pub fn forecast_with_days(plan: &Plan, length: f64) -> Forecast {
         orchard: Finish::Done,
         so_far: cost_of(&all, &plan.pay),
         to_come: None,
-        without_pay: (plan.crew.iter().map(|member| member.pruner))
-            .filter(|pruner| plan.pay.of(*pruner).is_none())
-            .collect(),
+        without_pay: without_pay(plan, &all),
     };
     let open = plan.blocks.iter().any(|block| block.left > 0);
     if open && seen.worked >= MIN_DAYS_SEEN {
@@ -190,7 +191,11 @@ pub fn forecast_with_days(plan: &Plan, length: f64) -> Forecast {
             .iter()
             .map(|block| of_block(block, finish(block.left)))
             .collect();
-        forecast.orchard = if open { unknown } else { Finish::Done };
+        forecast.orchard = match plan.blocks.as_slice() {
+            [] => Finish::NoBlock,
+            _ if open => unknown,
+            _ => Finish::Done,
+        };
     }
     forecast
 }
@@ -231,8 +236,7 @@ fn run(plan: &Plan, days: &[PersonDay], forecast: &mut Forecast, length: f64) {
     let runs: Vec<Run> = (0..u64::from(plan.runs.clamp(1, 100_000)))
         .map(|run| job.run(&base, run))
         .collect();
-    let last = i64::from(HORIZON_DAYS) - 1;
-    let deadline = |i: usize| index(plan, plan.blocks[i].deadline).min(last);
+    let deadline = |i: usize| job.deadlines[i];
     for (i, block) in plan.blocks.iter().enumerate() {
         let ends = runs.iter().map(|run| {
             (
@@ -330,12 +334,26 @@ fn to_come(plan: &Plan, days: &[PersonDay], runs: &[Run], forecast: &Forecast) -
     }
 }
 
+/// Whether a member is there on a day still to come.
+fn comes(plan: &Plan, member: &Member) -> bool {
+    stay(plan, member.from, member.until).is_some()
+}
+
+fn without_pay(plan: &Plan, days: &[PersonDay]) -> BTreeSet<PrunerId> {
+    let worked: BTreeSet<PrunerId> = days.iter().map(|day| day.pruner).collect();
+    let unpaid = |member: &&Member| plan.pay.of(member.pruner).is_none();
+    let wanted = |member: &&Member| worked.contains(&member.pruner) || comes(plan, member);
+    let members = plan.crew.iter().filter(unpaid).filter(wanted);
+    members.map(|member| member.pruner).collect()
+}
+
+/// The pay of each who is still to work: whoever has left costs no more.
 fn pays(plan: &Plan) -> impl Iterator<Item = Option<Pay>> + '_ {
-    let crew = plan.crew.iter().map(|member| plan.pay.of(member.pruner));
-    let fresh = plan
-        .newcomers
-        .iter()
-        .filter(|group| group.count > 0)
+    let crew = (plan.crew.iter())
+        .filter(|member| comes(plan, member))
+        .map(|member| plan.pay.of(member.pruner));
+    let fresh = (plan.newcomers.iter())
+        .filter(|group| group.count > 0 && stay(plan, Some(group.from), group.until).is_some())
         .map(|_| plan.pay.all);
     crew.chain(fresh)
 }

@@ -58,9 +58,7 @@ pub(super) fn even() -> Plan {
             done: 1_600,
             left: 800,
             deadline: day("2027-03-01"),
-            minutes_a_tree: None,
         }],
-        order: Order::OneByOne(Vec::new()),
         pay: PayPlan::default(),
         seed: 7,
         runs: 300,
@@ -194,7 +192,7 @@ fn nothing_left_is_done_and_nobody_or_no_day_is_never() {
         forecast.orchard
     };
     assert_eq!(finish(&|plan| plan.blocks[0].left = 0), Finish::Done);
-    let no_day = WorkCalendar::parse("none", "", "").unwrap();
+    let no_day = WorkCalendar::new([false; 7], BTreeSet::new(), BTreeSet::new()).unwrap();
     assert_eq!(
         finish(&|plan| plan.calendar = no_day.clone()),
         Finish::Never(Never::NoWorkingDay)
@@ -218,6 +216,53 @@ fn nothing_left_is_done_and_nobody_or_no_day_is_never() {
 }
 
 #[test]
+fn an_orchard_without_a_block_is_not_through() {
+    let mut plan = even();
+    plan.blocks.clear();
+    let forecast = forecast(&plan);
+    assert_eq!(
+        (forecast.orchard, forecast.blocks.len()),
+        (Finish::NoBlock, 0)
+    );
+}
+
+/// A row is mended: hours, and no new trees.
+#[test]
+fn days_of_mending_hold_hours_and_no_trees() {
+    let euro = Currency::new("EUR", 2).unwrap();
+    let mut plan = even();
+    plan.pay.all = Some(Pay::Hour(euro.parse_rate("25.00").unwrap()));
+    let second = plan.work.iter_mut().filter(|e| e.pruner == pruner(2));
+    for entry in second.skip(10) {
+        entry.trees = 0;
+    }
+    // 40 trees on 30 person-days of 40
+    let speed = speed_of_all(&plan.work).unwrap();
+    assert_eq!((speed.trees, speed.person_days), (1_200, 40));
+    assert!((speed.per_hour.unwrap().mean - 3.75).abs() < 1e-9);
+    let found = forecast(&plan);
+    assert_eq!(found.so_far.total(), Money(800_000), "all hours are paid");
+    let hours = found.to_come.unwrap().hours.unwrap().mid.unwrap();
+    // 800 trees at 3.75 an hour are 213 h
+    assert!((190.0..240.0).contains(&hours), "{hours}");
+    assert!(expected(&plan).0.mid > Some(day("2027-02-06")));
+}
+
+#[test]
+fn one_who_only_mended_is_nobody_to_count_on() {
+    for minutes in [Some(480), None] {
+        let mut plan = even();
+        for entry in plan.work.iter_mut().filter(|e| e.pruner == pruner(2)) {
+            (entry.trees, entry.minutes) = (0, minutes);
+        }
+        // 800 trees at 40 a day
+        assert_eq!(expected(&plan).0.low, Some(day("2027-02-18")));
+        let of = speed_by_pruner(&plan.work)[&pruner(2)];
+        assert_eq!(of.trees, 0);
+    }
+}
+
+#[test]
 fn someone_new_in_the_crew_works_like_the_others() {
     let mut plan = even();
     plan.crew.push(member(3));
@@ -226,25 +271,30 @@ fn someone_new_in_the_crew_works_like_the_others() {
 }
 
 #[test]
-fn told_minutes_count_until_a_block_is_seen() {
+fn who_has_left_costs_no_more() {
+    let euro = Currency::new("EUR", 2).unwrap();
+    let pay = Pay::Tree(euro.parse_rate("0.40").unwrap());
     let mut plan = even();
-    let other = BlockPlan {
-        block: block(2),
-        left: 400,
-        minutes_a_tree: Some(24.0),
-        ..plan.blocks[0]
-    };
-    // 12 minutes a tree so far: 400 trees at 24 are 800 trees' work, another 10 working days
-    plan.blocks.push(other);
-    let forecast = forecast(&plan);
-    let mid = |i: usize| match forecast.blocks[i].finish {
-        Finish::Expected { day, .. } => day.mid,
-        _ => None,
-    };
-    assert_eq!(
-        (mid(0), mid(1)),
-        (Some(day("2027-02-06")), Some(day("2027-02-18")))
-    );
+    plan.pay.own = BTreeMap::from([(pruner(1), pay), (pruner(2), pay)]);
+    let gone = Some(plan.start);
+    // nobody ever saw the third
+    plan.crew.push(Member {
+        until: gone,
+        ..member(3)
+    });
+    let found = forecast(&plan);
+    assert_eq!(found.without_pay, BTreeSet::new());
+    // 800 trees to come, 1,600 done
+    let total = found.to_come.unwrap().total.unwrap();
+    assert_eq!(total.mid, Some(Money(96_000)));
+    // the second worked for a pay that is not known, and has left: what is to come is known all the same
+    plan.pay.own.remove(&pruner(2));
+    plan.crew[1].until = gone;
+    let found = forecast(&plan);
+    assert_eq!(found.without_pay, BTreeSet::from([pruner(2)]));
+    let to_come = found.to_come.unwrap();
+    assert_eq!(to_come.pay.unwrap().mid, Some(Money(32_000)));
+    assert_eq!(to_come.total, None);
 }
 
 #[test]
@@ -271,7 +321,7 @@ fn published_hours_give_minutes_a_tree() {
             trees,
             minutes: Some(hours * 60),
         }];
-        speed_by_block(&work)[&block(1)].minutes_a_tree().unwrap()
+        60.0 / speed_by_block(&work)[&block(1)].per_hour.unwrap().mean
     };
     assert!((minutes_a_tree(567, 1_000) - 34.0).abs() < 0.05);
     assert!((minutes_a_tree(450, 800) - 33.8).abs() < 0.06);
@@ -325,7 +375,6 @@ pub(super) fn uneven(crew: usize, trees: &[u32]) -> Plan {
             done: 0,
             left: 300 * n as u32,
             deadline: plan.today + Days::new(20 * n as u64),
-            minutes_a_tree: None,
         })
         .into();
     plan.runs = 60;

@@ -6,12 +6,11 @@ use chrono::{Days, NaiveDate};
 
 use super::calendar::DaysSeen;
 use super::crew::{Cell, MILLI, Member, Rows};
-use super::effort::{Effort, Efforts};
-use super::order::Queue;
+use super::effort::Efforts;
 use super::pay::Pay;
 use super::plan::{BlockPlan, HORIZON_DAYS, Plan};
-use super::resample::{DayTotal, Job, Unknown};
-use super::work::{Part, PersonDay};
+use super::resample::{DayTotal, Job, Unknown, pool_size};
+use super::work::PersonDay;
 use crate::orchard::{BlockId, PrunerId};
 
 /// Days with work over which the shares of the blocks are taken.
@@ -40,12 +39,16 @@ impl Roll {
     }
 }
 
-pub(super) fn index(plan: &Plan, day: NaiveDate) -> i64 {
+fn index(plan: &Plan, day: NaiveDate) -> i64 {
     day.signed_duration_since(plan.today).num_days()
 }
 
-/// First and last day as indexes; none if they hold no day within the horizon.
-fn stay(plan: &Plan, from: Option<NaiveDate>, until: Option<NaiveDate>) -> Option<(u16, u16)> {
+/// First and last day as indexes; none if they hold no day from today on within the horizon.
+pub(super) fn stay(
+    plan: &Plan,
+    from: Option<NaiveDate>,
+    until: Option<NaiveDate>,
+) -> Option<(u16, u16)> {
     let last = i64::from(HORIZON_DAYS) - 1;
     let from = from.map_or(0, |day| index(plan, day)).max(0);
     let until = until.map_or(last, |day| index(plan, day)).min(last);
@@ -84,7 +87,6 @@ impl Job {
             models = rows.of.keys().copied().collect();
         }
         let (unknown, likenesses) = unknowns(plan, &rows, &models, &roll);
-        let blocks: Vec<BlockId> = plan.blocks.iter().map(|block| block.block).collect();
         Self {
             works: works(plan),
             era,
@@ -94,16 +96,11 @@ impl Job {
             average: rows.average(&models),
             done_today: done_today(plan, &efforts),
             urn: (f64::from(seen.rain) + 0.5, f64::from(seen.worked) + 0.5),
-            left: plan
-                .blocks
-                .iter()
-                .map(|block| left(block, &efforts, days))
+            left: (plan.blocks.iter())
+                .map(|block| (block.left, efforts.of(block.block)))
                 .collect(),
-            queue: Queue::new(
-                &plan.order,
-                &blocks,
-                shares(&blocks, &rows.dates, days, &efforts),
-            ),
+            shares: shares(&plan.blocks, &rows.dates, days, &efforts),
+            pool: pool_size(rows.dates.len()),
             deadlines: (plan.blocks.iter())
                 .map(|block| index(plan, block.deadline).min(i64::from(HORIZON_DAYS) - 1))
                 .collect(),
@@ -206,36 +203,9 @@ fn unknowns(
     (unknown, pays.iter().map(like).collect())
 }
 
-fn left(block: &BlockPlan, efforts: &Efforts, days: &[PersonDay]) -> (u32, Effort) {
-    let told = (block.minutes_a_tree)
-        .filter(|minutes| minutes.is_finite() && *minutes > 0.0 && !efforts.knows(block.block))
-        .and_then(|minutes| Some(minutes / average_minutes(days, efforts)?));
-    let effort = told.map_or_else(
-        || efforts.of(block.block),
-        |told| Effort::certain(told.clamp(0.001, 1_000.0)),
-    );
-    (block.left, effort)
-}
-
-/// Minutes that the average tree took, from the person-days with hours.
-fn average_minutes(days: &[PersonDay], efforts: &Efforts) -> Option<f64> {
-    let mut sum = (0.0, 0.0);
-    for day in days {
-        if let Some(minutes) = day.whole.minutes {
-            let work =
-                |(block, part): &(BlockId, Part)| efforts.of(*block).mean * f64::from(part.trees);
-            sum = (
-                sum.0 + f64::from(minutes),
-                sum.1 + day.parts.iter().map(work).sum::<f64>(),
-            );
-        }
-    }
-    (sum.0 > 0.0 && sum.1 > 0.0).then(|| sum.0 / sum.1)
-}
-
 /// Work seen in each block on the last days with work.
 fn shares(
-    blocks: &[BlockId],
+    blocks: &[BlockPlan],
     dates: &[NaiveDate],
     days: &[PersonDay],
     efforts: &Efforts,
@@ -252,6 +222,6 @@ fn shares(
     }
     blocks
         .iter()
-        .map(|block| work.get(block).copied().unwrap_or(0.0))
+        .map(|block| work.get(&block.block).copied().unwrap_or(0.0))
         .collect()
 }

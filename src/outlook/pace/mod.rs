@@ -27,19 +27,13 @@ mod speed;
 mod student;
 mod work;
 
-pub use calendar::{
-    DaysSeen, MAX_LISTED_DAYS, WorkCalendar, days_text, parse_days, parse_weekdays, weekdays_text,
-};
+pub use calendar::{DaysSeen, MAX_LISTED_DAYS, WorkCalendar, parse_weekdays, weekdays_text};
 pub use crew::{Member, Newcomers};
 pub use forecast::{
     BlockForecast, Finish, Forecast, Needed, Never, Span, ToCome, forecast, forecast_with_days,
 };
 pub use money::{Currency, Money, Rate};
-pub use order::Order;
 pub use pay::{CostSoFar, Pay, PayPlan, cost_so_far};
 pub use plan::{BlockPlan, HORIZON_DAYS, MIN_DAYS_SEEN, NEEDED_CHANCE, Plan, RUNS};
-pub use speed::{
-    DoneLeft, MIN_RANGE_DAYS, MeanRate, Speed, done_and_left, speed_by_block, speed_by_pruner,
-    speed_of_all,
-};
+pub use speed::{MIN_RANGE_DAYS, MeanRate, Speed, speed_by_block, speed_by_pruner, speed_of_all};
 pub use work::DayWork;

@@ -58,7 +58,8 @@ impl CostSoFar {
     }
 }
 
-/// The cost of the work in the log.
+/// The cost of the work in the log. Hours that were worked are paid, those of mending too; a tree is paid once, to who
+/// pruned it first ([`DayWork`] has it there).
 pub fn cost_so_far(work: &[DayWork], pay: &PayPlan) -> CostSoFar {
     cost_of(&person_days(work), pay)
 }

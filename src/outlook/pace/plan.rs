@@ -5,7 +5,6 @@ use serde::Serialize;
 
 use super::calendar::WorkCalendar;
 use super::crew::{Member, Newcomers};
-use super::order::Order;
 use super::pay::PayPlan;
 use super::work::DayWork;
 use crate::orchard::BlockId;
@@ -21,9 +20,6 @@ pub struct BlockPlan {
     pub left: u32,
     /// The last day on which pruning is in time: budburst.
     pub deadline: NaiveDate,
-    /// Minutes that one of its trees will take an average pruner; used only while no work in the block is logged, and
-    /// only where hours are noted elsewhere. `None`: as the orchard's average tree, with the spread between blocks.
-    pub minutes_a_tree: Option<f64>,
 }
 
 /// A winter as it stands, to be carried to its end.
@@ -43,8 +39,6 @@ pub struct Plan {
     pub newcomers: Vec<Newcomers>,
     /// The blocks.
     pub blocks: Vec<BlockPlan>,
-    /// Their order.
-    pub order: Order,
     /// The pay.
     pub pay: PayPlan,
     /// The seed: the same plan and seed give the same forecast.

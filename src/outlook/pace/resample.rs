@@ -6,8 +6,9 @@ use rand_chacha::ChaCha8Rng;
 use super::crew::MILLI;
 use super::effort::Effort;
 use super::money::{Money, half_up};
-use super::order::Queue;
-use super::student::{NORMAL_90, student_90};
+use super::order::thresholds;
+use super::student::student_90;
+use crate::outlook::Z_90;
 
 /// A day's index that stands for "not within the horizon".
 pub(super) const NEVER: u16 = u16::MAX;
@@ -60,7 +61,10 @@ pub(super) struct Job {
     pub urn: (f64, f64),
     /// Trees left in each block, and the effort of one.
     pub left: Vec<(u32, Effort)>,
-    pub queue: Queue,
+    /// Each block's share of the work seen lately.
+    pub shares: Vec<f64>,
+    /// Days in a run's pool, on average: see [`pool_size`].
+    pub pool: f64,
     /// Each block's last day, as an index; negative if it is over.
     pub deadlines: Vec<i64>,
 }
@@ -81,7 +85,7 @@ pub(super) struct Run {
 /// usual estimate s²/n; the factor makes the 10-90 % range as wide as Student's with n − 1 degrees of freedom.
 pub(super) fn pool_size(n: usize) -> f64 {
     let nu = (n.max(2) - 1) as f64;
-    (nu * (NORMAL_90 / student_90(nu)).powi(2)).max(1.0)
+    (nu * (Z_90 / student_90(nu)).powi(2)).max(1.0)
 }
 
 /// Randomness by purpose, so that changing one thing leaves the draws for the others as they were.
@@ -95,7 +99,7 @@ impl Job {
     /// Run number `run` of the given seed: always the same.
     pub fn run(&self, base: &ChaCha8Rng, run: u64) -> Run {
         let left = self.draw_left(base, run);
-        let through = self.queue.thresholds(&left);
+        let through = thresholds(&self.shares, &left);
         let all: u64 = left.iter().sum();
         let pool = self.draw_pool(base, run);
         let likes = self.draw_likes(base, run);
@@ -168,9 +172,8 @@ impl Job {
 
     fn draw_pool(&self, base: &ChaCha8Rng, run: u64) -> Vec<usize> {
         let mut generator = stream(base, run, 1);
-        let size = pool_size(self.average.len());
-        let more = generator.random::<f64>() < size.fract();
-        let size = size as usize + usize::from(more);
+        let more = generator.random::<f64>() < self.pool.fract();
+        let size = self.pool as usize + usize::from(more);
         (0..size)
             .map(|_| generator.random_range(0..self.average.len() as u64) as usize)
             .collect()

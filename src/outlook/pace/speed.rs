@@ -1,4 +1,4 @@
-//! Trees an hour and a day, with how sure they are; trees done and left.
+//! Trees an hour and a day, with how sure they are.
 
 use std::collections::BTreeMap;
 
@@ -27,8 +27,19 @@ pub struct MeanRate {
     pub person_days: u32,
 }
 
+/// Half widths of ranges by the number of person-days: many pruners have as many, and finding one takes its time.
+#[derive(Default)]
+struct Widths(BTreeMap<usize, f64>);
+
+impl Widths {
+    fn of(&mut self, days: usize) -> f64 {
+        let nu = days as f64 - 1.0;
+        *self.0.entry(days).or_insert_with(|| student_90(nu))
+    }
+}
+
 impl MeanRate {
-    fn of(seen: &[(f64, f64)]) -> Option<Self> {
+    fn of(seen: &[(f64, f64)], widths: &mut Widths) -> Option<Self> {
         let time: f64 = seen.iter().map(|(_, time)| time).sum();
         if time <= 0.0 {
             return None;
@@ -37,7 +48,7 @@ impl MeanRate {
         let n = seen.len() as f64;
         let range = (seen.len() >= MIN_RANGE_DAYS as usize).then(|| {
             let off: f64 = seen.iter().map(|(y, x)| (y - mean * x).powi(2)).sum();
-            let half = student_90(n - 1.0) * (n / (n - 1.0) * off).sqrt() / time;
+            let half = widths.of(seen.len()) * (n / (n - 1.0) * off).sqrt() / time;
             ((mean - half).max(0.0), mean + half)
         });
         Some(Self {
@@ -45,14 +56,6 @@ impl MeanRate {
             range,
             person_days: seen.len() as u32,
         })
-    }
-
-    /// Whether two rates differ for sure enough to be set in an order: both have ranges, and these share no value.
-    pub fn apart(&self, other: &Self) -> bool {
-        match (self.range, other.range) {
-            (Some(a), Some(b)) => a.1 < b.0 || b.1 < a.0,
-            _ => false,
-        }
     }
 }
 
@@ -74,14 +77,6 @@ pub struct Speed {
     pub per_hour: Option<MeanRate>,
 }
 
-impl Speed {
-    /// Minutes a tree, 60 / trees per hour; `None` where no hours are known or no tree was pruned in them.
-    pub fn minutes_a_tree(&self) -> Option<f64> {
-        let rate = self.per_hour?.mean;
-        (rate > 0.0).then(|| 60.0 / rate)
-    }
-}
-
 #[derive(Default)]
 struct Seen {
     trees: u32,
@@ -101,14 +96,14 @@ impl Seen {
         }
     }
 
-    fn speed(&self) -> Speed {
+    fn speed(&self, widths: &mut Widths) -> Speed {
         Speed {
             trees: self.trees,
             person_days: self.days.len() as u32,
             hours_known: self.hours.len() as f64 / (self.days.len() as f64).max(1.0),
             minutes: self.minutes,
-            per_day: MeanRate::of(&self.days),
-            per_hour: MeanRate::of(&self.hours),
+            per_day: MeanRate::of(&self.days, widths),
+            per_hour: MeanRate::of(&self.hours, widths),
         }
     }
 }
@@ -122,8 +117,9 @@ pub fn speed_by_pruner(work: &[DayWork]) -> BTreeMap<PrunerId, Speed> {
             .or_default()
             .add(whole.trees, whole.minutes, 1.0);
     }
+    let mut widths = Widths::default();
     seen.into_iter()
-        .map(|(pruner, seen)| (pruner, seen.speed()))
+        .map(|(pruner, seen)| (pruner, seen.speed(&mut widths)))
         .collect()
 }
 
@@ -137,8 +133,9 @@ pub fn speed_by_block(work: &[DayWork]) -> BTreeMap<BlockId, Speed> {
                 .add(part.trees, part.minutes, share);
         }
     }
+    let mut widths = Widths::default();
     seen.into_iter()
-        .map(|(block, seen)| (block, seen.speed()))
+        .map(|(block, seen)| (block, seen.speed(&mut widths)))
         .collect()
 }
 
@@ -148,37 +145,5 @@ pub fn speed_of_all(work: &[DayWork]) -> Option<Speed> {
     for day in person_days(work) {
         seen.add(day.whole.trees, day.whole.minutes, 1.0);
     }
-    (!seen.days.is_empty()).then(|| seen.speed())
-}
-
-/// Trees done and left in a block; they add up to the trees that stand in it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-pub struct DoneLeft {
-    /// The block.
-    pub block: BlockId,
-    /// Trees pruned, at most those that stand.
-    pub done: u32,
-    /// Trees left.
-    pub left: u32,
-    /// Trees in the log beyond those that stand: something was entered twice.
-    pub surplus: u32,
-}
-
-/// Done and left by block, in the order of `blocks` (each with its standing trees). Work in other blocks is left out.
-pub fn done_and_left(blocks: &[(BlockId, u32)], work: &[DayWork]) -> Vec<DoneLeft> {
-    let mut logged: BTreeMap<BlockId, u32> = BTreeMap::new();
-    for entry in work {
-        let sum = logged.entry(entry.block).or_default();
-        *sum = sum.saturating_add(entry.trees);
-    }
-    let of = |&(block, standing): &(BlockId, u32)| {
-        let logged = logged.get(&block).copied().unwrap_or(0);
-        DoneLeft {
-            block,
-            done: logged.min(standing),
-            left: standing.saturating_sub(logged),
-            surplus: logged.saturating_sub(standing),
-        }
-    };
-    blocks.iter().map(of).collect()
+    (!seen.days.is_empty()).then(|| seen.speed(&mut Widths::default()))
 }

@@ -7,8 +7,8 @@ use serde::Serialize;
 
 use crate::orchard::{BlockId, PrunerId};
 
-/// What one pruner did in one block on one day. Trees are counted once: the caller has left out a tree that stands in
-/// two entries. Several of the same day, pruner and block are added up.
+/// What one pruner did in one block on one day. Trees are counted once, on the first day that they were pruned on: work
+/// that mends has hours and no trees. Several of the same day, pruner and block are added up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub struct DayWork {
     /// The day.
@@ -17,7 +17,7 @@ pub struct DayWork {
     pub pruner: PrunerId,
     /// The block.
     pub block: BlockId,
-    /// Trees pruned.
+    /// Trees pruned for the first time this winter.
     pub trees: u32,
     /// Minutes taken; `None` where not noted.
     pub minutes: Option<u32>,

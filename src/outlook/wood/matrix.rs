@@ -1,4 +1,6 @@
 //! Square matrices of age and stage models: projection, growth rate and stable structure.
+//!
+//! No figure is made by them: they are the published form of the model, which [`super::winter()`] is held against.
 
 use serde::Serialize;
 

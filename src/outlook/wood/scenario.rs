@@ -2,6 +2,7 @@
 
 use super::year::prune;
 use super::{ByAge, Growing, Habit, Targets, Winter, winter};
+use crate::judge::off_target;
 use crate::orchard::{Age, Invalid, Rule, within};
 use crate::outlook::factor::Factors;
 use crate::outlook::potential::{Counted, Mean, Potential, potential};
@@ -103,17 +104,12 @@ pub fn mix(pieces: ByAge) -> ByAge {
     }
 }
 
-/// ½ Σ |share − target|: of 100 pieces, how many would have to be of another age, as a share. 1 without pieces.
+/// [`off_target`] of the shares of pieces; 1 without pieces.
 pub fn wrong_age_share(pieces: ByAge, target: ByAge) -> f64 {
     if pieces.iter().sum::<f64>() <= 0.0 {
         return 1.0;
     }
-    let off: f64 = mix(pieces)
-        .iter()
-        .zip(target)
-        .map(|(share, wanted)| (share - wanted).abs())
-        .sum();
-    0.5 * off
+    off_target(mix(pieces), target)
 }
 
 impl Outset<'_> {

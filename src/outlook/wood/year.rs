@@ -13,13 +13,17 @@ pub type ByAge = [f64; 4];
 pub struct Growing {
     /// New one-year pieces a tree that can be kept, each winter, 0 to 10,000: from before-counts where there are any.
     pub grown: f64,
-    /// Share of the pieces of each age that is still there at the next pruning, 0 to 1.
+    /// Share of the pieces of each age that is still there at the next pruning, 0 to 1. Forms and briefs ask for
+    /// [`Growing::LEAST_SURVIVAL`] at least.
     pub survival: ByAge,
 }
 
 impl Growing {
     /// Survival where a block has none of its own: a few in a hundred break or die. From memory, no source.
     pub const SURVIVAL: ByAge = [0.92, 0.95, 0.95, 0.90];
+    /// The least share of an age that a brief can be made with: what is left for the units of the next winter is
+    /// divided by it. Our own choice.
+    pub const LEAST_SURVIVAL: f64 = 0.05;
 
     /// Checks the values.
     pub fn new(grown: f64, survival: ByAge) -> Result<Self, Invalid> {
