@@ -123,6 +123,7 @@ pub(super) fn inspect_values(conn: Connection) -> Result<(Connection, Vec<String
         conn,
         path: std::path::PathBuf::new(),
         warning: None,
+        numbers_only: false,
     };
     if newest && problems.is_empty() {
         problems.extend(store.read_everything().err().map(|e| e.to_string()));

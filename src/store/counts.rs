@@ -5,8 +5,8 @@ use rusqlite::{OptionalExtension, Row, params};
 use super::rows::{all, damaged, day, id, optional_id};
 use super::{Store, StoreError};
 use crate::orchard::{
-    Age, BlockId, Buds, Chosen, CountHead, CountId, MAX_BUDS, Part, PrunerId, Size, Stage, Stamp,
-    Tally, Tap, TreeCount, WinterId,
+    Age, BlockId, Buds, Chosen, CountHead, CountId, MAX_BUDS, Names, Part, PrunerId, Size, Stage,
+    Stamp, Tally, Tap, TreeCount, WinterId,
 };
 
 /// Columns of a count's head, and then its sums, in the order that [`read`] takes them.
@@ -41,9 +41,20 @@ pub struct Tapped {
 impl Store {
     /// Counts in order of their beginning; removed ones are left out but where they are asked for.
     pub fn counts(&self, filter: CountFilter) -> Result<Vec<TreeCount>, StoreError> {
+        let mut counts = self.counts_as_typed(filter)?;
+        let names = self.hidden_names()?;
+        if !names.is_empty() {
+            for count in &mut counts {
+                hide(count, &names);
+            }
+        }
+        Ok(counts)
+    }
+
+    fn counts_as_typed(&self, filter: CountFilter) -> Result<Vec<TreeCount>, StoreError> {
         let select = |condition: &str| {
             format!(
-                "SELECT {HEAD}, {SUMS} FROM tree_count WHERE removed = {} AND {condition} ORDER BY at_ms, key",
+                "SELECT {HEAD}, {SUMS} FROM tree_count WHERE removed = {} AND {condition} ORDER BY at_ms, id",
                 i32::from(matches!(filter, CountFilter::Removed(_)))
             )
         };
@@ -76,7 +87,13 @@ impl Store {
             "SELECT {HEAD}, {SUMS} FROM tree_count WHERE id = ?1"
         ))?;
         let mut rows = find.query([count.0.as_bytes()])?;
-        rows.next()?.map(read).transpose()
+        let mut found = rows.next()?.map(read).transpose()?;
+        if let Some(count) = &mut found
+            && !(count.head.note.is_empty() && count.head.counter.is_empty())
+        {
+            hide(count, &self.hidden_names()?);
+        }
+        Ok(found)
     }
 
     /// Begins a count without a tap. The head must have been checked against its block.
@@ -114,7 +131,15 @@ impl Store {
     /// Changes the head of a count.
     pub fn change_head(&self, count: CountId, head: &CountHead) -> Result<(), StoreError> {
         self.key(count)?;
-        self.begin_count(count, head)
+        let id = [count.0.as_bytes()];
+        let note = "SELECT note FROM tree_count WHERE id = ?1";
+        let counter = "SELECT counter FROM tree_count WHERE id = ?1";
+        let head = CountHead {
+            note: self.as_typed(&head.note, note, id)?,
+            counter: self.as_typed(&head.counter, counter, id)?,
+            ..head.clone()
+        };
+        self.begin_count(count, &head)
     }
 
     fn key(&self, count: CountId) -> Result<i64, StoreError> {
@@ -174,6 +199,36 @@ impl Store {
         Ok(tap)
     }
 
+    /// Takes the last tap of one kind off a count, wherever it stands in the order; `false` where there is none. Those
+    /// after it move up.
+    pub fn take_off(&self, count: CountId, tap: Tap) -> Result<bool, StoreError> {
+        self.atomically(|store| {
+            let key = store.key(count)?;
+            let taps = store.taps(count)?;
+            let Some(place) = taps.iter().rposition(|known| *known == tap) else {
+                return Ok(false);
+            };
+            store
+                .conn
+                .prepare_cached("DELETE FROM tap WHERE count = ?1 AND seq > ?2")?
+                .execute(params![key, place as i64])?;
+            store.add_taps(key, place as i64 + 1, &taps[place + 1..])?;
+            Ok(true)
+        })
+    }
+
+    /// Adds taps with numbers from `first` on.
+    fn add_taps(&self, key: i64, first: i64, taps: &[Tap]) -> Result<(), StoreError> {
+        let mut add = self.conn.prepare_cached(
+            "INSERT INTO tap (count, seq, piece, size, buds) VALUES (?1, ?2, ?3, ?4, ?5)",
+        )?;
+        for (tap, seq) in taps.iter().zip(first..) {
+            let (piece, size, buds) = encode(*tap);
+            add.execute(params![key, seq, piece, size, buds])?;
+        }
+        Ok(())
+    }
+
     /// All taps of a count, first to last.
     pub fn taps(&self, count: CountId) -> Result<Vec<Tap>, StoreError> {
         let mut find = self.conn.prepare_cached(
@@ -220,15 +275,16 @@ impl Store {
                 .conn
                 .prepare_cached("DELETE FROM tap WHERE count = ?1")?
                 .execute([key])?;
-            let mut add = store.conn.prepare_cached(
-                "INSERT INTO tap (count, seq, piece, size, buds) VALUES (?1, ?2, ?3, ?4, ?5)",
-            )?;
-            for (tap, seq) in count.tally.taps().into_iter().zip(1i64..) {
-                let (piece, size, buds) = encode(tap);
-                add.execute(params![key, seq, piece, size, buds])?;
-            }
+            store.add_taps(key, 1, &count.tally.taps())?;
             store.close_count(count.id, count.closed)
         })
+    }
+}
+
+/// Puts numbers for names in what was typed with a count.
+fn hide(count: &mut TreeCount, names: &Names) {
+    for text in [&mut count.head.note, &mut count.head.counter] {
+        *text = names.hide(text).into_owned();
     }
 }
 
@@ -257,7 +313,7 @@ pub(super) fn decode(row: &Row<'_>) -> Result<Tap, StoreError> {
     })
 }
 
-/// Reads a row of [`COLUMNS`]. By place: looking columns up by name takes longer than all the rest.
+/// Reads a row of [`HEAD`] and [`SUMS`]. By place: looking columns up by name takes longer than all the rest.
 fn read(row: &Row<'_>) -> Result<TreeCount, StoreError> {
     let word = |column: usize| row.get_ref(column)?.as_str().map_err(rusqlite::Error::from);
     let stems: Option<u8> = row.get(7)?;

@@ -4,7 +4,7 @@ use rusqlite::params;
 
 use super::rows::{all, damaged, day, id};
 use super::{Store, StoreError};
-use crate::orchard::{BlockId, Draw, DrawId, DrawnTree, Fate, PrunerId, WinterId};
+use crate::orchard::{BlockId, Draw, DrawId, DrawnTree, Fate, Names, PrunerId, WinterId};
 
 impl Store {
     /// The draws of a winter, oldest first.
@@ -23,20 +23,23 @@ impl Store {
                 trees: Vec::new(),
             })
         })?;
+        let names = self.hidden_names()?;
         for draw in &mut draws {
-            draw.trees = self.drawn_trees(draw.id)?;
+            draw.trees = self.drawn_trees(draw.id, &names)?;
         }
         Ok(draws)
     }
 
-    fn drawn_trees(&self, draw: DrawId) -> Result<Vec<DrawnTree>, StoreError> {
+    fn drawn_trees(&self, draw: DrawId, names: &Names) -> Result<Vec<DrawnTree>, StoreError> {
         let mut find = self.conn.prepare_cached(
             "SELECT block, row, tree, pruner, skipped FROM drawn_tree WHERE draw = ?1 ORDER BY place",
         )?;
         all(find.query([draw.0.as_bytes()])?, |row| {
             let skipped: Option<String> = row.get(4)?;
             let fate = match skipped {
-                Some(reason) => Fate::skipped(&reason).map_err(damaged("drawn tree"))?,
+                Some(reason) => {
+                    Fate::skipped(&names.hide(&reason)).map_err(damaged("drawn tree"))?
+                }
                 None => Fate::Waiting,
             };
             Ok(DrawnTree {
@@ -93,6 +96,11 @@ impl Store {
         place: usize,
         reason: Option<&str>,
     ) -> Result<(), StoreError> {
+        let key = params![draw.0.as_bytes(), place as i64];
+        let sql = "SELECT skipped FROM drawn_tree WHERE draw = ?1 AND place = ?2";
+        let reason = reason
+            .map(|reason| self.as_typed(reason, sql, key))
+            .transpose()?;
         let changed = self.conn.execute(
             "UPDATE drawn_tree SET skipped = ?3 WHERE draw = ?1 AND place = ?2",
             params![draw.0.as_bytes(), place as i64, reason],

@@ -71,6 +71,9 @@ pub enum StoreError {
         "another program is writing to the file and did not finish in time: nothing of this change was kept; close it and try again"
     )]
     Locked,
+    /// A backup is being made just now.
+    #[error("a backup is being made just now: try again in a moment")]
+    BackupUnderWay,
     /// The file is damaged.
     #[error(
         "the file is damaged ({0}): copy it aside before anything else, and run `thirdwood restore`, which lists the backups"
@@ -117,6 +120,11 @@ pub enum StoreError {
         "the bundle begins after changes that this file does not have yet: merge the earlier bundles first, or ask for one with everything (`thirdwood bundle --all`); nothing was changed"
     )]
     Gap,
+    /// What people typed would tell names in a bundle without names.
+    #[error(
+        "{0} reasons or notes name a pruner, and would tell the name: `thirdwood bundle --numbers-in-notes` puts the number there for good, in this file too; where that is not enough, settle the conflicts first (`thirdwood conflicts`); nothing was written"
+    )]
+    NamesTyped(usize),
     /// A bundle of another orchard.
     #[error(
         "the bundle is of an orchard that began on another tablet by itself: if it is the same orchard, make both one with --join-orchards; nothing was changed"
@@ -157,6 +165,11 @@ fn is_unreadable(error: &rusqlite::Error) -> bool {
 }
 
 impl StoreError {
+    /// A bundle holds what cannot be: words of whoever made it may stand in what is said.
+    pub(super) fn bundle(words: &str) -> Self {
+        Self::Bundle(crate::orchard::visible(words))
+    }
+
     /// What the system said of a file or folder.
     pub(super) fn of_io(path: &std::path::Path, source: std::io::Error) -> Self {
         match source.kind() {

@@ -9,6 +9,7 @@ use crate::orchard::{BlockId, GoBack, GoBackId, Outcome, PrunerId, Settled, Wint
 impl Store {
     /// The go-back list of a winter, in order of day, then as entered.
     pub fn go_backs(&self, winter: WinterId) -> Result<Vec<GoBack>, StoreError> {
+        let names = self.hidden_names()?;
         let mut find = self.conn.prepare_cached(
             "SELECT * FROM go_back WHERE winter = ?1 AND removed = 0 ORDER BY day, id",
         )?;
@@ -28,7 +29,7 @@ impl Store {
                 row: row.get("row")?,
                 pruner: PrunerId(id(row, "pruner")?),
                 day: day(row, "day")?,
-                reason: row.get("reason")?,
+                reason: names.hide(&row.get::<_, String>("reason")?).into_owned(),
                 settled,
             })
         })
@@ -36,6 +37,11 @@ impl Store {
 
     /// Adds an entry, or changes the one with this id.
     pub fn save_go_back(&self, entry: &GoBack) -> Result<(), StoreError> {
+        let reason = self.as_typed(
+            &entry.reason,
+            "SELECT reason FROM go_back WHERE id = ?1",
+            [entry.id.0.as_bytes()],
+        )?;
         self.conn.execute(
             "INSERT INTO go_back (id, winter, block, row, pruner, day, reason, outcome, settled_day)
              VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)
@@ -48,7 +54,7 @@ impl Store {
                 entry.row,
                 entry.pruner.0.as_bytes(),
                 entry.day.to_string(),
-                entry.reason,
+                reason,
                 entry.settled.map(|settled| settled.outcome.word()),
                 entry.settled.map(|settled| settled.day.to_string())
             ],

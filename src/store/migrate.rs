@@ -4,11 +4,14 @@
 //! of those that a file has had stands in `user_version`. (The library that does this builds
 //! with an older `rusqlite` only.)
 
+use std::collections::BTreeMap;
 use std::path::Path;
 
 use rusqlite::Connection;
 
 use super::StoreError;
+use super::bundle::ChangeSet;
+use super::whole::{begin, give_name, part_of};
 
 /// All migrations, oldest first.
 const MIGRATIONS: &[&str] = &[
@@ -17,7 +20,11 @@ const MIGRATIONS: &[&str] = &[
     include_str!("../../migrations/0003_crop.sql"),
     include_str!("../../migrations/0004_paper.sql"),
     include_str!("../../migrations/0005_bundle.sql"),
+    include_str!("../../migrations/0006_names.sql"),
 ];
+
+/// The one that takes names from their pruners.
+const NAMES_APART: usize = 6;
 
 /// The newest schema version that this program knows.
 pub(super) fn known() -> i64 {
@@ -28,9 +35,6 @@ pub(super) fn known() -> i64 {
 /// version 1 to `orchard.db.before-2`.
 pub(super) fn run(conn: &Connection, application_id: i64) -> Result<(), StoreError> {
     let from = version(conn)?;
-    if from == known() {
-        return Ok(());
-    }
     if let Some(path) = conn
         .path()
         .filter(|path| from > 0 && from < known() && !path.is_empty())
@@ -38,7 +42,15 @@ pub(super) fn run(conn: &Connection, application_id: i64) -> Result<(), StoreErr
         let mut copy = std::ffi::OsString::from(path);
         copy.push(format!(".before-{}", from + 1));
         // no tap is worth more than the file as it was: it stays, whatever comes of bringing it up
-        copy_aside(conn, Path::new(&copy))?;
+        copy_aside(conn, from, Path::new(&copy))?;
+    }
+    bring_up(conn, application_id)
+}
+
+/// Applies what the file lacks, all or nothing, and keeps no copy.
+pub(super) fn bring_up(conn: &Connection, application_id: i64) -> Result<(), StoreError> {
+    if version(conn)? == known() {
+        return Ok(());
     }
     conn.execute_batch("BEGIN IMMEDIATE")?;
     let applied = apply(conn, application_id).and_then(|()| Ok(conn.execute_batch("COMMIT")?));
@@ -49,22 +61,20 @@ pub(super) fn run(conn: &Connection, application_id: i64) -> Result<(), StoreErr
     applied
 }
 
-/// A whole copy beside the file, readable by its owner only. It has its name only once it is complete.
-fn copy_aside(conn: &Connection, to: &Path) -> Result<(), StoreError> {
+/// A whole copy beside the file, readable by its owner only. It has its name only once it is complete. Where another
+/// program brought the file up in the meantime, its copy stays, and none is made here.
+fn copy_aside(conn: &Connection, from: i64, to: &Path) -> Result<(), StoreError> {
     let fail = |source| StoreError::Open {
         path: to.to_owned(),
         source,
     };
-    let mut part = to.as_os_str().to_owned();
-    part.push(".part");
-    let part = Path::new(&part);
-    let mut options = std::fs::OpenOptions::new();
-    options.write(true).create(true).truncate(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    options.open(part).map_err(fail)?;
+    let part = part_of(to);
+    begin(&part).map_err(fail)?;
     conn.execute("VACUUM INTO ?1", [part.to_string_lossy()])?;
-    std::fs::rename(part, to).map_err(fail)
+    if version(&Connection::open(&part)?)? != from {
+        return std::fs::remove_file(&part).map_err(fail);
+    }
+    give_name(&part, to).map_err(fail)
 }
 
 pub(super) fn version(conn: &Connection) -> Result<i64, StoreError> {
@@ -86,10 +96,94 @@ fn apply(conn: &Connection, application_id: i64) -> Result<(), StoreError> {
             known: known(),
         });
     }
-    for sql in &MIGRATIONS[from as usize..] {
+    for (nr, sql) in (1..).zip(MIGRATIONS).skip(from as usize) {
+        let joined = (nr == NAMES_APART)
+            .then(|| joined_names(conn))
+            .transpose()?;
         conn.execute_batch(sql)?;
+        if let Some(joined) = joined {
+            names_apart(conn, joined)?;
+        }
     }
     conn.pragma_update(None, "application_id", application_id)?;
     conn.pragma_update(None, "user_version", known())?;
     Ok(())
+}
+
+/// Name and label by the pruner's key.
+type Named = BTreeMap<String, (String, String)>;
+
+/// Names of pruners who are in no table, since their entries were joined to others: of each the one that would be shown.
+fn joined_names(conn: &Connection) -> Result<Named, StoreError> {
+    named(
+        conn,
+        "SELECT key, coalesce(json_extract(body, '$.name'), ''), coalesce(json_extract(body, '$.label'), '')
+         FROM version JOIN change_set ON nr = change_set
+         WHERE kind = 'pruner' AND removed = 0 AND key NOT IN (SELECT lower(hex(id)) FROM pruner)
+         ORDER BY height, id",
+    )
+}
+
+fn named(conn: &Connection, sql: &str) -> Result<Named, StoreError> {
+    let mut find = conn.prepare(sql)?;
+    let rows = find.query_map([], |row| Ok((row.get(0)?, (row.get(1)?, row.get(2)?))))?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
+/// Gives each name the version that a bundle of the first format gives it too: so an old bundle tells this file nothing
+/// new, and what is changed here from now on follows what it says.
+fn names_apart(conn: &Connection, joined: Named) -> Result<(), StoreError> {
+    let shown = named(
+        conn,
+        "SELECT lower(hex(pruner)), name, label FROM pruner_name",
+    )?;
+    let told = |(name, label): &(String, String)| !(name.is_empty() && label.is_empty());
+    let all = joined.into_iter().chain(shown);
+    for (key, (name, label)) in all.filter(|(_, name)| told(name)) {
+        let (set, body) = ChangeSet::first_name(&key, &name, &label, "");
+        conn.execute(
+            "INSERT INTO change_set (nr, id, height, tablet, names)
+             SELECT coalesce(max(nr), 0) + 1, ?1, 1, coalesce((SELECT substr(value, 1, 8) FROM setting WHERE key = 'tablet'), ''), 1
+             FROM change_set",
+            [set.id.as_bytes()],
+        )?;
+        conn.execute(
+            "INSERT INTO version (kind, key, change_set, removed, beside, body)
+             SELECT 'name', ?1, max(nr), 0, '', ?2 FROM change_set",
+            [key, body],
+        )?;
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_name_of_a_joined_entry_outlives_its_parting_from_the_pruner() {
+        let conn = Connection::open_in_memory().unwrap();
+        for sql in &MIGRATIONS[..NAMES_APART - 1] {
+            conn.execute_batch(sql).unwrap();
+        }
+        conn.pragma_update(None, "user_version", NAMES_APART as i64 - 1)
+            .unwrap();
+        let body =
+            r#"{"active":1,"label":"","language":"","name":"Oto","number":12,"number_only":0}"#;
+        conn.execute_batch(&format!(
+            "INSERT INTO change_set (nr, id, height, tablet) VALUES (1, zeroblob(16), 1, 'A');
+             INSERT INTO version (kind, key, change_set, removed, beside, body) VALUES ('pruner', 'ab', 1, 0, '', '{body}')"
+        ))
+        .unwrap();
+        run(&conn, super::super::open::APPLICATION_ID).unwrap();
+        let text = |sql: &str| {
+            conn.query_row(sql, [], |row| row.get::<_, String>(0))
+                .unwrap()
+        };
+        let name = text("SELECT body FROM version WHERE kind = 'name' AND key = 'ab'");
+        assert_eq!(name, r#"{"label":"","name":"Oto"}"#);
+        let pruner = text("SELECT body FROM version WHERE kind = 'pruner'");
+        assert!(!pruner.contains("Oto") && pruner.contains("12"), "{pruner}");
+    }
 }

@@ -16,10 +16,12 @@ mod error;
 mod gobacks;
 mod labour;
 mod migrate;
+mod names;
 mod open;
 mod rows;
 mod rules;
 mod settings;
+pub(crate) mod whole;
 mod winters;
 mod work;
 
@@ -30,6 +32,7 @@ pub use check::CheckReport;
 pub use counts::{CountFilter, Tapped};
 pub use error::StoreError;
 pub use labour::Labour;
+pub use names::{Forgotten, NAMES_SHOWN, NUMBERS_ONLY};
 pub use open::{default_path, with_backup};
 pub use rules::Rules;
 pub use settings::Setting;
@@ -45,6 +48,8 @@ pub struct Store {
     conn: Connection,
     path: PathBuf,
     warning: Option<String>,
+    /// Numbers stand for names, whatever the setting says.
+    numbers_only: bool,
 }
 
 impl Store {
@@ -63,6 +68,25 @@ impl Store {
         Ok(self
             .conn
             .query_row("PRAGMA data_version", [], |row| row.get(0))?)
+    }
+
+    /// Reads as of one moment, whatever others write meanwhile, and keeps nobody from writing.
+    pub fn at_one_moment<T, E: From<StoreError>>(
+        &self,
+        work: impl FnOnce(&Self) -> Result<T, E>,
+    ) -> Result<T, E> {
+        if !self.conn.is_autocommit() {
+            return work(self);
+        }
+        let run = |sql| {
+            self.conn
+                .execute_batch(sql)
+                .map_err(|e| E::from(StoreError::from(e)))
+        };
+        run("BEGIN")?;
+        let outcome = work(self);
+        let ended = run("COMMIT");
+        outcome.and_then(|value| ended.map(|()| value))
     }
 
     /// Runs `work` as one change: all of it is kept, or none of it where it fails.

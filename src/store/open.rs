@@ -38,22 +38,36 @@ impl Store {
             // an empty file with backups is no beginning: something emptied it
             return Err(StoreError::Corrupt("it is empty".to_owned()));
         }
-        let conn = Connection::open_with_flags(
-            path,
-            OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX,
-        )?;
-        let mut warning = configure(&conn)?;
-        migrate::run(&conn, APPLICATION_ID)?;
+        let mut store = Self::connect(path)?;
         if !was_there && !backup::backups(path)?.is_empty() {
-            warning = Some(
+            store.warning = Some(
                 "a new file was begun; of an earlier one there are backups: `thirdwood restore` lists them"
                     .to_owned(),
             );
         }
+        Ok(store)
+    }
+
+    /// A connection of its own to a file that this program has open already, such as for another thread.
+    ///
+    /// The file is touched through the database alone: opening and closing it in another way would drop the locks that
+    /// this process holds on it, and the next program to leave the file would take its log away under us.
+    pub fn open_again(path: &Path) -> Result<Self, StoreError> {
+        Self::connect(path).map_err(|e| with_backup(path, e))
+    }
+
+    fn connect(path: &Path) -> Result<Self, StoreError> {
+        let conn = Connection::open_with_flags(
+            path,
+            OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX,
+        )?;
+        let warning = configure(&conn)?;
+        migrate::run(&conn, APPLICATION_ID)?;
         Ok(Self {
             conn,
             path: path.to_owned(),
             warning,
+            numbers_only: false,
         })
     }
 
@@ -66,6 +80,7 @@ impl Store {
             conn,
             path: PathBuf::new(),
             warning: None,
+            numbers_only: false,
         })
     }
 }

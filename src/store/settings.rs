@@ -22,11 +22,13 @@ pub enum Setting {
     Currency,
     /// Language of the orchard's sheets, as a tag such as `es`; English where it is not set.
     SheetLanguage,
+    /// Whether pruners are shown by name too: `shown`, or `numbers only`.
+    Names,
 }
 
 impl Setting {
     /// All settings.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Orchard,
         Self::Counter,
         Self::Keyboard,
@@ -34,12 +36,15 @@ impl Setting {
         Self::Extras,
         Self::Currency,
         Self::SheetLanguage,
+        Self::Names,
     ];
 
     /// Whether it is the orchard's, and so carried to its other tablets; the rest is of this tablet alone.
     pub fn of_orchard(self) -> bool {
         match self {
-            Self::Orchard | Self::Extras | Self::Currency | Self::SheetLanguage => true,
+            Self::Orchard | Self::Extras | Self::Currency | Self::SheetLanguage | Self::Names => {
+                true
+            }
             Self::Counter | Self::Keyboard | Self::Theme => false,
         }
     }
@@ -59,6 +64,7 @@ impl Setting {
             Self::Extras => "extras",
             Self::Currency => "currency",
             Self::SheetLanguage => "sheet language",
+            Self::Names => "names",
         }
     }
 }
@@ -69,9 +75,15 @@ impl Store {
         let mut find = self
             .conn
             .prepare_cached("SELECT value FROM setting WHERE key = ?1")?;
-        Ok(find
+        let value: Option<String> = find
             .query_row([setting.key()], |row| row.get(0))
-            .optional()?)
+            .optional()?;
+        match (setting, value) {
+            (Setting::Counter, Some(counter)) => {
+                Ok(Some(self.hidden_names()?.hide(&counter).into_owned()))
+            }
+            (_, value) => Ok(value),
+        }
     }
 
     /// Language of the orchard's sheets. English where none is set, or one that sheets are not written in.

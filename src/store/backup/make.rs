@@ -9,6 +9,7 @@ use chrono::NaiveDate;
 use rusqlite::backup::{Backup as Copying, StepResult};
 use rusqlite::{Connection, OpenFlags};
 
+use super::super::whole::{give_name, part_of, private};
 use super::super::{StoreError, check, open};
 use super::{Backup, Stop, backups, file_name, folder, surplus};
 
@@ -81,9 +82,7 @@ pub fn make(
     }
     let number = known.last().map_or(0, |last| last.number) + 1;
     let path = folder.join(file_name(file, number, day, damaged));
-    std::fs::rename(&part.0, &path)
-        .and_then(|()| sync_folder(&folder))
-        .map_err(failed(&path))?;
+    give_name(&part.0, &path).map_err(failed(&path))?;
     thin_out(file, spare)?;
     let made = Backup {
         number,
@@ -104,33 +103,17 @@ pub(super) fn failed(path: &Path) -> impl Fn(std::io::Error) -> StoreError {
     move |source| StoreError::of_io(&path, source)
 }
 
-/// A file for its owner only, open for writing.
-pub(super) fn private(path: &Path) -> std::io::Result<File> {
-    let mut options = std::fs::OpenOptions::new();
-    options.write(true).create(true).truncate(false);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    options.open(path)
-}
-
-pub(super) fn sync_folder(folder: &Path) -> std::io::Result<()> {
-    let folder = if folder.as_os_str().is_empty() {
-        Path::new(".")
-    } else {
-        folder
-    };
-    File::open(folder)?.sync_all()
-}
-
 /// A backup in the making; what is left of it goes when this is dropped.
-struct Part(PathBuf);
+pub(super) struct Part(pub PathBuf);
 
 impl Part {
     /// What another program left half made goes first: we hold the lock.
     fn new(file: &Path, folder: &Path) -> Result<Self, StoreError> {
-        let mut name = file.file_name().unwrap_or_default().to_owned();
-        name.push(".part");
-        let part = Self(folder.join(name));
+        Self::at(part_of(&folder.join(file.file_name().unwrap_or_default())))
+    }
+
+    pub fn at(path: PathBuf) -> Result<Self, StoreError> {
+        let part = Self(path);
         part.clear();
         private(&part.0).map_err(failed(&part.0))?;
         Ok(part)

@@ -5,6 +5,7 @@
 //! the newest of each of the last seven days that have one, and of each of the last four weeks.
 
 mod contents;
+mod holders;
 mod keeper;
 mod make;
 mod restore;
@@ -19,6 +20,7 @@ use super::StoreError;
 
 pub(super) use contents::contents_of;
 pub use contents::{Contents, fewer};
+pub use holders::{holding_name, renew_without_name};
 pub use keeper::{Keeper, Report, Shelved, shelf};
 pub use make::{Keep, Made, make};
 pub use restore::{Restored, newest_good, restore};

@@ -5,8 +5,9 @@ use std::path::{Path, PathBuf};
 use chrono::NaiveDate;
 use rusqlite::Connection;
 
+use super::super::whole::{give_name, private};
 use super::super::{Store, StoreError, check, migrate, open};
-use super::make::{copy_pages, failed, open_backup, open_existing, private, sync_folder, thin_out};
+use super::make::{Part, copy_pages, failed, open_backup, open_existing, thin_out};
 use super::{Backup, Keep, Made, Stop, backups, file_name, folder, make};
 
 /// What was put back, and what undoes it.
@@ -48,21 +49,71 @@ fn put_back(
     let from = from.ok_or_else(|| StoreError::NoBackup(number.to_string()))?;
     let backup = sound(&from)?;
     let there = std::fs::metadata(file).is_ok_and(|about| about.len() > 0);
+    let nameless = if there { taken_away(file) } else { Vec::new() };
     let before = if there {
         keep_present(file, number, day, may_replace)?
     } else {
         None
     };
-    open::prepare(file)?;
-    let replaced = match overwrite(&backup, file) {
-        Err(e) if e.is_damage() && may_replace => replace(&from, file).map(|()| true)?,
+    if !there {
+        open::prepare(file)?;
+    }
+    let cleared = if nameless.is_empty() {
+        None
+    } else {
+        Some(without_names(&backup, file, &nameless)?)
+    };
+    let (backup, path) = match &cleared {
+        Some((store, part)) => (&store.conn, &part.0),
+        None => (&backup, &from.path),
+    };
+    let replaced = match overwrite(backup, file) {
+        Err(e) if e.is_damage() && may_replace => replace(path, file).map(|()| true)?,
         outcome => outcome.map(|()| false)?,
     };
+    drop(cleared);
     Ok(Restored {
         from,
         before,
         replaced,
     })
+}
+
+/// A copy of a backup from which names are taken away: they must not be in the file again even for a moment. The
+/// connection goes before the copy does.
+fn without_names(
+    backup: &Connection,
+    file: &Path,
+    nameless: &[String],
+) -> Result<(Store, Part), StoreError> {
+    let path = folder(file).join(format!(".restoring-{}", std::process::id()));
+    let part = Part::at(path)?;
+    let mut conn = open_existing(&part.0)?;
+    copy_pages(backup, &mut conn, &Stop::default())?;
+    open::configure(&conn)?;
+    migrate::bring_up(&conn, open::APPLICATION_ID)?;
+    let store = Store {
+        conn,
+        path: part.0.clone(),
+        warning: None,
+        numbers_only: false,
+    };
+    store.forget_again(nameless)?;
+    store.sweep()?;
+    Ok((store, part))
+}
+
+/// Pruners whose name was taken away, by key: no backup is to bring it back. A file that is beyond reading tells none.
+fn taken_away(file: &Path) -> Vec<String> {
+    let read = || -> Result<Vec<String>, StoreError> {
+        let conn = open_existing(file)?;
+        conn.busy_timeout(std::time::Duration::from_secs(3))?;
+        let mut find =
+            conn.prepare("SELECT DISTINCT key FROM version WHERE kind = 'name_removed'")?;
+        let keys = find.query_map([], |row| row.get(0))?;
+        Ok(keys.collect::<rusqlite::Result<_>>()?)
+    };
+    read().unwrap_or_default()
 }
 
 /// The newest backup that is sound; none where there is none.
@@ -140,25 +191,24 @@ fn overwrite(backup: &Connection, file: &Path) -> Result<(), StoreError> {
     let mut conn = open_existing(file)?;
     open::configure(&conn)?;
     copy_pages(backup, &mut conn, &Stop::default())?;
-    migrate::run(&conn, open::APPLICATION_ID)
+    // an earlier version stays among the backups: it needs no copy beside the file
+    migrate::bring_up(&conn, open::APPLICATION_ID)
 }
 
 /// Where the database cannot write into what is there: the new file takes its name in one step. What waits
 /// beside the old one goes first, or it would be applied to the new one.
-fn replace(from: &Backup, file: &Path) -> Result<(), StoreError> {
+fn replace(from: &Path, file: &Path) -> Result<(), StoreError> {
     let new = beside(file, ".restoring");
     let fail = failed(&new);
-    std::fs::copy(&from.path, &new).map_err(&fail)?;
+    std::fs::copy(from, &new).map_err(&fail)?;
     std::fs::File::open(&new)
         .and_then(|copied| copied.sync_all())
         .map_err(&fail)?;
     for ending in ["-wal", "-shm", "-journal"] {
         let _ = std::fs::remove_file(beside(file, ending));
     }
-    std::fs::rename(&new, file)
-        .and_then(|()| sync_folder(file.parent().unwrap_or(Path::new("."))))
-        .map_err(failed(file))?;
+    give_name(&new, file).map_err(failed(file))?;
     let conn = open_existing(file)?;
     open::configure(&conn)?;
-    migrate::run(&conn, open::APPLICATION_ID)
+    migrate::bring_up(&conn, open::APPLICATION_ID)
 }

@@ -39,6 +39,16 @@ impl Alias {
         Ok(Self(alias))
     }
 
+    /// The other identities for which this one stands.
+    pub fn shown_as(&self, kind: &str, id: &str) -> Vec<String> {
+        let of_kind = self.0.keys().filter(|(of, _)| of == kind);
+        let others = of_kind.map(|(_, gone)| gone).filter(|gone| *gone != id);
+        others
+            .filter(|gone| self.of(kind, gone) == id)
+            .cloned()
+            .collect()
+    }
+
     /// Whether nothing is joined.
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()

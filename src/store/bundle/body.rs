@@ -19,7 +19,7 @@ pub(super) fn text(body: &Body) -> String {
 /// Reads [`text`].
 pub(super) fn parse(text: &str) -> Result<Body, StoreError> {
     serde_json::from_str(text)
-        .map_err(|e| StoreError::Bundle(format!("a record cannot be read: {e}")))
+        .map_err(|e| StoreError::bundle(&format!("a record cannot be read: {e}")))
 }
 
 /// How a column's values are written.
@@ -79,7 +79,7 @@ impl Column {
             _ => None,
         };
         stored
-            .ok_or_else(|| StoreError::Bundle(format!("{} cannot be {}", self.name, short(value))))
+            .ok_or_else(|| StoreError::bundle(&format!("{} cannot be {}", self.name, short(value))))
     }
 
     /// A part of a key as it is stored.
@@ -94,7 +94,7 @@ impl Column {
         if write_part(&value) == part {
             Ok(stored)
         } else {
-            Err(StoreError::Bundle(format!(
+            Err(StoreError::bundle(&format!(
                 "{} cannot be {part:.40}",
                 self.name
             )))

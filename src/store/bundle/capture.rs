@@ -9,7 +9,7 @@ use super::super::{Setting, Store, StoreError};
 use super::alias::Alias;
 use super::body::{self, Body};
 use super::history::History;
-use super::kinds::{KINDS, place};
+use super::kinds::{KINDS, NAME, place};
 use super::layout::{self, Layout, optional};
 use super::versions::{self, Version};
 use super::{ChangeSet, Touched};
@@ -142,12 +142,21 @@ impl Gathering<'_> {
         Ok(())
     }
 
-    /// Makes a change set of the edits, if there are any.
+    /// Makes a change set of the edits, if there are any, and one of those of names.
     pub fn commit(&mut self, edits: Edits) -> Result<Touched, StoreError> {
+        let (names, others) = edits
+            .into_iter()
+            .partition(|((kind, _), _)| KINDS[*kind].word == NAME);
+        let mut touched = self.commit_alike(others, false)?;
+        touched.extend(self.commit_alike(names, true)?);
+        Ok(touched)
+    }
+
+    fn commit_alike(&mut self, edits: Edits, names: bool) -> Result<Touched, StoreError> {
         if edits.is_empty() {
             return Ok(Touched::new());
         }
-        let parents = self.history.heads();
+        let parents = self.history.heads_of(names);
         let places = parents.iter().filter_map(|id| self.history.place(*id));
         let highest = places
             .filter_map(|place| self.history.at(place))
@@ -158,6 +167,7 @@ impl Gathering<'_> {
             height: highest.unwrap_or(0) + 1,
             parents,
             tablet: self.store.tablet()?,
+            names,
         };
         let at = self.history.add(&self.store.conn, &set)?;
         for ((kind, key), edit) in &edits {
@@ -243,16 +253,48 @@ fn identity(parents: &[Uuid], edits: &Edits) -> Uuid {
     Uuid::from_bytes(first)
 }
 
+impl ChangeSet {
+    /// The change set by which a pruner (its key) gets the name that stood with it before names were apart: it rests on
+    /// nothing, and is the same wherever that name is told. And the body of the name's record.
+    pub fn first_name(pruner: &str, name: &str, label: &str, tablet: &str) -> (Self, String) {
+        let values = [("label", label), ("name", name)];
+        let body = body::text(
+            &values
+                .map(|(column, text)| (column.to_owned(), text.into()))
+                .into(),
+        );
+        let edit = Edit {
+            removed: false,
+            beside: Vec::new(),
+            body: body.clone(),
+        };
+        let record = (place(NAME).unwrap_or_default(), pruner.to_owned());
+        let set = Self {
+            id: identity(&[], &Edits::from([(record, edit)])),
+            parents: Vec::new(),
+            height: 1,
+            tablet: tablet.to_owned(),
+            names: true,
+        };
+        (set, body)
+    }
+}
+
 impl Store {
     /// The label of this tablet in lists of conflicts; made when it is first needed. Nothing rests on it.
     pub fn tablet(&self) -> Result<String, StoreError> {
-        if let Some(code) = self.device_value("tablet")? {
+        if let Some(code) = self.known_tablet()? {
             return Ok(code);
         }
         let random = Uuid::now_v7().simple().to_string();
         let code = random[28..].to_uppercase();
         self.set_device_value("tablet", &code)?;
         Ok(code)
+    }
+
+    /// The label of this tablet, where it has been needed.
+    pub fn known_tablet(&self) -> Result<Option<String>, StoreError> {
+        self.device_value("tablet")
     }
 
     /// A value of this file that is carried nowhere.

@@ -11,9 +11,8 @@ use super::super::StoreError;
 use super::body::{self, Body};
 use super::kinds::{KINDS, TWINS, place};
 use super::project::Records;
+use crate::orchard::MAX_NAME;
 
-/// The longest name, in characters; as in the domain.
-const MAX_NAME: usize = 60;
 /// The highest number of a pruner; as in the domain.
 const MAX_NUMBER: i64 = 9_999;
 /// A budburst lies 1 to 300 days after the winter's start; as in the domain.

@@ -39,8 +39,8 @@ impl History {
         let mut history = Self::default();
         let mut find = conn
             .prepare_cached("SELECT parent FROM change_parent WHERE child = ?1 ORDER BY parent")?;
-        let mut all =
-            conn.prepare_cached("SELECT nr, id, height, tablet FROM change_set ORDER BY nr")?;
+        let mut all = conn
+            .prepare_cached("SELECT nr, id, height, tablet, names FROM change_set ORDER BY nr")?;
         let mut rows = all.query([])?;
         while let Some(row) = rows.next()? {
             let mut parents = Vec::new();
@@ -54,6 +54,7 @@ impl History {
                 parents: named.map(|set| set.id).collect(),
                 height: row.get::<_, i64>(2)? as u64,
                 tablet: row.get(3)?,
+                names: row.get(4)?,
             };
             if row.get::<_, i64>(0)? as usize != history.sets.len() + 1
                 || parents.len() != set.parents.len()
@@ -84,18 +85,22 @@ impl History {
             .collect();
         let places = places.ok_or_else(|| wrong("follows one that is not known here"))?;
         let highest = places.iter().map(|place| self.sets[*place].height).max();
-        if set.height != highest.unwrap_or(0) + 1 || self.places.contains_key(&set.id) {
+        let alike = places
+            .iter()
+            .all(|place| self.sets[*place].names == set.names);
+        if set.height != highest.unwrap_or(0) + 1 || !alike || self.places.contains_key(&set.id) {
             return Err(wrong("does not follow those that it names"));
         }
         let nr = self.sets.len() as i64 + 1;
         conn.prepare_cached(
-            "INSERT INTO change_set (nr, id, height, tablet) VALUES (?1, ?2, ?3, ?4)",
+            "INSERT INTO change_set (nr, id, height, tablet, names) VALUES (?1, ?2, ?3, ?4, ?5)",
         )?
         .execute(params![
             nr,
             set.id.as_bytes(),
             set.height as i64,
-            set.tablet
+            set.tablet,
+            set.names
         ])?;
         let mut link = conn.prepare_cached(
             "INSERT INTO change_parent (child, parent) VALUES (?1, ?2) ON CONFLICT DO NOTHING",
@@ -119,6 +124,17 @@ impl History {
     /// The place of a change set.
     pub fn place(&self, set: Uuid) -> Option<usize> {
         self.places.get(&set).copied()
+    }
+
+    /// Those of names, or the others, that no other follows, in order of identity.
+    pub fn heads_of(&self, names: bool) -> Vec<Uuid> {
+        let mut heads = self.heads();
+        heads.retain(|id| {
+            self.place(*id)
+                .and_then(|place| self.at(place))
+                .is_some_and(|set| set.names == names)
+        });
+        heads
     }
 
     /// Those that no other follows, in order of identity.
@@ -147,6 +163,15 @@ impl History {
             }
         }
         Members(members)
+    }
+
+    /// All that these change sets rest on; of themselves those that another of them rests on.
+    pub fn all_before(&self, places: &[usize]) -> Members {
+        let parents: Vec<usize> = (places.iter())
+            .flat_map(|place| &self.parents[*place])
+            .copied()
+            .collect();
+        self.with_all_before(&parents)
     }
 
     /// Whether `early` was known when `late` was made; a change set knows itself.

@@ -33,6 +33,32 @@ pub struct Twins {
     pub all: Vec<Twin>,
 }
 
+/// An entry that stands for another one too.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Joined {
+    /// What they are.
+    pub kind: Joinable,
+    /// The one that is gone.
+    pub gone: Uuid,
+    /// The number or name that it was given, where that is still known.
+    pub gone_as: Option<String>,
+    /// The number or name of the one that stands for both.
+    pub kept_as: Option<String>,
+}
+
+impl Joined {
+    /// In words, such as `pruner 12 is 3`; names are in it as typed.
+    pub fn words(&self) -> String {
+        let of = |name: &Option<String>| name.clone().unwrap_or_else(|| "(unknown)".to_owned());
+        format!(
+            "{} {} is {}",
+            self.kind.word(),
+            of(&self.gone_as),
+            of(&self.kept_as)
+        )
+    }
+}
+
 impl Store {
     /// All groups of twins, by kind and by the number or name they were given.
     pub fn twins(&self) -> Result<Vec<Twins>, StoreError> {
@@ -107,7 +133,11 @@ impl Store {
 
     fn twin(&self, kind: Joinable, id: Uuid) -> Result<Option<Twin>, StoreError> {
         let (by, more) = match kind {
-            Joinable::Pruner => ("number", "name"),
+            Joinable::Pruner if self.is_nameless(id)? => ("number", "''"),
+            Joinable::Pruner => (
+                "number",
+                "coalesce((SELECT name FROM pruner_name WHERE pruner = id), '')",
+            ),
             Joinable::Block => ("name", "variety"),
             Joinable::Winter => ("label", "start"),
         };
@@ -129,7 +159,8 @@ impl Store {
 
     /// Makes two entries one: everything that named `gone` names `kept` from now on, here and, by the next bundle,
     /// everywhere, whatever the other tablets still enter under `gone`. What there is once (pay, stay, rule, aim, a
-    /// factor, a harvest) is that of `kept` where both have it; a row is as long as the longer of the two.
+    /// factor, a harvest) is that of `kept` where both have it; so is a row, lengthened to the last place that work or
+    /// counts name.
     /// [`Store::part`] undoes it.
     pub fn join(&self, kind: Joinable, gone: Uuid, kept: Uuid) -> Result<(), StoreError> {
         if gone == kept {
@@ -150,20 +181,45 @@ impl Store {
         })
     }
 
-    /// Joined entries: kind, the one that is gone, the one that is kept.
-    pub fn joined(&self) -> Result<Vec<(Joinable, Uuid, Uuid)>, StoreError> {
+    /// Joined entries, by kind.
+    pub fn joined(&self) -> Result<Vec<Joined>, StoreError> {
+        let history = super::History::load(&self.conn)?;
         let mut find = self
             .conn
             .prepare_cached("SELECT kind, gone, kept FROM joined ORDER BY kind, gone")?;
         super::super::rows::all(find.query([])?, |row| {
             let word: String = row.get(0)?;
             let kind = Joinable::ALL.into_iter().find(|kind| kind.word() == word);
-            Ok((
-                kind.ok_or(StoreError::Gone("joined entry"))?,
+            let kind = kind.ok_or(StoreError::Gone("joined entry"))?;
+            let (gone, kept) = (
                 super::super::rows::id(row, 1)?,
                 super::super::rows::id(row, 2)?,
-            ))
+            );
+            Ok(Joined {
+                kind,
+                gone,
+                gone_as: self.given(&history, kind, gone)?,
+                kept_as: self.twin(kind, kept)?.map(|twin| twin.goes_by),
+            })
         })
+    }
+
+    /// The number or name that an entry was given, though it stands in no table any more.
+    fn given(
+        &self,
+        history: &super::History,
+        kind: Joinable,
+        id: Uuid,
+    ) -> Result<Option<String>, StoreError> {
+        let all = versions::of(&self.conn, kind.word(), &id.simple().to_string())?;
+        let Some(version) = versions::winner(history, &all) else {
+            return Ok(None);
+        };
+        let column = TWINS.iter().find(|(at, _)| KINDS[*at].word == kind.word());
+        let body = body::parse(&version.body)?;
+        Ok(column
+            .and_then(|(_, column)| body.get(*column))
+            .map(body::write_part))
     }
 
     /// Undoes [`Store::join`]: what was entered under `gone` stands under it again.

@@ -43,8 +43,13 @@ const fn counted(word: &'static str, table: &'static str, key: &'static [&'stati
     }
 }
 
+/// The word of names of pruners, which travel in change sets of their own.
+pub(super) const NAME: &str = "name";
+/// The word of names that were taken away at the pruner's wish.
+pub(super) const NAME_REMOVED: &str = "name_removed";
+
 /// All kinds; those that others name come first.
-pub(super) const KINDS: [Kind; 23] = [
+pub(super) const KINDS: [Kind; 25] = [
     kind("joined", "joined", &["kind", "gone"]),
     kind("setting", "setting", &["key"]),
     kind("block", "block", &["id"]),
@@ -52,6 +57,8 @@ pub(super) const KINDS: [Kind; 23] = [
     kind("missing", "missing_tree", &["block", "row", "place"]),
     kind("pruner", "pruner", &["id"]),
     kind("winter", "winter", &["id"]),
+    kind(NAME, "pruner_name", &["pruner"]),
+    kind(NAME_REMOVED, "name_removed", &["pruner"]),
     kind("budburst", "block_budburst", &["winter", "block"]),
     kind("rule", "rule", &["winter", "block"]),
     kind("lost_days", "lost_days", &["id"]),
@@ -102,6 +109,6 @@ mod tests {
     fn twins_name_their_kinds() {
         let words = TWINS.map(|(kind, _)| KINDS[kind].word);
         assert_eq!(words, ["block", "pruner", "winter"]);
-        assert_eq!(place("count"), Some(19));
+        assert_eq!(place("count"), Some(21));
     }
 }

@@ -92,7 +92,7 @@ impl Layout {
     pub fn key_values(&self, key: &str) -> Result<Vec<Stored>, StoreError> {
         let parts: Vec<&str> = key.split('/').collect();
         if parts.len() != self.key.len() {
-            return Err(StoreError::Bundle(format!(
+            return Err(StoreError::bundle(&format!(
                 "{key:.80} is no key of a {}",
                 self.kind.word
             )));
@@ -166,7 +166,7 @@ impl Layout {
 
     /// Checks what a bundle says of a record, and fills what an earlier version did not have.
     pub fn normal(&self, mut body: Body) -> Result<Body, StoreError> {
-        let wrong = |what: String| StoreError::Bundle(format!("a {} {what}", self.kind.word));
+        let wrong = |what: String| StoreError::bundle(&format!("a {} {what}", self.kind.word));
         match self.kind.holds {
             Holds::Units => {
                 self.unit_rows(&body)?;
@@ -241,11 +241,15 @@ impl Layout {
         for column in &self.rest {
             values.push(column.store(body.get(&column.name).unwrap_or(&Value::Null))?);
         }
-        if there.is_none() {
+        // a record that moves to another winter went with its old one, if that was taken out just before
+        let stands = there.is_some()
+            && (self.rest.is_empty()
+                || conn
+                    .prepare_cached(&self.update)?
+                    .execute(params_from_iter(&values))?
+                    > 0);
+        if !stands {
             conn.prepare_cached(&self.insert)?
-                .execute(params_from_iter(&values))?;
-        } else if !self.rest.is_empty() {
-            conn.prepare_cached(&self.update)?
                 .execute(params_from_iter(&values))?;
         }
         if self.kind.holds == Holds::Taps {

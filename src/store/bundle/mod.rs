@@ -13,6 +13,7 @@ mod alias;
 mod body;
 mod capture;
 mod fit;
+mod forget;
 mod history;
 mod join;
 mod kinds;
@@ -37,7 +38,8 @@ use capture::{Edits, Gathering};
 use history::History;
 use project::Projection;
 
-pub use join::{Twin, Twins};
+pub(super) use forget::Forgetting;
+pub use join::{Joined, Twin, Twins};
 pub use parcel::{Parcel, Since};
 pub use settle::{Conflict, Saying};
 pub use take::{TakeIn, Taken, TakenKind};
@@ -54,6 +56,8 @@ pub struct ChangeSet {
     pub height: u64,
     /// A label of the tablet, up to 8 characters.
     pub tablet: String,
+    /// Whether names of pruners were changed, and nothing else: such sets follow none but each other.
+    pub names: bool,
 }
 
 /// A record as one change set left it, on its way from one file to another.
@@ -142,6 +146,7 @@ impl Store {
         touched: &Touched,
         watch: &'a mut Watch<'a>,
     ) -> Result<(), StoreError> {
+        self.drop_removed_names()?;
         let layouts = self.layouts()?;
         let alias = Alias::load(&self.conn, history)?;
         let projection = Projection {
@@ -172,13 +177,13 @@ impl Store {
                     row.get(0)
                 })?;
         if broken > 0 {
-            return Err(StoreError::Bundle(format!(
+            return Err(StoreError::bundle(&format!(
                 "{broken} of its records name what is not there"
             )));
         }
         let refused = |error: StoreError| match error {
             StoreError::Damaged { what, source } => {
-                StoreError::Bundle(format!("it holds a {what} that cannot be: {source}"))
+                StoreError::bundle(&format!("it holds a {what} that cannot be: {source}"))
             }
             other => other,
         };
@@ -190,7 +195,7 @@ impl Store {
             ] {
                 for count in self.counts(filter).map_err(refused)? {
                     count.head.check_text().map_err(|source| {
-                        StoreError::Bundle(format!("it holds a count that cannot be: {source}"))
+                        StoreError::bundle(&format!("it holds a count that cannot be: {source}"))
                     })?;
                 }
             }

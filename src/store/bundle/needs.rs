@@ -9,7 +9,7 @@ use uuid::Uuid;
 use super::super::StoreError;
 use super::alias::Alias;
 use super::body::Body;
-use super::kinds::place;
+use super::kinds::{NAME, place};
 use super::layout::Layout;
 use super::project::{Records, Said};
 
@@ -70,6 +70,11 @@ impl Needs {
             if !wanted.contains_key(name) {
                 let body = last_known(name).or_else(|| lent_row(said, name));
                 wanted.extend(body.map(|body| (name.clone(), body)));
+                // a pruner comes back with the name
+                if let Some(of_pruner) = named(name).filter(|name| !wanted.contains_key(name)) {
+                    let body = last_known(&of_pruner);
+                    wanted.extend(body.map(|body| (of_pruner, body)));
+                }
             }
             if let Some(places) = wanted.get_mut(name).and_then(|body| body.get_mut("places")) {
                 *places = Value::from(places.as_i64().unwrap_or(0).max(*last));
@@ -78,6 +83,14 @@ impl Needs {
         keep_a_row(said, layouts, alias, wanted);
         drop_homeless(layouts, wanted);
     }
+}
+
+/// The record of a pruner's name.
+fn named((kind, key): &(usize, String)) -> Option<(usize, String)> {
+    let pruner = Some(*kind) == place("pruner");
+    place(NAME)
+        .filter(|_| pruner)
+        .map(|name| (name, key.clone()))
 }
 
 /// A row that was another block's while the two were joined has no record of its own: it is like the first row of its

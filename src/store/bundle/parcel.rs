@@ -3,6 +3,7 @@
 use uuid::Uuid;
 
 use super::super::{Store, StoreError};
+use super::forget::names_in;
 use super::history::{History, Members};
 use super::versions;
 use super::{Change, ChangeSet, Edits};
@@ -13,7 +14,8 @@ pub enum Since {
     /// From the beginning: everything.
     #[default]
     Beginning,
-    /// What was not in the last bundle that was written of this file; everything where there was none.
+    /// What is new since the last bundle that was written of this file, whatever that one left out; everything where
+    /// there was none.
     LastBundle,
     /// What a file does not know that knows these change sets; those that are not known here are left aside.
     Known(Vec<Uuid>),
@@ -42,21 +44,47 @@ const LAST: &str = "last-bundle";
 impl Store {
     /// Gathers what was changed, and gives what a bundle is to carry.
     pub fn parcel(&self, since: &Since) -> Result<Parcel, StoreError> {
+        self.parcel_as(since, true)
+    }
+
+    /// As [`Store::parcel`], without the names of pruners: what the reader knows of them stays. Refused where a reason or
+    /// note would tell a name all the same.
+    pub fn parcel_without_names(&self, since: &Since) -> Result<Parcel, StoreError> {
+        let parcel = self.parcel_as(since, false)?;
+        let names = self.all_names()?;
+        let mut found = 0;
+        for change in &parcel.changes {
+            found += usize::from(names_in(&names, &change.body)?);
+        }
+        match found {
+            0 => Ok(parcel),
+            found => Err(StoreError::NamesTyped(found)),
+        }
+    }
+
+    fn parcel_as(&self, since: &Since, with_names: bool) -> Result<Parcel, StoreError> {
         self.atomically(|store| {
             let history = store.gather(|_| Ok(Edits::new()))?;
             let orchards = store.orchard_ids(true)?;
-            let known: Vec<usize> = match since {
+            let mut known: Vec<usize> = match since {
                 Since::Beginning => Vec::new(),
                 Since::LastBundle => places(&history, &store.last_bundle()?),
                 Since::Known(sets) => places(&history, sets),
             };
+            let wanted =
+                |place: &usize| with_names || history.at(*place).is_some_and(|set| !set.names);
+            known.retain(wanted);
             let base = history.with_all_before(&known);
-            let (sets, nrs) = sets(&history, &base);
+            let (sets, nrs) = sets(&history, &base, wanted);
             Ok(Parcel {
                 orchards,
                 tablet: store.tablet()?,
                 base: heads_of(&history, &known),
-                heads: history.heads(),
+                heads: if with_names {
+                    history.heads()
+                } else {
+                    history.heads_of(false)
+                },
                 changes: store.changes_of(&nrs)?,
                 sets,
             })
@@ -132,11 +160,19 @@ fn places(history: &History, sets: &[Uuid]) -> Vec<usize> {
     sets.iter().filter_map(|set| history.place(*set)).collect()
 }
 
-/// The change sets that the other does not know, and the place of each in the parcel.
-fn sets(history: &History, known: &Members) -> (Vec<ChangeSet>, Vec<Option<usize>>) {
+/// The wanted change sets that the other does not know, and the place of each in the parcel.
+fn sets(
+    history: &History,
+    known: &Members,
+    wanted: impl Fn(&usize) -> bool,
+) -> (Vec<ChangeSet>, Vec<Option<usize>>) {
     let mut sets = Vec::new();
     let mut nrs = vec![None; history.len()];
-    for (place, nr) in nrs.iter_mut().enumerate() {
+    for (place, nr) in nrs
+        .iter_mut()
+        .enumerate()
+        .filter(|(place, _)| wanted(place))
+    {
         if let Some(set) = history.at(place).filter(|_| !known.has(place)) {
             *nr = Some(sets.len());
             sets.push(set.clone());
@@ -147,14 +183,10 @@ fn sets(history: &History, known: &Members) -> (Vec<ChangeSet>, Vec<Option<usize
 
 /// Those of some change sets that none of the others follows.
 fn heads_of(history: &History, places: &[usize]) -> Vec<Uuid> {
-    let followed = |place: usize| {
-        places
-            .iter()
-            .any(|other| *other != place && history.before(place, *other))
-    };
+    let followed = history.all_before(places);
     let mut heads: Vec<Uuid> = places
         .iter()
-        .filter(|place| !followed(**place))
+        .filter(|place| !followed.has(**place))
         .filter_map(|place| history.at(*place).map(|set| set.id))
         .collect();
     heads.sort_unstable();

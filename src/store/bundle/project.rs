@@ -9,13 +9,13 @@ use super::super::{Store, StoreError};
 use super::alias::Alias;
 use super::body::{self, Body};
 use super::history::History;
-use super::kinds::KINDS;
+use super::kinds::{KINDS, NAME, place};
 use super::layout::Layout;
 use super::needs::Needs;
 use super::versions::{self, Version};
 use super::{Ticker, Touched, fit};
 
-/// What a record says: its key, whether it is removed, and its (last) body.
+/// What a record says: whether it is removed, and its (last) body.
 pub(super) struct Said {
     pub removed: bool,
     pub body: Body,
@@ -42,6 +42,7 @@ impl Projection<'_> {
         let joined = touched
             .iter()
             .any(|(kind, _)| KINDS[*kind].word == "joined");
+        let touched = self.with_trees_of_draws(touched)?;
         for (at, layout) in self
             .layouts
             .iter()
@@ -65,6 +66,24 @@ impl Projection<'_> {
         // what was written here is what the records say
         conn.execute("DELETE FROM changed", [])?;
         Ok(())
+    }
+
+    /// The trees of a draw go and come with it.
+    fn with_trees_of_draws(&self, touched: &Touched) -> Result<Touched, StoreError> {
+        let mut all = touched.clone();
+        let (Some(draw), Some(drawn)) = (place("draw"), place("drawn")) else {
+            return Ok(all);
+        };
+        let mut find = self.store.conn.prepare_cached(
+            "SELECT DISTINCT key FROM version WHERE kind = 'drawn' AND key >= ?1 || '/' AND key < ?1 || '0'",
+        )?;
+        for (_, key) in touched.range((draw, String::new())..(draw + 1, String::new())) {
+            let mut rows = find.query([key])?;
+            while let Some(row) = rows.next()? {
+                all.insert((drawn, row.get(0)?));
+            }
+        }
+        Ok(all)
     }
 
     fn keys(&self, word: &str) -> Result<Vec<String>, StoreError> {
@@ -144,6 +163,7 @@ impl Projection<'_> {
         let said = self.all_said()?;
         let mut wanted = self.wanted(&said);
         Needs::read(&self.store.conn)?.keep(&said, self.layouts, self.alias, &mut wanted);
+        self.drop_names(&mut wanted)?;
         fit::keep_what_fits(&mut wanted);
         fit::part_twins(&mut wanted);
         let put = self.put_before()?;
@@ -164,6 +184,13 @@ impl Projection<'_> {
         Ok(())
     }
 
+    /// A pruner whose name was taken away is not shown by that of an entry joined to it either.
+    fn drop_names(&self, wanted: &mut Records<Body>) -> Result<(), StoreError> {
+        let gone = self.store.removed_names()?;
+        wanted.retain(|(kind, key), _| KINDS[*kind].word != NAME || !gone.contains(key));
+        Ok(())
+    }
+
     /// Records that stand in the tables as no record of their own says, such as a row of a joined block.
     fn put_before(&self) -> Result<Touched, StoreError> {
         let mut find = self
@@ -173,7 +200,7 @@ impl Projection<'_> {
         let mut rows = find.query([])?;
         let mut put = Touched::new();
         while let Some(row) = rows.next()? {
-            let kind = super::kinds::place(&row.get::<_, String>(0)?);
+            let kind = place(&row.get::<_, String>(0)?);
             if let Some(kind) = kind.filter(|kind| !KINDS[*kind].counted) {
                 put.insert((kind, row.get(1)?));
             }

@@ -73,7 +73,7 @@ impl Store {
         let sayings = distinct.iter().filter_map(|version| {
             let set = history.at(version.set)?;
             Some(
-                self.saying(&kind, version, distinct[0])
+                self.saying((&kind, &key), version, distinct[0])
                     .map(|words| Saying {
                         set: set.id,
                         tablet: set.tablet.clone(),
@@ -115,10 +115,22 @@ impl Store {
         })
     }
 
-    fn saying(&self, kind: &str, version: &Version, other: &Version) -> Result<String, StoreError> {
+    fn saying(
+        &self,
+        name: (&str, &str),
+        version: &Version,
+        other: &Version,
+    ) -> Result<String, StoreError> {
         if version.removed {
-            return Ok("removed".to_owned());
+            // rules, rows and the like go with it, and nobody changed those elsewhere
+            let whole = matches!(name.0, "block" | "pruner" | "winter");
+            return Ok(if whole {
+                "removed, with all that was set for it"
+            } else {
+                "removed"
+            }
+            .to_owned());
         }
-        words::saying(self, kind, &version.body, &other.body)
+        words::saying(self, name, &version.body, &other.body)
     }
 }

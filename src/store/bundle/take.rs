@@ -1,13 +1,13 @@
 //! Taking in what another tablet made.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use uuid::Uuid;
 
 use super::super::{Setting, Store, StoreError};
 use super::body;
 use super::history::History;
-use super::kinds::{KINDS, place};
+use super::kinds::{KINDS, NAME, NAME_REMOVED, place};
 use super::layout::Layout;
 use super::versions::{self, Version};
 use super::{Change, Edits, Parcel, Progress, Touched, Watch};
@@ -45,6 +45,10 @@ pub struct Taken {
     pub conflicts: usize,
     /// Groups of pruners, blocks or winters in the file with one number or name.
     pub twins: usize,
+    /// Pruners whose name was taken away elsewhere, and is gone from this file now.
+    pub names_removed: usize,
+    /// Texts here in which the number stands for such a name now. Told of the last of several parcels.
+    pub texts: usize,
     /// The label of the tablet that wrote the parcel.
     pub tablet: String,
 }
@@ -111,6 +115,7 @@ impl Store {
             history,
             places,
             first_new,
+            no_names: names_removed(parcel, self.removed_names()?),
             kinds: BTreeMap::new(),
             known: 0,
             touched: Touched::new(),
@@ -140,7 +145,10 @@ impl Store {
             self.project(&history, &touched, &mut second)?;
             self.verify()?;
         }
+        let removed = place(NAME_REMOVED).and_then(|kind| kinds.get(&kind));
         Ok(Taken {
+            names_removed: removed.map_or(0, |removed| removed.new),
+            texts: 0,
             kinds: kinds
                 .into_iter()
                 .map(|(kind, taken)| (super::words::plural(KINDS[kind].word), taken))
@@ -179,6 +187,8 @@ struct Uniting<'a> {
     /// The places here of the parcel's change sets.
     places: Vec<usize>,
     first_new: usize,
+    /// Pruners whose name is kept nowhere any more, by key.
+    no_names: BTreeSet<String>,
     kinds: BTreeMap<usize, TakenKind>,
     known: usize,
     touched: Touched,
@@ -186,8 +196,9 @@ struct Uniting<'a> {
 
 impl Uniting<'_> {
     fn change(&mut self, change: &Change) -> Result<(), StoreError> {
-        let wrong =
-            |what: &str| StoreError::Bundle(format!("{} {:.80} {what}", change.kind, change.key));
+        let wrong = |what: &str| {
+            StoreError::bundle(&format!("{:.80} {:.80} {what}", change.kind, change.key))
+        };
         let set = *self
             .places
             .get(change.set)
@@ -201,8 +212,20 @@ impl Uniting<'_> {
         {
             return Err(wrong("is not the orchard's"));
         }
+        let names = self.history.at(set).is_some_and(|set| set.names);
+        if names != (change.kind == NAME) {
+            return Err(wrong("is in a change set of another sort"));
+        }
+        if change.kind == NAME_REMOVED && change.removed {
+            return Err(wrong("is taken back, which nobody can"));
+        }
         let layout = &self.layouts[kind];
         layout.key_values(&change.key)?;
+        if change.kind == NAME && self.no_names.contains(&change.key) {
+            // it is not even written down
+            self.known += 1;
+            return Ok(());
+        }
         let new = Version {
             set,
             removed: change.removed,
@@ -234,13 +257,21 @@ impl Uniting<'_> {
     }
 }
 
+/// Pruners whose name was taken away, here or as the parcel says.
+fn names_removed(parcel: &Parcel, here: BTreeSet<String>) -> BTreeSet<String> {
+    let there = parcel.changes.iter().filter(|c| c.kind == NAME_REMOVED);
+    here.into_iter()
+        .chain(there.map(|change| change.key.clone()))
+        .collect()
+}
+
 /// A value that the tables refuse is the bundle's fault.
 fn refusal(error: StoreError) -> StoreError {
     match error {
         StoreError::Sqlite(e)
             if e.sqlite_error_code() == Some(rusqlite::ErrorCode::ConstraintViolation) =>
         {
-            StoreError::Bundle(format!("it holds a value that cannot be ({e})"))
+            StoreError::bundle(&format!("it holds a value that cannot be ({e})"))
         }
         other => other,
     }

@@ -1,12 +1,15 @@
 //! Records in words, for lists of conflicts and reports of what came in.
 
 use serde_json::Value;
+use uuid::Uuid;
 
 use super::super::{Store, StoreError};
 use super::body::{self, Body};
-use super::kinds::{KINDS, place};
+use super::forget::TYPED;
+use super::kinds::{KINDS, NAME, place};
 use super::layout::optional;
 use super::taps;
+use crate::orchard::Pruner;
 
 /// What can be entered twice and joined.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -43,6 +46,8 @@ pub(super) fn plural(kind: &str) -> &'static str {
         "missing" => "missing trees",
         "pruner" => "pruners",
         "winter" => "winters",
+        "name" => "names of pruners",
+        "name_removed" => "names taken away",
         "budburst" => "budbursts of blocks",
         "rule" => "rules",
         "lost_days" => "days without work",
@@ -69,6 +74,7 @@ fn singular(kind: &str) -> &'static str {
         "setting" => "setting",
         "budburst" => "budburst",
         "missing" => "missing tree",
+        "name_removed" => "name taken away",
         "lost_days" => "days without work",
         "week" => "working week",
         "stint" => "stay",
@@ -79,6 +85,9 @@ fn singular(kind: &str) -> &'static str {
         other => place(other).map_or("record", |at| KINDS[at].word),
     }
 }
+
+/// What to call a thing that the tables do not have.
+const NOT_HERE: &str = "one that is no longer here";
 
 impl Store {
     /// What a record is, such as `count River, row 3, tree 12, 2027-01-12`.
@@ -120,15 +129,32 @@ impl Store {
     fn name_of(&self, kind: &str, id: &str) -> Result<String, StoreError> {
         let sql = match kind {
             "block" => "SELECT name FROM block WHERE id = ?1",
-            "pruner" => {
-                "SELECT 'Nr ' || number || iif(number_only OR name = '', '', ' ' || name) FROM pruner WHERE id = ?1"
-            }
+            "pruner" => return self.pruner_name(id),
             "winter" => "SELECT label FROM winter WHERE id = ?1",
             _ => return Ok(id.to_owned()),
         };
         let bytes = body::id(id).unwrap_or_default();
         let name: Option<String> = optional(&self.conn, sql, [bytes.as_bytes()])?;
-        Ok(name.unwrap_or_else(|| "one that is no longer here".to_owned()))
+        Ok(name.unwrap_or_else(|| NOT_HERE.to_owned()))
+    }
+
+    fn pruner_name(&self, id: &str) -> Result<String, StoreError> {
+        let all = self.pruners()?;
+        let found = all
+            .iter()
+            .find(|pruner| pruner.id.0.simple().to_string() == id);
+        Ok(found.map_or_else(|| NOT_HERE.to_owned(), Pruner::shown))
+    }
+
+    /// Whether a pruner's name is not to be told, also where the entry was joined to another.
+    pub(super) fn is_nameless(&self, pruner: Uuid) -> Result<bool, StoreError> {
+        let mut find = self.conn.prepare_cached(
+            "WITH RECURSIVE stands (id) AS (
+                SELECT ?1 UNION SELECT kept FROM joined JOIN stands ON gone = id WHERE kind = 'pruner'
+             )
+             SELECT 1 FROM pruner JOIN stands USING (id) WHERE number_only = 1",
+        )?;
+        Ok(self.numbers_only()? || find.exists([pruner.as_bytes()])?)
     }
 
     fn value(&self, column: &str, value: &Value) -> Result<String, StoreError> {
@@ -142,11 +168,14 @@ impl Store {
                 };
                 for kind in kinds {
                     let name = self.name_of(kind, id)?;
-                    if column != "kept" || !name.starts_with("one that") {
+                    if column != "kept" || name != NOT_HERE {
                         return Ok(name);
                     }
                 }
                 Ok(id.clone())
+            }
+            (column, Value::String(typed)) if TYPED.contains(&column) => {
+                Ok(self.hidden_names()?.hide(typed).into_owned())
             }
             (_, value) => Ok(body::write_part(value)),
         }
@@ -156,10 +185,13 @@ impl Store {
 /// What a version says where it differs from another: the taps in sum, and each column that differs.
 pub(super) fn saying(
     store: &Store,
-    kind: &str,
+    (kind, key): (&str, &str),
     text: &str,
     other: &str,
 ) -> Result<String, StoreError> {
+    if kind == NAME && store.is_nameless(body::id(key).unwrap_or_default())? {
+        return Ok("a name, not shown here".to_owned());
+    }
     let (body, other) = (body::parse(text)?, body::parse(other)?);
     let mut words = Vec::new();
     if kind == "count" {
