@@ -10,8 +10,12 @@ use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
 use super::{ExchangeError, Table};
-use crate::orchard::{Pruner, PrunerDraft, PrunerId};
+use crate::orchard::{Invalid, Pruner, PrunerDraft, PrunerId};
 use crate::store::{Store, StoreError};
+
+/// The columns that hold names: left out where only numbers are shown, so that such a table read in again takes no
+/// name away.
+pub(super) const NAMES: [&str; 2] = ["name", "label"];
 
 pub(super) const COLUMNS: &[Column] = &[
     needed("number"),
@@ -24,20 +28,22 @@ pub(super) const COLUMNS: &[Column] = &[
 
 pub(super) fn export<W: Write>(store: &Store, out: &mut Out<W>) -> Result<(), ExchangeError> {
     for pruner in store.pruners()? {
-        out.row(&[
-            pruner.number.to_string(),
-            safe(&pruner.name),
-            safe(&pruner.label),
+        let mut cells = vec![pruner.number.to_string()];
+        if !out.is_nameless() {
+            cells.extend([safe(&pruner.name), safe(&pruner.label)]);
+        }
+        cells.extend([
             out::yes_no(pruner.active),
             out::yes_no(pruner.number_only),
             pruner.language.clone(),
-        ])?;
+        ]);
+        out.row(&cells)?;
     }
     Ok(())
 }
 
 pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), StoreError> {
-    let known = import.store.pruners()?.into_iter();
+    let known = import.store.pruners_with_names()?.into_iter();
     let known: HashMap<u16, Pruner> = known.map(|p| (p.number, p)).collect();
     let mut lines: HashMap<u16, u64> = HashMap::new();
     for line in &sheet.lines {
@@ -57,7 +63,7 @@ pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), Store
             number: number.unwrap_or(1),
             ..read(&mut cells, old)
         };
-        if let Some(pruner) = cells.judge(draft, |draft| Pruner::new(id, draft), mend) {
+        if let Some(pruner) = cells.judge(draft, |draft| checked(old, id, draft), mend) {
             let change = match old {
                 None => Change::Added,
                 Some(old) if *old == pruner => Change::Unchanged,
@@ -72,6 +78,13 @@ pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), Store
         import.accept_named(Table::Crew, name, cells);
     }
     Ok(())
+}
+
+fn checked(old: Option<&Pruner>, id: PrunerId, draft: PrunerDraft) -> Result<Pruner, Invalid> {
+    match old {
+        Some(old) => old.changed(draft),
+        None => Pruner::new(id, draft),
+    }
 }
 
 fn read(cells: &mut Cells<'_>, old: Option<&Pruner>) -> PrunerDraft {

@@ -7,6 +7,7 @@ use chrono::NaiveDate;
 use uuid::Uuid;
 
 use super::cells::{Cells, whole};
+use super::outcome::MAX_PROBLEMS;
 use super::sheet::Sheet;
 use super::{
     ImportOptions, ImportReport, Table, blocks, counts, crew, draws, gobacks, rules, winters, work,
@@ -125,7 +126,9 @@ impl Import<'_> {
     /// Takes over what is wrong with a line. True where nothing is.
     pub(super) fn accept(&mut self, cells: Cells<'_>) -> bool {
         let good = cells.good();
-        self.report.problems.extend(cells.problems);
+        let room = MAX_PROBLEMS.saturating_sub(self.report.problems.len());
+        let named = cells.problems.into_iter().take(room);
+        self.report.problems.extend(named);
         good
     }
 

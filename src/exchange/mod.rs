@@ -28,7 +28,6 @@ mod rules;
 mod sheet;
 mod table;
 mod text;
-mod whole;
 mod winters;
 mod work;
 
@@ -43,13 +42,13 @@ pub use figures::{FIGURES, figures_of};
 pub use outcome::{ExchangeError, ImportReport, Problem};
 pub use table::Table;
 pub use text::safe as defused;
-pub use whole::write_whole;
 
 use crate::store::Store;
+use crate::store::whole::{begin, give_name};
 use out::{Names, Out};
 
-/// The largest table that is read, MiB.
-const LIMIT_MIB: u64 = 128;
+/// The largest table that is read, MiB: a line of a count takes some 150 bytes, so this is more than twenty large winters.
+const LIMIT_MIB: u64 = 64;
 
 /// How to read a table.
 pub struct ImportOptions<'a> {
@@ -68,7 +67,7 @@ pub fn export(
     writer: &mut impl Write,
 ) -> Result<usize, ExchangeError> {
     let names = Names::read(store)?;
-    let mut out = Out::new(writer, table)?;
+    let mut out = Out::new(writer, table, store.numbers_only()?)?;
     match table {
         Table::Blocks => blocks::export(store, &mut out),
         Table::Crew => crew::export(store, &mut out),
@@ -91,7 +90,7 @@ pub fn export_all(store: &Store, folder: &Path) -> Result<Vec<(Table, usize)>, E
         move |source| ExchangeError::Write { what, source }
     };
     std::fs::create_dir_all(folder).map_err(fail(folder))?;
-    let rows = store.atomically(|store| {
+    let rows = store.at_one_moment(|store| {
         let all = Table::ALL.into_iter();
         all.map(|table| {
             let path = part_of(folder, table);
@@ -105,7 +104,7 @@ pub fn export_all(store: &Store, folder: &Path) -> Result<Vec<(Table, usize)>, E
     })?;
     for table in Table::ALL {
         let path = folder.join(table.file_name());
-        std::fs::rename(part_of(folder, table), &path).map_err(fail(&path))?;
+        give_name(&part_of(folder, table), &path).map_err(fail(&path))?;
     }
     Ok(rows)
 }
@@ -119,7 +118,7 @@ fn write_file(store: &Store, table: Table, path: &Path) -> Result<usize, Exchang
         what: path.display().to_string(),
         source,
     };
-    let mut file = BufWriter::new(File::create(path).map_err(fail)?);
+    let mut file = BufWriter::new(begin(path).map_err(fail)?);
     let rows = export(store, table, &mut file).map_err(|error| match error {
         ExchangeError::Write { source, .. } => fail(source),
         other => other,

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::io::Write;
 
+use super::crew::NAMES;
 use super::{ExchangeError, Table};
 use crate::orchard::{BlockId, PrunerId, Winter};
 use crate::store::{Store, StoreError};
@@ -11,16 +12,28 @@ use crate::store::{Store, StoreError};
 pub(super) struct Out<W: Write> {
     csv: csv::Writer<W>,
     rows: usize,
+    nameless: bool,
 }
 
 impl<W: Write> Out<W> {
-    /// Writes the headings.
-    pub(super) fn new(writer: W, table: Table) -> Result<Self, ExchangeError> {
+    /// Writes the headings; those of names are left out where it is to be `nameless`.
+    pub(super) fn new(writer: W, table: Table, nameless: bool) -> Result<Self, ExchangeError> {
         let mut csv = csv::WriterBuilder::new()
             .terminator(csv::Terminator::CRLF)
             .from_writer(writer);
-        csv.write_record(table.headings()).map_err(failed)?;
-        Ok(Self { csv, rows: 0 })
+        let left_out = |heading: &&str| nameless && table == Table::Crew && NAMES.contains(heading);
+        let headings = table.headings().filter(|heading| !left_out(heading));
+        csv.write_record(headings).map_err(failed)?;
+        Ok(Self {
+            csv,
+            rows: 0,
+            nameless,
+        })
+    }
+
+    /// Whether names are left out.
+    pub(super) fn is_nameless(&self) -> bool {
+        self.nameless
     }
 
     /// Writes a row; the cells stand in the order of the headings.

@@ -6,10 +6,13 @@ use std::path::PathBuf;
 use thiserror::Error;
 
 use super::Table;
+use crate::orchard::visible;
 use crate::store::StoreError;
 
 /// Longest piece of a cell that is told again, characters.
 const SHOWN: usize = 40;
+/// The most problems that are named.
+pub(super) const MAX_PROBLEMS: usize = 100_000;
 /// Longest reason, characters.
 const MAX_REASON: usize = 300;
 
@@ -26,7 +29,7 @@ pub struct ImportReport {
     pub changed: usize,
     /// Things that were in the file just so.
     pub unchanged: usize,
-    /// All that is wrong, in order of line; where there is any, nothing was kept.
+    /// All that is wrong, in order of line, the first 100,000 of it; where there is any, nothing was kept.
     pub problems: Vec<Problem>,
     /// Whether the rows are in the file now: not after a dry run, and not with any problem.
     pub kept: bool,
@@ -85,19 +88,10 @@ impl fmt::Display for Problem {
 
 /// A text cut to `most` characters; what could steer a terminal is written out.
 fn shown(text: &str, most: usize) -> String {
-    let mut out = String::new();
-    for (at, c) in text.chars().enumerate() {
-        if at == most {
-            out.push('…');
-            break;
-        }
-        if c.is_control() || matches!(c, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}') {
-            out.extend(c.escape_unicode());
-        } else {
-            out.push(c);
-        }
+    match text.char_indices().nth(most) {
+        Some((at, _)) => visible(&text[..at]) + "…",
+        None => visible(text),
     }
-    out
 }
 
 /// A failure that is not the fault of one line.

@@ -5,12 +5,17 @@ use std::collections::HashMap;
 use csv::{ReaderBuilder, StringRecord};
 
 use super::Problem;
+use super::outcome::MAX_PROBLEMS;
 use super::table::Column;
 
 /// Longest cell of most columns, bytes; a note of 500 characters fits.
 const MAX_CELL: usize = 2_200;
 /// Longest cell of the columns that list rows or places, bytes.
 const MAX_LIST: usize = 200_000;
+/// Longest line of a file, bytes.
+const MAX_LINE: usize = 1 << 20;
+/// Most lines of a file.
+const MAX_LINES: usize = 500_000;
 /// Columns that list rows or places.
 const LISTS: [&str; 2] = ["rows", "missing"];
 
@@ -39,6 +44,7 @@ impl Sheet {
     /// Reads a table. Fails, with all reasons, where encoding or headings are wrong.
     pub(super) fn read(bytes: &[u8], columns: &'static [Column]) -> Result<Self, Vec<Problem>> {
         let text = decode(bytes)?;
+        no_endless_line(text)?;
         let delimiter = delimiter_of(text, columns);
         let mut reader = ReaderBuilder::new()
             .delimiter(delimiter)
@@ -56,6 +62,12 @@ impl Sheet {
                     let line = counter.last;
                     return Err(vec![Problem::new(line, "", "", &e.to_string())]);
                 }
+            }
+            if records.len() == MAX_LINES {
+                let reason = format!(
+                    "the table has more than {MAX_LINES} lines: part it into several files"
+                );
+                return Err(vec![Problem::new(counter.last, "", "", &reason)]);
             }
             let start = record.position().map_or(0, csv::Position::byte);
             let number = counter.line_at(start as usize);
@@ -83,6 +95,8 @@ impl Sheet {
         };
         for line in lines {
             match sheet.misfit(&line) {
+                // there are enough to refuse it
+                Some(_) if sheet.problems.len() == MAX_PROBLEMS => {}
                 Some(problem) => sheet.problems.push(problem),
                 None => sheet.lines.push(line),
             }
@@ -164,7 +178,21 @@ fn decode(bytes: &[u8]) -> Result<&str, Vec<Problem>> {
         let reason = format!("is not UTF-8 after this: {HOW}");
         Some(Problem::new(number, "", &near, &reason))
     });
-    Err(wrong.collect())
+    Err(wrong.take(MAX_PROBLEMS).collect())
+}
+
+/// Refuses a line that is no line of a table, before anything is made of it.
+fn no_endless_line(text: &str) -> Result<(), Vec<Problem>> {
+    let mut begun = 0;
+    for line in text.split(['\n', '\r']) {
+        if line.len() > MAX_LINE {
+            let number = text[..begun].matches('\n').count() as u64 + 1;
+            let reason = format!("is {} bytes long, at most {MAX_LINE} are read", line.len());
+            return Err(vec![Problem::new(number, "", line, &reason)]);
+        }
+        begun += line.len() + 1;
+    }
+    Ok(())
 }
 
 /// The delimiter under which the first line has the most known headings.

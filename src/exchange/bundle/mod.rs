@@ -4,23 +4,27 @@
 //! it is looked at by the store; the store then takes it in as one change.
 
 mod error;
+mod first;
+mod places;
 mod read;
 mod write;
 
+use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 
 use chrono::NaiveDate;
 use uuid::Uuid;
 
 pub use error::BundleError;
+pub use places::{bundles_in, folders, found};
 pub use read::{Limits, read, read_from};
-pub use write::{Written, write, write_to};
+pub use write::{Written, write, write_as, write_to};
 
-use crate::store::bundle::{Parcel, Since, TakeIn, Taken, Watch};
+use crate::store::bundle::{ChangeSet, Parcel, Since, TakeIn, Taken, Watch};
 use crate::store::{Store, StoreError};
 
-/// The version of the format that is written, and the newest that is read.
-pub const FORMAT: u64 = 1;
+/// The version of the format that is written. The first one, in which names stood with pruners, is read as well.
+pub const FORMAT: u64 = 2;
 
 /// The end of a bundle's file name.
 pub const ENDING: &str = "bundle";
@@ -40,9 +44,32 @@ pub fn suggested_name(parcel_of: &str, day: NaiveDate) -> String {
     format!("thirdwood-{day}-{parcel_of}.{ENDING}")
 }
 
+/// Where a bundle goes in a folder. One with everything takes the place of an earlier one of its day; one of what is
+/// new never does, for the others may still need that.
+pub fn place_in(folder: &Path, parcel_of: &str, day: NaiveDate, since: &Since) -> PathBuf {
+    let path = folder.join(suggested_name(parcel_of, day));
+    if *since == Since::Beginning || !path.exists() {
+        return path;
+    }
+    let numbered = |n: u32| folder.join(suggested_name(&format!("{parcel_of}-{n}"), day));
+    (2..=u32::MAX)
+        .map(numbered)
+        .find(|path| !path.exists())
+        .unwrap_or(path)
+}
+
 /// What the tablet that wrote a bundle does not know yet.
 pub fn unknown_to(parcel: &Parcel) -> Since {
-    let sets = parcel.sets.iter().map(|set| set.id);
+    let follow: HashSet<Uuid> = parcel
+        .sets
+        .iter()
+        .flat_map(|set| &set.parents)
+        .copied()
+        .collect();
+    // names that were made apart while a bundle of the first format was read stand in no file yet
+    let written =
+        |set: &&ChangeSet| !set.names || follow.contains(&set.id) || parcel.heads.contains(&set.id);
+    let sets = parcel.sets.iter().filter(written).map(|set| set.id);
     let all: Vec<Uuid> = parcel
         .heads
         .iter()
@@ -68,7 +95,12 @@ pub fn merge<'a>(
         ..how
     };
     let outcome = store.atomically(|store| {
-        let taken = in_turn(store, parcels, kept, watch)?;
+        let gone = store.names_that_go(parcels.iter().map(|(_, parcel)| parcel))?;
+        let mut taken = in_turn(store, parcels, kept, watch)?;
+        let texts = store.put_numbers_for(&gone)?;
+        if let Some((_, last)) = taken.last_mut() {
+            last.texts = texts;
+        }
         if how.dry_run {
             Err(Stop::Dry(taken))
         } else {
@@ -76,7 +108,14 @@ pub fn merge<'a>(
         }
     });
     match outcome {
-        Ok(taken) | Err(Stop::Dry(taken)) => Ok(taken),
+        Ok(taken) => {
+            if taken.iter().any(|(_, taken)| taken.names_removed > 0) {
+                // what stands in the way is told with the names
+                store.sweep()?;
+            }
+            Ok(taken)
+        }
+        Err(Stop::Dry(taken)) => Ok(taken),
         Err(Stop::Failed(error)) => Err(error),
     }
 }
@@ -118,9 +157,15 @@ fn in_turn<'a>(
     Ok(done)
 }
 
+/// Whose fault it is: the bundle's, or that of the file into which it was to come.
 fn refused(path: &Path, source: StoreError) -> BundleError {
-    BundleError::Refused {
-        path: path.to_owned(),
-        source,
+    match source {
+        StoreError::Bundle(_) | StoreError::Gap | StoreError::OtherOrchard => {
+            BundleError::Refused {
+                path: path.to_owned(),
+                source,
+            }
+        }
+        of_the_file => of_the_file.into(),
     }
 }

@@ -11,7 +11,9 @@ use serde_json::Value;
 use sha2::{Digest, Sha256};
 use uuid::Uuid;
 
+use super::first::Names;
 use super::{BundleError, FORMAT};
+use crate::orchard::visible;
 use crate::store::bundle::{Change, ChangeSet, Parcel};
 use crate::store::schema;
 
@@ -74,7 +76,8 @@ pub fn read_from(reader: impl Read, what: &str, limits: Limits) -> Result<Parcel
         line: 0,
         text: 0,
     };
-    let header = lines.header()?;
+    let (format, header) = lines.header()?;
+    let mut first = (format < FORMAT).then(Names::default);
     let mut parcel = Parcel {
         orchards: header.orchards,
         tablet: header.tablet,
@@ -91,17 +94,27 @@ pub fn read_from(reader: impl Read, what: &str, limits: Limits) -> Result<Parcel
     }
     for _ in 0..header.sets {
         let line: SetLine = lines.typed()?;
+        if line.names && first.is_some() {
+            return Err(lines.damaged("names apart, which came later"));
+        }
         parcel.sets.push(ChangeSet {
             id: line.set,
             parents: line.parents,
             height: line.height,
             tablet: lines.label(line.tablet)?,
+            names: line.names,
         });
     }
     for _ in 0..header.records {
-        let line: RecordLine = lines.typed()?;
+        let mut line: RecordLine = lines.typed()?;
         if line.set >= parcel.sets.len() {
             return Err(lines.damaged("a record of no change set"));
+        }
+        if let Some(first) = &mut first {
+            let change = (&*line.kind, &*line.key, line.set, line.removed);
+            first
+                .part(change, &mut line.body)
+                .map_err(|problem| lines.damaged(problem))?;
         }
         parcel.changes.push(Change {
             kind: line.kind,
@@ -114,6 +127,12 @@ pub fn read_from(reader: impl Read, what: &str, limits: Limits) -> Result<Parcel
     }
     lines.end()?;
     parcel.tablet = lines.label(parcel.tablet)?;
+    if let Some(first) = first {
+        first.put(&mut parcel);
+    }
+    if parcel.sets.len() > limits.sets {
+        return Err(lines.too_large(limits.sets as u64, "change sets"));
+    }
     Ok(parcel)
 }
 
@@ -134,6 +153,8 @@ struct SetLine {
     parents: Vec<Uuid>,
     height: u64,
     tablet: String,
+    #[serde(default)]
+    names: bool,
 }
 
 #[derive(Deserialize)]
@@ -208,7 +229,8 @@ impl<R: Read> Lines<'_, R> {
         serde_json::from_slice(&bytes).map_err(|e| self.damaged(e))
     }
 
-    fn header(&mut self) -> Result<Header, BundleError> {
+    /// The format, and the header.
+    fn header(&mut self) -> Result<(u64, Header), BundleError> {
         let what = || self.what.to_owned();
         let foreign = BundleError::NotABundle { what: what() };
         let newer = BundleError::Newer { what: what() };
@@ -228,7 +250,11 @@ impl<R: Read> Lines<'_, R> {
         if format > FORMAT || written > schema() {
             return Err(newer);
         }
-        serde_json::from_value(value).map_err(|e| self.damaged(e))
+        if format == 0 {
+            return Err(foreign);
+        }
+        let header = serde_json::from_value(value).map_err(|e| self.damaged(e))?;
+        Ok((format, header))
     }
 
     /// The last line, and then nothing more.
@@ -263,16 +289,11 @@ impl<R: Read> Lines<'_, R> {
     }
 
     fn damaged(&self, problem: impl std::fmt::Display) -> BundleError {
-        let problem: String = problem
-            .to_string()
-            .chars()
-            .filter(|c| !c.is_control())
-            .take(200)
-            .collect();
+        let problem: String = problem.to_string().chars().take(200).collect();
         BundleError::Damaged {
             what: self.what.to_owned(),
             line: self.line,
-            problem,
+            problem: visible(&problem),
         }
     }
 

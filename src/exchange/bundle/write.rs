@@ -11,6 +11,7 @@ use uuid::Uuid;
 
 use super::{BundleError, FORMAT};
 use crate::store::bundle::{Change, Parcel, Since};
+use crate::store::whole::write_whole_with;
 use crate::store::{Store, schema};
 
 /// What was written.
@@ -25,41 +26,40 @@ pub struct Written {
 }
 
 /// Gathers what is to be carried and writes it, readable by its owner only. A file of the same name is replaced once
-/// the new one is whole.
+/// the new one is whole. Without names where only numbers are shown ([`Store::numbers_only`]).
 pub fn write(store: &Store, since: &Since, path: &Path) -> Result<Written, BundleError> {
-    let parcel = store.parcel(since)?;
+    let with_names = !store.numbers_only()?;
+    write_as(store, since, with_names, path)
+}
+
+/// As [`write`], with names or without them, whatever is shown.
+pub fn write_as(
+    store: &Store,
+    since: &Since,
+    with_names: bool,
+    path: &Path,
+) -> Result<Written, BundleError> {
+    let parcel = if with_names {
+        store.parcel(since)?
+    } else {
+        store.parcel_without_names(since)?
+    };
     let fail = |source| BundleError::Write {
         what: path.display().to_string(),
         source,
     };
-    let mut part = path.as_os_str().to_owned();
-    part.push(".part");
-    let part = Path::new(&part);
-    let written = write_file(&parcel, part)
-        .and_then(|()| std::fs::rename(part, path))
-        .inspect_err(|_| {
-            // the first failure is the one to tell
-            let _ = std::fs::remove_file(part);
-        });
-    written.map_err(fail)?;
+    write_whole_with(path, |file| {
+        let mut file = BufWriter::new(file);
+        write_to(&parcel, &mut file)?;
+        file.flush()
+    })
+    .map_err(fail)?;
     store.bundle_written(&parcel)?;
     Ok(Written {
         records: parcel.changes.len(),
         sets: parcel.sets.len(),
         bytes: std::fs::metadata(path).map_err(fail)?.len(),
     })
-}
-
-fn write_file(parcel: &Parcel, path: &Path) -> io::Result<()> {
-    let mut options = std::fs::OpenOptions::new();
-    options.write(true).create(true).truncate(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    let mut file = BufWriter::new(options.open(path)?);
-    write_to(parcel, &mut file)?;
-    file.into_inner()
-        .map_err(io::IntoInnerError::into_error)?
-        .sync_all()
 }
 
 /// Writes a parcel as a bundle.
@@ -70,9 +70,12 @@ pub fn write_to(parcel: &Parcel, writer: impl Write) -> io::Result<()> {
     };
     out.line(&header(parcel).to_string())?;
     for set in &parcel.sets {
-        let line = json!({
+        let mut line = json!({
             "set": simple(set.id), "parents": ids(&set.parents), "height": set.height, "tablet": set.tablet,
         });
+        if set.names {
+            line["names"] = true.into();
+        }
         out.line(&line.to_string())?;
     }
     for change in &parcel.changes {
