@@ -110,6 +110,7 @@ more-about = { $n ->
 }
 more-too-close = too close to call yet
 more-unknown = too few trees for a forecast
+more-not-looked-at = look at the others first
 
 ### Day sheet: headings and columns
 
@@ -188,6 +189,11 @@ swap-leaning-heavy = { $n ->
 }
 swap-none = { $wood }: { $verdict }.
 balance-sure = To keep the number of pieces: { $pieces }.
+# some of what is to go has no wood in its place: the number is not kept
+balance-short = { $n ->
+    [one] With it { $pieces }; the tree keeps { $n } piece fewer, as no more was there that may stay.
+   *[other] With it { $pieces }; the tree keeps { $n } pieces fewer, as no more was there that may stay.
+}
 balance-unsure = That would mean { $pieces }.
 balance-fewer = { $n } fewer { $age }
 balance-more = { $n } more { $age }

@@ -124,6 +124,7 @@ more-about = { $n ->
 }
 more-too-close = la diferencia es muy poca para decidir todavía
 more-unknown = hay muy pocos árboles para una previsión
+more-not-looked-at = antes hay que mirar el trabajo de los demás
 
 ### Day sheet: headings and columns
 
@@ -202,6 +203,11 @@ swap-leaning-heavy = { $n ->
 }
 swap-none = { $wood }: { $verdict }.
 balance-sure = Para mantener el número de ramas: { $pieces }.
+# no hay madera en lugar de todo lo que se quita: el número no se mantiene
+balance-short = { $n ->
+    [one] Además, { $pieces }; al árbol le queda { $n } rama menos, pues no había otra que pueda quedar.
+   *[other] Además, { $pieces }; al árbol le quedan { $n } ramas menos, pues no había otras que puedan quedar.
+}
 balance-unsure = Eso sería { $pieces }.
 balance-fewer = { $n } menos entre las de { $age }
 balance-more = { $n } más entre las de { $age }

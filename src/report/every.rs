@@ -41,6 +41,8 @@ pub struct Making {
     pub page_breaks: bool,
     /// In PDF: the size of the pages.
     pub page: pdf::PageSize,
+    /// In HTML and PDF: a last sheet with every figure.
+    pub figures: bool,
 }
 
 /// Why a report cannot be written.
@@ -91,8 +93,8 @@ impl Report {
             Format::Json => Ok(self.json(&making.made)?.into_bytes()),
             Format::Csv => Ok(self.csv()?.into_bytes()),
             Format::Xlsx => Ok(xlsx::workbook(self.word(), &self.tables(), &making.made)?),
-            Format::Html => Ok(html::render(&self.paper(), &making.made).into_bytes()),
-            Format::Pdf => Ok(pdf::render(&self.paper(), making.page)?),
+            Format::Html => Ok(html::render(&self.printed(making), &making.made).into_bytes()),
+            Format::Pdf => Ok(pdf::render(&self.printed(making), making.page)?),
         }
     }
 
@@ -110,6 +112,19 @@ impl Report {
             Self::Outlooks(sheets) => text::outlooks(sheets, options),
             Self::Draw(list) => text::draw_list(list),
         }
+    }
+
+    /// The paper, with the sheet of all figures where it is asked for.
+    fn printed(&self, making: &Making) -> Paper {
+        let mut paper = self.paper();
+        if making.figures && !paper.sheets.is_empty() {
+            let mut last = sheets::figures(&self.tables());
+            last.orchard.clone_from(&paper.sheets[0].orchard);
+            last.winter.clone_from(&paper.sheets[0].winter);
+            last.day.clone_from(&paper.sheets[0].day);
+            paper.sheets.push(last);
+        }
+        paper
     }
 
     /// The report set on paper.

@@ -37,6 +37,39 @@ pub fn safe(text: &str) -> Cow<'_, str> {
     }
 }
 
+/// A number with at most so many decimals (1 or more), without the zeros at the end.
+pub fn decimals(value: f64, most: usize) -> String {
+    let long = format!("{value:.most$}");
+    let short = long.trim_end_matches('0').trim_end_matches('.');
+    if short == "-0" { "0" } else { short }.to_owned()
+}
+
+/// A number with so many decimals behind this sign; `-` where it is none.
+pub fn decimal(value: f64, places: usize, sign: char) -> String {
+    if value.is_finite() {
+        with_sign(format!("{value:.places$}"), sign)
+    } else {
+        "-".to_owned()
+    }
+}
+
+/// A number that is written with a point, with another sign for it.
+pub fn with_sign(number: String, sign: char) -> String {
+    match sign {
+        '.' => number,
+        sign => number.replace('.', &sign.to_string()),
+    }
+}
+
+/// As many decimals as a number deserves: `195`, `32.5`, `0.60`.
+pub fn places(value: f64) -> usize {
+    match value.abs() {
+        small if small < 10.0 => 2,
+        middle if middle < 100.0 => 1,
+        _ => 0,
+    }
+}
+
 /// Printable ASCII, of which each byte takes a column: most of what is drawn, and quick to measure.
 pub fn plain(text: &str) -> bool {
     text.bytes().all(|byte| (b' '..=b'~').contains(&byte))

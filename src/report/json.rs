@@ -1,12 +1,16 @@
 //! Reports as JSON, in a versioned envelope. [`super::schema`] says what every field is, `assets/json.md` the rest.
 //!
 //! ```json
-//! { "thirdwood": "day_sheets", "version": 1, "made": "2027-01-12T17:40:00+01:00", "data": [] }
+//! { "thirdwood": "day_sheets", "version": 2, "made": "2027-01-12T17:40:00+01:00", "data": [] }
 //! ```
 //!
 //! The version grows when a field changes its meaning or goes; new fields may come without it.
 
+use std::fmt::Write as _;
+
 use serde::Serialize;
+
+use crate::orchard::steers;
 
 use super::{
     BriefSheet, DaySheet, DrawList, OutlookSheet, Standings, StandingsOf, SupervisorPage,
@@ -14,7 +18,7 @@ use super::{
 };
 
 /// The version of the envelope and of all that is in it.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
 #[derive(Serialize)]
 struct Envelope<'a, T: Serialize + ?Sized> {
@@ -36,7 +40,25 @@ fn envelope<T: Serialize + ?Sized>(
         made,
         data,
     };
-    serde_json::to_string_pretty(&whole).map(|text| text + "\n")
+    serde_json::to_string_pretty(&whole).map(|text| escaped(text) + "\n")
+}
+
+/// The same data, with each character that steers a terminal as `\u009b`: JSON lets some of them stand as they are.
+fn escaped(text: String) -> String {
+    let bad = |c: char| c != '\n' && steers(c);
+    if !text.contains(bad) {
+        return text;
+    }
+    let mut out = String::new();
+    for c in text.chars() {
+        if bad(c) {
+            // all of them have one unit in UTF-16; writing to a text does not fail
+            let _ = write!(out, "\\u{:04x}", u32::from(c));
+        } else {
+            out.push(c);
+        }
+    }
+    out
 }
 
 /// Day sheets: kind `day_sheets`.

@@ -7,6 +7,7 @@
 //! A new format is one more module beside [`text`] and [`json`] that takes the same data.
 
 mod brief;
+mod clock;
 mod day_sheet;
 mod draw_list;
 mod every;

@@ -66,7 +66,7 @@ pub struct OutlookSheet {
     pub season: i32,
     /// What is taken otherwise than it stands; nothing of it is stored.
     pub what_if: Taken,
-    /// What was left; none where no tree was counted after pruning.
+    /// What was left; none where no wood was counted after pruning.
     pub left: Option<Left>,
     /// The crop of the counted wood; none where no buds were counted.
     pub crop: Option<CropLine>,
@@ -78,7 +78,8 @@ pub struct OutlookSheet {
     pub growth: GrowthLine,
     /// The factors, in the order of the chain.
     pub factors: Vec<FactorLine>,
-    /// The three scenarios; empty where no tree was counted after pruning.
+    /// The three scenarios; empty where no wood was counted after pruning, or where neither buds were counted nor an aim
+    /// is set: nothing says then how many units a tree is to have.
     pub ahead: Vec<Ahead>,
     /// What to leave to be back in balance soonest.
     pub mend: Option<Mend>,

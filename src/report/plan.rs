@@ -86,12 +86,6 @@ impl Season {
         })
     }
 
-    /// Trees that a draw over these days can still choose from.
-    pub fn trees_to_draw(&self, since: NaiveDate, until: NaiveDate) -> usize {
-        self.undrawn(since, until)
-            .map_or(0, |pool| pool.values().map(Vec::len).sum())
-    }
-
     /// By pruner's number: the trees to choose from, in walking order.
     fn undrawn(&self, since: NaiveDate, until: NaiveDate) -> Result<Pool, PlanError> {
         let pruned = self.pruned(Period {
@@ -215,7 +209,7 @@ fn distance(more: More) -> u16 {
     match more {
         More::Settled => 0,
         More::About(trees) => trees,
-        More::Unknown => 30,
+        More::Unknown | More::NotLookedAt => 30,
         More::TooClose => 61,
     }
 }

@@ -90,41 +90,65 @@ pub struct BlockProgress {
     pub total: u32,
 }
 
+/// What is known of the whole orchard on a day, for the maps of its blocks.
+struct Known<'s> {
+    day: NaiveDate,
+    pruned: BTreeMap<Place, &'s WorkEntry>,
+    counted: HashSet<Place>,
+    sent_back: Vec<GoBackLine>,
+}
+
+impl Known<'_> {
+    /// A row's place on the go-back list: the last entry that is open, else the last one.
+    fn sent_back(&self, block: BlockId, row: u16) -> Option<GoBackLine> {
+        let mine =
+            || (self.sent_back.iter().rev()).filter(|line| line.block == block && line.row == row);
+        let open = mine().find(|line| line.outcome.is_none());
+        open.or_else(|| mine().next()).cloned()
+    }
+}
+
 impl Season {
     /// A block tree by tree, as known on a day; none where there is no such block.
     pub fn row_map(&self, block: BlockId, today: NaiveDate) -> Option<RowMap> {
         let block = self.block(block)?;
-        let period = Period::so_far(today);
-        let pruned = self.pruned(period);
-        let counted: HashSet<Place> = (self.standing_counts(Stage::After, period).iter())
-            .map(|count| (count.head.block, count.head.row, count.head.tree))
-            .collect();
-        let sent_back = self.go_back_lines(today);
-        let rows: Vec<_> = (block.rows.rows().iter())
-            .map(|row| {
-                let mut marks = self.row_marks(block, row, &pruned, &counted);
-                let mine = || {
-                    (sent_back.iter().rev())
-                        .filter(|line| line.block == block.id && line.row == row.number)
-                };
-                marks.sent_back = mine()
-                    .find(|line| line.outcome.is_none())
-                    .or_else(|| mine().next())
-                    .cloned();
-                marks
-            })
-            .collect();
+        Some(self.map_of(block, &self.known(today)))
+    }
+
+    /// All blocks tree by tree, by name.
+    pub(super) fn row_maps(&self, today: NaiveDate) -> Vec<RowMap> {
+        let known = self.known(today);
+        let of = |block: &Block| self.map_of(block, &known);
+        self.blocks.iter().map(of).collect()
+    }
+
+    fn known(&self, day: NaiveDate) -> Known<'_> {
+        let period = Period::so_far(day);
+        let counted = self.standing_counts(Stage::After, period).into_iter();
+        Known {
+            day,
+            pruned: self.pruned(period),
+            counted: counted
+                .map(|count| (count.head.block, count.head.row, count.head.tree))
+                .collect(),
+            sent_back: self.go_back_lines(day),
+        }
+    }
+
+    fn map_of(&self, block: &Block, known: &Known<'_>) -> RowMap {
+        let rows = block.rows.rows().iter();
+        let rows: Vec<_> = rows.map(|row| self.row_marks(block, row, known)).collect();
         let done = rows.iter().map(|row| row.pruned).sum();
         let total = block.rows.trees();
-        Some(RowMap {
+        RowMap {
             block: block.id,
             name: block.name.clone(),
-            day: today,
+            day: known.day,
             rows,
             pruned: done,
             left: total.saturating_sub(done),
             total,
-        })
+        }
     }
 
     /// Trees done and left in every block, by name.
@@ -147,13 +171,8 @@ impl Season {
         self.blocks.iter().map(of).collect()
     }
 
-    fn row_marks(
-        &self,
-        block: &Block,
-        row: &Row,
-        pruned: &BTreeMap<Place, &WorkEntry>,
-        counted: &HashSet<Place>,
-    ) -> RowMarks {
+    fn row_marks(&self, block: &Block, row: &Row, known: &Known<'_>) -> RowMarks {
+        let (pruned, counted) = (&known.pruned, &known.counted);
         let mark = |tree| {
             let place = (block.id, row.number, tree);
             if !row.has_tree(tree) {
@@ -175,7 +194,7 @@ impl Season {
             trees: row.trees(),
             pruned: pruned.range(of_row).count() as u32,
             counted: (1..=row.places).filter(counted_here).count() as u32,
-            sent_back: None,
+            sent_back: known.sent_back(block.id, row.number),
         }
     }
 

@@ -1,6 +1,6 @@
 //! One winter, read once and kept up to date count by count.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use chrono::NaiveDate;
 
@@ -212,25 +212,55 @@ impl Season {
         rows
     }
 
-    /// The work up to a day, each tree once: where it stands in the log twice, the later entry has it. The hours of an
-    /// entry are kept whole; one that has no tree left is left out with its hours.
+    /// The work up to a day, each tree once: on the first day that it was pruned on. Who prunes it again on a later day
+    /// mends it, which adds hours and no new tree, so pay by the tree goes to who pruned it first.
+    ///
+    /// On one day, the later entry is a correction: it has the trees that both name, and an entry that has lost all of
+    /// its trees so is left out with its hours. Else the hours of an entry are kept whole.
     pub fn day_work(&self, until: NaiveDate) -> Vec<DayWork> {
-        let mut trees: HashMap<WorkId, u32> = HashMap::new();
-        for places in self.pruned_by_row(Period::so_far(until)).into_values() {
-            for entry in places.into_iter().flatten() {
-                *trees.entry(entry.id).or_default() += 1;
-            }
-        }
+        let trees = self.new_trees(until);
         let of = |entry: &WorkEntry| {
-            Some(DayWork {
+            let new = trees.get(&entry.id).copied();
+            let corrected = new.is_none() && self.trees_of_entry(entry) > 0;
+            (entry.day <= until && !corrected).then(|| DayWork {
                 day: entry.day,
                 pruner: entry.pruner,
                 block: entry.block,
-                trees: *trees.get(&entry.id)?,
+                trees: new.unwrap_or(0),
                 minutes: entry.minutes.map(u32::from),
             })
         };
         self.work.iter().filter_map(of).collect()
+    }
+
+    /// Trees that each entry pruned for the first time; entries whose trees all have another entry of the same day are
+    /// not in it.
+    fn new_trees(&self, until: NaiveDate) -> HashMap<WorkId, u32> {
+        let days: BTreeSet<NaiveDate> = self.work.iter().map(|entry| entry.day).collect();
+        let mut trees: HashMap<WorkId, u32> = HashMap::new();
+        let mut pruned: BTreeMap<(BlockId, u16), Vec<bool>> = BTreeMap::new();
+        for day in days.range(..=until) {
+            for (row, places) in self.pruned_by_row(Period::day(*day)) {
+                let known = pruned
+                    .entry(row)
+                    .or_insert_with(|| vec![false; places.len()]);
+                for (entry, known) in places.into_iter().zip(known) {
+                    let Some(entry) = entry else { continue };
+                    let first = !std::mem::replace(known, true);
+                    *trees.entry(entry.id).or_default() += u32::from(first);
+                }
+            }
+        }
+        trees
+    }
+
+    /// Trees of an entry that stand today.
+    fn trees_of_entry(&self, entry: &WorkEntry) -> u32 {
+        let block = self.block(entry.block);
+        let row = block.and_then(|block| block.rows.row(entry.row));
+        row.map_or(0, |row| {
+            row.trees_between(entry.first, entry.last.min(row.places))
+        })
     }
 
     /// Who pruned a tree, by the log up to a day.

@@ -32,7 +32,7 @@ pub struct SupervisorPage {
     pub pruners: Vec<StandingLine>,
     /// The go-back list with what came of each row.
     pub go_backs: Vec<GoBackLine>,
-    /// Drawn trees that wait: the next walk.
+    /// Trees drawn up to the day that still wait: the next walk.
     pub next: Vec<WalkTree>,
     /// What to keep in mind about the figures.
     pub quality: Quality,
@@ -76,23 +76,23 @@ impl Season {
     /// The supervisor's page for a day, on the winter so far.
     pub fn supervisor_page(&self, day: NaiveDate) -> SupervisorPage {
         let period = Period::so_far(day);
-        let (crew, mut blocks) = (self.crew_standings(period), self.block_standings(period));
-        blocks.retain(|block| block.pruned > 0 || block.trees > 0);
+        let (crew, blocks) = self.all_standings(period);
         SupervisorPage {
             orchard: self.orchard.clone(),
             winter: self.winter.label.clone(),
             day,
-            maps: (self
-                .blocks
-                .iter()
-                .filter_map(|block| self.row_map(block.id, day)))
-            .filter(|map| map.pruned > 0)
-            .collect(),
+            maps: (self.row_maps(day).into_iter())
+                .filter(|map| map.pruned > 0)
+                .collect(),
             progress: self.progress(day),
             go_backs: self.go_back_lines(day),
-            next: self.waiting(),
+            next: (self.waiting().into_iter())
+                .filter(|tree| tree.drawn_on <= day)
+                .collect(),
             quality: self.quality(day, &crew, &blocks),
-            blocks: blocks.iter().map(StandingLine::new).collect(),
+            blocks: (blocks.iter().filter(|block| block.is_begun()))
+                .map(StandingLine::new)
+                .collect(),
             pruners: crew.iter().map(StandingLine::new).collect(),
         }
     }
@@ -140,7 +140,7 @@ impl Season {
             }),
             not_looked_at: names(&|trees, _| trees == 0),
             blocks_without_counts: (blocks.iter())
-                .filter(|block| block.trees == 0)
+                .filter(|block| block.pruned > 0 && block.trees == 0)
                 .map(|block| block.subject.shown().to_owned())
                 .collect(),
             counting: self.repeats(day).cautions,

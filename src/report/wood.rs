@@ -12,6 +12,47 @@ use crate::outlook::{ByAge, Counted, TreeWood, counted};
 /// With fewer trees counted before pruning, nothing is said of what the trees offered.
 pub const MIN_OFFERED: u32 = 4;
 
+/// Pieces by age on the average whole tree: a ratio of sums, in which each tree weighs by the part of it that was
+/// counted. A tree without pieces, as where only buds were tapped, says nothing of them and is left out.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+struct PiecesATree {
+    /// Trees with pieces.
+    trees: u32,
+    pieces: ByAge,
+    parts: f64,
+}
+
+impl PiecesATree {
+    fn add(&mut self, pieces: [u32; 4], part: f64) {
+        self.join(&Self {
+            trees: 1,
+            pieces: pieces.map(f64::from),
+            parts: part,
+        });
+    }
+
+    fn join(&mut self, other: &Self) {
+        self.trees += other.trees;
+        self.parts += other.parts;
+        for (sum, pieces) in self.pieces.iter_mut().zip(other.pieces) {
+            *sum += pieces;
+        }
+    }
+
+    fn mean(&self) -> Option<ByAge> {
+        (self.parts > 0.0).then(|| self.pieces.map(|pieces| pieces / self.parts))
+    }
+}
+
+/// A count of a tree of so many stems as the crop sees it.
+fn tree_wood(count: &TreeCount, stems: u8) -> TreeWood {
+    let seen = match count.head.part {
+        Part::Whole => stems,
+        Part::Stems(some) => some,
+    };
+    TreeWood::of(&count.tally, seen, stems)
+}
+
 /// The counted trees of one block and one stage.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Trees {
@@ -21,52 +62,36 @@ pub struct Trees {
     pub in_part: u32,
     /// Units counted by size: thin, medium, thick.
     pub sizes: [f64; 3],
-    pieces: ByAge,
-    parts: f64,
+    pieces: PiecesATree,
     wood: Vec<TreeWood>,
 }
 
 impl Trees {
     fn add(&mut self, count: &TreeCount, stems: u8) {
-        let seen = match count.head.part {
-            Part::Whole => stems,
-            Part::Stems(some) => some,
-        };
-        let wood = TreeWood::of(&count.tally, seen, stems);
+        let wood = tree_wood(count, stems);
         self.trees += 1;
         self.in_part += u32::from(count.head.part != Part::Whole);
-        for age in 0..4 {
+        if count.tally.pieces() > 0 {
+            let mut pieces = count.tally.ages;
             // more units than two-year pieces: each unit is such a piece
-            let pieces = if age == Age::Two.index() {
-                wood.two_year
-            } else {
-                count.tally.ages[age]
-            };
-            self.pieces[age] += f64::from(pieces);
+            pieces[Age::Two.index()] = wood.two_year;
+            self.pieces.add(pieces, wood.part);
         }
         for size in Size::ALL {
             self.sizes[size.index()] += f64::from(count.tally.units_of(size));
         }
-        self.parts += wood.part;
         self.wood.push(wood);
     }
 
-    /// Pieces on the average whole tree, by age; each tree weighs by the part of it that was counted.
+    /// Pieces on the average whole tree, by age, over the trees with pieces; each weighs by the part of it that was
+    /// counted. None without such a tree.
     pub fn pieces(&self) -> Option<ByAge> {
-        (self.parts > 0.0).then(|| self.pieces.map(|pieces| pieces / self.parts))
+        self.pieces.mean()
     }
 
     /// Units a tree and buds a unit, with their errors; none where no buds were counted.
     pub fn counted(&self) -> Option<Counted> {
         counted(&self.wood)
-    }
-
-    fn join(&mut self, other: &Self) {
-        self.trees += other.trees;
-        self.parts += other.parts;
-        for (sum, pieces) in self.pieces.iter_mut().zip(other.pieces) {
-            *sum += pieces;
-        }
     }
 }
 
@@ -78,11 +103,11 @@ pub struct Wood {
 }
 
 impl Wood {
-    /// What the trees of a block offered; none where fewer than [`MIN_OFFERED`] were counted.
+    /// What the trees of a block offered; none where fewer than [`MIN_OFFERED`] with pieces were counted.
     pub fn before(&self, block: BlockId) -> Option<&Trees> {
         self.before
             .get(&block)
-            .filter(|trees| trees.trees >= MIN_OFFERED)
+            .filter(|trees| trees.pieces.trees >= MIN_OFFERED)
     }
 
     /// What was left on a block's trees; none where none was counted.
@@ -92,13 +117,13 @@ impl Wood {
 
     /// What the trees of some blocks offered together; none where too few were counted.
     pub fn offered(&self, blocks: impl Iterator<Item = BlockId>) -> Option<Offered> {
-        let mut all = Trees::default();
+        let mut all = PiecesATree::default();
         for block in blocks {
             if let Some(trees) = self.before.get(&block) {
-                all.join(trees);
+                all.join(&trees.pieces);
             }
         }
-        let pieces = all.pieces().filter(|_| all.trees >= MIN_OFFERED)?;
+        let pieces = all.mean().filter(|_| all.trees >= MIN_OFFERED)?;
         Some(Offered {
             trees: all.trees,
             pieces,
@@ -109,7 +134,7 @@ impl Wood {
 /// What trees offered before pruning.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Offered {
-    /// Trees counted before pruning.
+    /// Trees with pieces that were counted before pruning.
     pub trees: u32,
     /// Pieces on the average whole tree, by age.
     pub pieces: ByAge,
@@ -130,6 +155,16 @@ impl Season {
             before: self.trees_of(Stage::Before, period),
             after: BTreeMap::new(),
         }
+    }
+
+    /// Pieces as they were tapped on the average whole tree, by age, over the counts with pieces; none without.
+    pub(super) fn pieces_of(&self, counts: &[&TreeCount]) -> Option<ByAge> {
+        let mut all = PiecesATree::default();
+        for count in counts.iter().filter(|count| count.tally.pieces() > 0) {
+            let stems = self.block(count.head.block).map_or(1, |block| block.stems);
+            all.add(count.tally.ages, tree_wood(count, stems).part);
+        }
+        all.mean()
     }
 
     fn trees_of(&self, stage: Stage, period: Period) -> BTreeMap<BlockId, Trees> {

@@ -45,7 +45,8 @@ pub struct BudChange {
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case", tag = "kind")]
 pub enum Change {
-    /// Wood of one or two ages. All pieces of the line add to zero.
+    /// Wood of one or two ages. All pieces of the line add to zero; below it, where less may be left than is to go, as
+    /// of wood that is too old and for which the trees offered nothing in its place.
     Wood {
         /// What is asked: ages that are light, heavy or leaning, the surest first.
         asked: Vec<Swap>,
@@ -64,7 +65,7 @@ pub enum Change {
 }
 
 impl Change {
-    /// Pieces told by age, youngest first: adds to zero. All zero for buds.
+    /// Pieces told by age, youngest first: adds to zero, or below it as [`Change::Wood`] says. All zero for buds.
     pub fn pieces(&self) -> [i32; 4] {
         let mut told = [0; 4];
         if let Self::Wood { asked, balance } = self {
@@ -75,14 +76,6 @@ impl Change {
             }
         }
         told
-    }
-
-    /// How many things it asks to be changed.
-    pub fn things(&self) -> usize {
-        match self {
-            Self::Wood { asked, .. } => asked.len(),
-            Self::Buds { .. } => 1,
-        }
     }
 }
 
@@ -99,13 +92,13 @@ pub struct NotThere {
 
 /// Ages that look light or are, of which the average tree offered not even half a piece more than was left.
 pub fn not_there(standing: &Standing) -> Vec<NotThere> {
-    let (Some(mix), Some(offered)) = (standing.mix, standing.offered) else {
+    let (Some(left), Some(offered)) = (standing.left, standing.offered) else {
         return Vec::new();
     };
     let line = |age: Metric| NotThere {
         age,
         offered: offered.pieces[age.index()],
-        left: mix[age.index()] * standing.pieces_a_tree,
+        left: left[age.index()],
     };
     let spoken = standing.judgement.spoken(&standing.bands);
     (spoken.into_iter())
@@ -141,14 +134,14 @@ pub fn changes(standing: &Standing) -> Vec<Change> {
     }
 }
 
-/// The pieces are worked out for the ages that are told alone, so that what is told adds to zero.
+/// The pieces are worked out for the ages that are told alone, so that what is told adds to zero before it is capped.
 fn wood(standing: &Standing, ages: &[Metric]) -> Option<Change> {
     let mix = standing.mix.filter(|_| !ages.is_empty())?;
+    let (a_tree, left) = (standing.pieces_a_tree?, standing.left?);
     let told = std::array::from_fn(|age| ages.iter().any(|metric| metric.index() == age));
-    let exact = swaps(standing.target, mix, standing.pieces_a_tree, told);
+    let exact = swaps(standing.target, mix, a_tree, told);
     let mut pieces = exact;
     if let Some(offered) = &standing.offered {
-        let left = mix.map(|share| share * standing.pieces_a_tree);
         cap(&mut pieces, left, standing.target, offered);
     }
     // of an age whose pieces all stay in place of what was not there, no change is asked
@@ -172,7 +165,8 @@ fn wood(standing: &Standing, ages: &[Metric]) -> Option<Change> {
 }
 
 /// Takes back what the trees did not offer. As many pieces fewer go the other way, first of the age of which most was
-/// to go; wood that the rule lets stay is held in place of what is missing, wood too old for it is not.
+/// to go; wood that the rule lets stay is held in place of what is missing, wood too old for it is not. Where only such
+/// wood is to go, the pieces add to less than zero: the tree keeps fewer.
 fn cap(pieces: &mut [i32; 4], left: [f64; 4], target: [f64; 4], offered: &Offered) {
     let mut over = 0;
     for age in 0..4 {
@@ -217,4 +211,34 @@ fn bud_change(figures: &BudFigures) -> Option<BudChange> {
         over: figures.over,
         under: figures.under,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const THIRDS: [f64; 4] = [1.0 / 3.0, 1.0 / 3.0, 1.0 / 3.0, 0.0];
+
+    /// `pieces` once the trees offered so many more one-year pieces than were left, and enough of the rest.
+    fn capped(mut pieces: [i32; 4], one_year: f64) -> [i32; 4] {
+        let left = [10.0; 4];
+        let offered = Offered {
+            trees: 8,
+            pieces: [10.0 + one_year, 40.0, 40.0, 40.0],
+        };
+        cap(&mut pieces, left, THIRDS, &offered);
+        pieces
+    }
+
+    #[test]
+    fn wood_that_may_stay_is_held_in_place_of_what_is_missing() {
+        assert_eq!(capped([6, -2, -2, -2], 9.0), [6, -2, -2, -2]);
+        assert_eq!(capped([6, -2, -2, -2], 3.0), [3, 0, -1, -2]);
+    }
+
+    #[test]
+    fn wood_too_old_goes_though_nothing_is_there_in_its_place() {
+        let pieces = capped([6, -2, -2, -2], 1.0);
+        assert_eq!((pieces, pieces.iter().sum::<i32>()), ([1, 0, 0, -2], -1));
+    }
 }

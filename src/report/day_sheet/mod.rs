@@ -92,11 +92,6 @@ impl DaySheet {
         let days = &self.standing.by_day;
         &days[days.len().saturating_sub(TREND_DAYS)..]
     }
-
-    /// Whether there is neither a verdict nor a leaning yet.
-    pub fn is_counting(&self) -> bool {
-        self.standing.judgement.overall == Verdict::KeepCounting
-    }
 }
 
 impl Season {

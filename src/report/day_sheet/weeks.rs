@@ -51,7 +51,7 @@ impl Weeks {
     pub fn changes(&self, standing: &Standing) -> Vec<WeekChange> {
         let metrics = |standings: &[Standing]| {
             (standings.iter())
-                .find(|s| s.subject == standing.subject && s.bands == standing.bands)
+                .find(|s| s.is_same(standing))
                 .map(|s| s.judgement.metrics)
         };
         let (Some(before), Some(now)) = (metrics(&self.before), metrics(&self.now)) else {

@@ -60,14 +60,7 @@ pub fn escaped(text: &str) -> String {
 
 /// A number with at most two decimals.
 fn number(value: f64) -> String {
-    let value = if value.is_finite() { value } else { 0.0 };
-    let text = format!("{value:.2}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" {
-        "0".to_owned()
-    } else {
-        text.to_owned()
-    }
+    fit::decimals(if value.is_finite() { value } else { 0.0 }, 2)
 }
 
 fn hex((r, g, b): Rgb) -> String {

@@ -4,6 +4,7 @@ mod pairs;
 mod plan;
 mod side;
 
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
@@ -12,7 +13,7 @@ use serde::Serialize;
 
 use super::season::Season;
 use crate::judge::{Metric, Pairing, Ranged, Repeat, TreeFigures};
-use crate::orchard::{Age, Size, TreeCount};
+use crate::orchard::{Age, Size, Stage, TreeCount};
 
 pub use pairs::RepeatPair;
 pub use plan::RepeatTree;
@@ -124,9 +125,11 @@ pub struct RepeatLine {
     pub agreement: Repeat,
 }
 
-/// The trees that the same people counted twice.
+/// The trees that the same people counted twice, before pruning or after it.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct RepeatGroup {
+    /// `after` or `before` pruning: a tree to be pruned is another thing to count, and no verdict rests on it.
+    pub stage: &'static str,
     /// Who they are.
     pub counters: Counters,
     /// Trees counted twice.
@@ -134,6 +137,9 @@ pub struct RepeatGroup {
     /// The figures; one with fewer than five pairs is left out.
     pub figures: Vec<RepeatLine>,
 }
+
+/// Two counts of a tree.
+type Two<'s> = (&'s TreeCount, &'s TreeCount);
 
 /// A caution: much of the spread between counted trees seems to be the counter's.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
@@ -153,9 +159,10 @@ pub struct Repeats {
     pub pairs: u32,
     /// Second counts that have no first one to stand beside: the tree was pruned between, or counted on other stems.
     pub unpaired: u32,
-    /// All together first, then each counter, then each two counters; empty without pairs.
+    /// Of counts after pruning all together first, then each counter, then each two counters; then the same of counts
+    /// before pruning. Empty without pairs.
     pub groups: Vec<RepeatGroup>,
-    /// Metrics in which a caution is due, from all pairs together.
+    /// Metrics in which a caution is due, from all pairs after pruning together: verdicts rest on such counts.
     pub cautions: Vec<CountingCaution>,
 }
 
@@ -163,26 +170,32 @@ impl Season {
     /// How far counts of the same tree agree, over the winter up to a day.
     pub fn repeats(&self, until: NaiveDate) -> Repeats {
         let (pairs, unpaired) = self.repeat_pairs(until);
-        let mut by: BTreeMap<Counters, Vec<(&TreeCount, &TreeCount)>> = BTreeMap::new();
+        // counts after pruning come first
+        let mut by: BTreeMap<(Reverse<Stage>, Counters), Vec<Two<'_>>> = BTreeMap::new();
         for pair in &pairs {
-            let all = by.entry(Counters::All).or_default();
+            let stage = Reverse(pair.first.head.stage);
+            let all = by.entry((stage, Counters::All)).or_default();
             all.push((pair.first, pair.again));
             if let Some((counters, first, second)) = pair.counters() {
-                by.entry(counters).or_default().push((first, second));
+                let theirs = by.entry((stage, counters)).or_default();
+                theirs.push((first, second));
             }
         }
         let groups: Vec<_> = (by.into_iter())
-            .map(|(counters, pairs)| self.repeat_group(counters, &pairs))
+            .map(|((stage, counters), pairs)| self.repeat_group(stage.0, counters, &pairs))
             .collect();
+        let after = groups
+            .first()
+            .filter(|all| all.stage == Stage::After.word());
         Repeats {
             pairs: pairs.len() as u32,
             unpaired,
-            cautions: groups.first().map(cautions).unwrap_or_default(),
+            cautions: after.map(cautions).unwrap_or_default(),
             groups,
         }
     }
 
-    fn repeat_group(&self, counters: Counters, pairs: &[(&TreeCount, &TreeCount)]) -> RepeatGroup {
+    fn repeat_group(&self, stage: Stage, counters: Counters, pairs: &[Two<'_>]) -> RepeatGroup {
         let pairing = match counters {
             Counters::Two { .. } => Pairing::TwoCounters,
             Counters::All | Counters::One { .. } => Pairing::Unordered,
@@ -201,6 +214,7 @@ impl Season {
             })
         };
         RepeatGroup {
+            stage: stage.word(),
             pairs: pairs.len() as u32,
             figures: RepeatFigure::ALL.into_iter().filter_map(line).collect(),
             counters,

@@ -59,7 +59,8 @@ impl Season {
     /// The trees counted twice up to a day, in order of the second count, and how many second counts have no first one.
     ///
     /// The first count is the last one of the tree and the stage before the second, of as many stems, with no pruning
-    /// of the tree logged on a day after it and up to the second. A third count of a tree is compared with nothing: it
+    /// of the tree logged on a day after it and up to the second; where a clock was set back in between, the last one of
+    /// the same day. A third count of a tree is compared with nothing: it
     /// may have been made with sight of the other two.
     pub fn repeat_pairs(&self, until: NaiveDate) -> (Vec<RepeatPair<'_>>, u32) {
         let done = || {
@@ -83,8 +84,8 @@ impl Season {
         for again in &again {
             let before = firsts.get(&key(&again.head)).into_iter().flatten();
             let first = before
-                .filter(|first| order(first) < order(again))
-                .max_by_key(|first| order(first));
+                .filter(|first| first.head.at.day <= again.head.at.day)
+                .max_by_key(|first| (order(first) < order(again), order(first)));
             if let Some(first) = first.filter(|first| self.can_pair(first, again))
                 && taken.insert(first.id)
             {

@@ -92,8 +92,7 @@ impl Weeks {
             self.0.push((week, season.crew_standings(week)));
         }
         let (_, crew) = self.0.iter().find(|(known, _)| *known == week)?;
-        crew.iter()
-            .find(|one| one.subject == standing.subject && one.bands == standing.bands)
+        crew.iter().find(|one| one.is_same(standing))
     }
 }
 

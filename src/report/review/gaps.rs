@@ -32,11 +32,7 @@ impl Season {
         blocks: &[Standing],
     ) -> DataQuality {
         let period = Period::so_far(day);
-        let seen: Vec<_> = (blocks.iter())
-            .filter(|block| block.pruned > 0 || block.trees > 0)
-            .cloned()
-            .collect();
-        let counts = self.quality(day, crew, &seen);
+        let counts = self.quality(day, crew, blocks);
         let counted: HashSet<Place> = (self.standing_counts(Stage::After, period).iter())
             .map(|count| (count.head.block, count.head.row, count.head.tree))
             .collect();

@@ -71,7 +71,7 @@ pub struct LabourReview {
     pub left: u32,
     /// When all is through.
     pub finish: Finish,
-    /// Days with work.
+    /// Days with work, the day of the review among them if it has some.
     pub days: u32,
     /// Hours and pace of all; none where nobody worked.
     pub speed: Option<Speed>,
@@ -109,7 +109,8 @@ pub struct CropReview {
     pub aim: Option<Target>,
     /// The crop of the counted wood; none where no buds were counted.
     pub crop: Option<CropLine>,
-    /// This winter and those after it, pruned on as it was; empty where no tree was counted.
+    /// This winter and those after it, pruned on as it was; empty where no wood was counted after pruning, or where
+    /// neither buds were counted nor an aim is set.
     pub ahead: Vec<WinterAhead>,
     /// Winters until the block is in balance if it is mended now; none where that is not within four, or not known.
     pub balanced_in: Option<usize>,
@@ -170,9 +171,6 @@ impl Season {
     pub fn review(&self, day: NaiveDate) -> WinterReview {
         let (crew, blocks) = self.all_standings(Period::so_far(day));
         let progress = self.winter_progress_among(day, &crew, &blocks, WhatIf::default());
-        let seen: Vec<_> = (blocks.iter())
-            .filter(|block| block.pruned > 0 || block.trees > 0)
-            .collect();
         let go_backs = self.go_back_lines(day);
         WinterReview {
             orchard: self.orchard.clone(),
@@ -188,7 +186,9 @@ impl Season {
             repeats: self.repeats(day),
             crops: self.crops(day),
             quality: self.data_quality(day, &crew, &blocks),
-            blocks: seen.into_iter().map(review_line).collect(),
+            blocks: (blocks.iter().filter(|block| block.is_begun()))
+                .map(review_line)
+                .collect(),
             pruners: crew.iter().map(review_line).collect(),
         }
     }

@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
+use super::wrong_age::of_strata;
 use super::{BudFigures, DayFigures, Standing, Subject};
 use crate::judge::{
-    Band, Judgement, Metric, Sample, TreeFigures, bands, judge_block, judge_strata, swaps,
-    wrong_age,
+    Band, Judgement, Metric, Sample, Stratum, Sums, TreeFigures, WrongAge, bands, judge_block,
+    judge_strata, unsampled,
 };
 use crate::orchard::{Block, BlockId, Part, Pruner, PrunerId, Rule, Size, Stage, TreeCount};
 use crate::report::season::{Period, Season};
@@ -22,7 +23,7 @@ impl Season {
     }
 
     /// All pruners who pruned or were counted in the period, in order of number. Where a pruner
-    /// worked under different rules, one standing for each rule.
+    /// worked under rules that judge differently, one standing for each.
     pub fn crew_standings(&self, period: Period) -> Vec<Standing> {
         let mut crew = self.of_crew(&self.strata(period));
         self.add_offered(crew.iter_mut(), period);
@@ -95,7 +96,10 @@ impl Season {
         let mut by_rule: Vec<(&Rule, Vec<Within<'_, '_>>)> = Vec::new();
         for ((_, block), stratum) in mine {
             let rule = self.rule(*block);
-            match by_rule.iter_mut().find(|(known, _)| *known == rule) {
+            match by_rule
+                .iter_mut()
+                .find(|(known, _)| judge_alike(known, rule))
+            {
                 Some((_, parts)) => parts.push((*block, stratum)),
                 None => by_rule.push((rule, vec![(*block, stratum)])),
             }
@@ -107,8 +111,8 @@ impl Season {
                 .filter(|(_, stratum)| !stratum.counts.is_empty())
                 .collect();
             let strata: Vec<_> = seen.iter().map(|(_, stratum)| *stratum).collect();
-            let (judgement, counts) = judged(&strata, rule, judge_strata);
-            let mut standing = self.assemble(Subject::pruner(pruner), rule, &judgement, &counts);
+            let judged = judged(&strata, rule, judge_strata);
+            let mut standing = self.assemble(Subject::pruner(pruner), rule, &judged);
             standing.blocks = if seen.is_empty() {
                 self.block_names(parts.iter().map(|(block, _)| *block))
             } else {
@@ -135,43 +139,27 @@ impl Season {
             .filter(|((_, id), _)| *id == block.id)
             .collect();
         let seen: Vec<_> = parts.iter().map(|(_, stratum)| *stratum).collect();
-        let (judgement, counts) = judged(&seen, rule, judge_block);
-        let mut standing = self.assemble(Subject::block(block), rule, &judgement, &counts);
+        let judged = judged(&seen, rule, judge_block);
+        let mut standing = self.assemble(Subject::block(block), rule, &judged);
         standing.blocks = vec![block.name.clone()];
         standing.pruned = parts.iter().map(|(_, stratum)| stratum.pruned).sum();
-        let unseen = || {
-            parts
-                .iter()
-                .filter(|(_, stratum)| stratum.counts.is_empty())
-        };
-        standing.not_looked_at = unseen()
+        standing.not_looked_at = (parts.iter())
+            .filter(|(_, stratum)| stratum.counts.is_empty())
             .map(|((pruner, _), _)| self.pruner_shown(*pruner))
             .collect();
-        let unseen_trees: u32 = unseen().map(|(_, stratum)| stratum.pruned).sum();
-        standing.unsampled = if standing.pruned == 0 {
-            0.0
-        } else {
-            f64::from(unseen_trees) / f64::from(standing.pruned)
-        };
+        standing.unsampled = unsampled_of(&seen);
         standing
     }
 
-    fn assemble(
-        &self,
-        subject: Subject,
-        rule: &Rule,
-        judgement: &Judgement,
-        counts: &[&TreeCount],
-    ) -> Standing {
-        let target = rule.target();
-        let whole = sample(counts, rule);
+    fn assemble(&self, subject: Subject, rule: &Rule, judged: &Judged<'_>) -> Standing {
+        let (judgement, counts) = (judged.judgement, judged.counts.as_slice());
+        let left = self.pieces_of(counts);
         let means = [Metric::One, Metric::Two, Metric::Three, Metric::FourPlus]
             .map(|m| judgement.metric(m).mean);
         let mix = means
             .iter()
             .all(Option::is_some)
             .then(|| means.map(Option::unwrap_or_default));
-        let pieces_a_tree = self.a_tree(counts, |count| count.tally.pieces());
         Standing {
             subject,
             blocks: Vec::new(),
@@ -187,20 +175,18 @@ impl Season {
                 .iter()
                 .filter(|count| count.head.part != Part::Whole)
                 .count() as u32,
-            target,
+            target: rule.target(),
             bands: bands(rule),
             mix,
             pieces: counts.iter().fold([0; 4], |sum, count| {
                 std::array::from_fn(|k| sum[k] + count.tally.ages[k])
             }),
-            pieces_a_tree,
+            pieces_a_tree: left.map(|left| left.iter().sum::<f64>()),
+            left,
             offered: None,
-            judgement: *judgement,
-            swaps: mix.map_or([0; 4], |mix| {
-                swaps(target, mix, pieces_a_tree, judgement.spoken_ages())
-            }),
+            judgement,
             buds: Size::ALL.map(|size| BudFigures::new(size, rule.bud_limit(size), counts)),
-            wrong_age: wrong_age(&whole),
+            wrong_age: judged.wrong_age,
             upright_a_tree: self.a_tree(counts, |count| count.tally.upright),
             thick_top_a_tree: self.a_tree(counts, |count| count.tally.thick_top),
             by_day: by_day(counts, rule),
@@ -208,14 +194,11 @@ impl Season {
         }
     }
 
-    /// The mean of a number over whole trees; a count of some stems is scaled up by stems.
-    fn a_tree(&self, counts: &[&TreeCount], number: impl Fn(&TreeCount) -> u32) -> f64 {
+    /// The mean of a number over whole trees; a count of some stems is scaled up by stems. None without counts.
+    fn a_tree(&self, counts: &[&TreeCount], number: impl Fn(&TreeCount) -> u32) -> Option<f64> {
         let scaled = |count: &&TreeCount| f64::from(number(count)) * self.scale(count);
-        if counts.is_empty() {
-            0.0
-        } else {
-            counts.iter().map(scaled).sum::<f64>() / counts.len() as f64
-        }
+        let sum: f64 = counts.iter().map(scaled).sum();
+        (!counts.is_empty()).then(|| sum / counts.len() as f64)
     }
 
     /// Stems of the tree over stems counted.
@@ -242,12 +225,44 @@ type Within<'s, 'a> = (BlockId, &'s InBlock<'a>);
 /// Before every block in order.
 const FIRST_BLOCK: BlockId = BlockId(uuid::Uuid::nil());
 
-/// The verdict over strata, and all their counts in order of counting.
+/// Share of the trees in strata of which no tree was looked at, by the judge's measure; whatever was counted on a tree.
+fn unsampled_of(strata: &[&InBlock<'_>]) -> f64 {
+    let looked_at = |stratum: &&InBlock<'_>| {
+        let mut sums = Sums::default();
+        for _ in &stratum.counts {
+            sums.add(1, 1);
+        }
+        (stratum.pruned, sums)
+    };
+    let seen: Vec<_> = strata.iter().map(looked_at).collect();
+    let seen: Vec<_> = (seen.iter())
+        .map(|(pruned, sums)| Stratum {
+            pruned: *pruned,
+            sums,
+        })
+        .collect();
+    unsampled(&seen)
+}
+
+/// Whether two rules judge alike. Where thin ends and thick begins is told to the crew, and part of no verdict.
+fn judge_alike(one: &Rule, other: &Rule) -> bool {
+    bands(one) == bands(other) && one.buds == other.buds
+}
+
+/// What strata come to.
+struct Judged<'a> {
+    judgement: Judgement,
+    wrong_age: Option<WrongAge>,
+    /// All counts, in order of counting.
+    counts: Vec<&'a TreeCount>,
+}
+
+/// The verdict over strata.
 fn judged<'a>(
     strata: &[&InBlock<'a>],
     rule: &Rule,
     judge: impl Fn(&[(u32, &Sample)], &[Band; 5]) -> Judgement,
-) -> (Judgement, Vec<&'a TreeCount>) {
+) -> Judged<'a> {
     let samples: Vec<_> = strata
         .iter()
         .map(|stratum| (stratum.pruned, sample(&stratum.counts, rule)))
@@ -261,7 +276,11 @@ fn judged<'a>(
         .flat_map(|stratum| stratum.counts.iter().copied())
         .collect();
     counts.sort_by_key(|count| (count.head.at.utc_ms, count.id));
-    (judge(&pairs, &bands(rule)), counts)
+    Judged {
+        judgement: judge(&pairs, &bands(rule)),
+        wrong_age: of_strata(&pairs, &sample(&counts, rule)),
+        counts,
+    }
 }
 
 fn sample(counts: &[&TreeCount], rule: &Rule) -> Sample {

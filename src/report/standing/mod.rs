@@ -1,6 +1,7 @@
 //! How a pruner or a block stands against the rule: the figures. They are worked out in `build`.
 
 mod build;
+mod wrong_age;
 
 use chrono::NaiveDate;
 use schemars::JsonSchema;
@@ -9,6 +10,7 @@ use serde::Serialize;
 use super::wood::Offered;
 use crate::judge::{Band, Judgement, WrongAge};
 use crate::orchard::{Block, BlockId, BudLimit, MAX_BUDS, Pruner, PrunerId, Size, TreeCount};
+use crate::outlook::ByAge;
 
 /// Whom or what a standing is about.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
@@ -152,7 +154,8 @@ pub struct Standing {
     pub blocks: Vec<String>,
     /// Pruners of a block whose trees have not been looked at, as shown; empty for a pruner.
     pub not_looked_at: Vec<String>,
-    /// Share of a block's pruned trees that those pruners pruned.
+    /// Share of a block's trees that those pruners pruned. Where more trees of a pruner were counted than the work log
+    /// has, the counted ones are taken, as for the verdicts.
     pub unsampled: f64,
     /// Trees pruned, by the work log.
     pub pruned: u32,
@@ -170,25 +173,40 @@ pub struct Standing {
     pub mix: Option<[f64; 4]>,
     /// Pieces counted, by age. For information: no verdict rests on it.
     pub pieces: [u32; 4],
-    /// Pieces on the average whole tree (counts of some stems are scaled up by stems).
-    pub pieces_a_tree: f64,
+    /// Pieces on the average whole tree, over the trees with pieces: all pieces over all parts of trees that were
+    /// counted (of a tree counted on some of its stems, that part). None without pieces.
+    pub pieces_a_tree: Option<f64>,
+    /// The same by age, beside [`Standing::offered`].
+    #[serde(skip)]
+    pub left: Option<ByAge>,
     /// What the trees of these blocks offered before pruning; none where fewer than four were counted then.
     pub offered: Option<Offered>,
     /// The verdicts.
     pub judgement: Judgement,
-    /// Pieces to leave more (positive) or fewer of each age on the average whole tree; adds to zero. What the trees
-    /// offered is not looked at here; see [`crate::report::changes`].
-    pub swaps: [i32; 4],
     /// Buds left, by size of unit.
     pub buds: [BudFigures; 3],
-    /// How many of 100 pieces would have to be of another age.
+    /// How many of 100 pieces would have to be of another age, by the mix above. Where the mix weighs several pruners of
+    /// a block or several blocks of a pruner, its interval is left open (0 to 1): none is known that holds for them.
     pub wrong_age: Option<WrongAge>,
-    /// Upright one-year pieces left on the average whole tree.
-    pub upright_a_tree: f64,
-    /// Thick pieces left in the top of the average whole tree.
-    pub thick_top_a_tree: f64,
+    /// Upright one-year pieces left on the average whole tree; none without counts.
+    pub upright_a_tree: Option<f64>,
+    /// Thick pieces left in the top of the average whole tree; none without counts.
+    pub thick_top_a_tree: Option<f64>,
     /// By day, oldest first.
     pub by_day: Vec<DayFigures>,
     /// Share of one-, two- and three-year wood (and older) of each counted tree, in order of counting.
     pub tree_mixes: Vec<[f64; 4]>,
+}
+
+impl Standing {
+    /// Whether anything was pruned or counted.
+    pub fn is_begun(&self) -> bool {
+        self.pruned > 0 || self.trees > 0
+    }
+
+    /// Whether another standing, as of other days, is about the same under the same rule.
+    pub fn is_same(&self, other: &Self) -> bool {
+        let limits = |of: &Self| of.buds.each_ref().map(|size| (size.least, size.most));
+        self.subject == other.subject && self.bands == other.bands && limits(self) == limits(other)
+    }
 }

@@ -78,6 +78,7 @@ fn metrics(review: &WinterReview) -> DataTable {
         .collect();
     Columns::<Line<'_>>::new()
         .text("name", |(of, _)| of.line.subject.shown().to_owned())
+        .text("blocks", |(of, _)| of.line.blocks.join("; "))
         .text("metric", |(_, m)| words::metric(m.metric))
         .share("accepted_from", |(_, m)| m.band.lo)
         .share("accepted_to", |(_, m)| m.band.hi)
@@ -243,6 +244,7 @@ fn repeats(groups: &[RepeatGroup]) -> DataTable {
         .text("counter", move |(group, _)| pair(group).0)
         .text("other_counter", move |(group, _)| pair(group).1)
         .text("figure", |(_, line)| words::repeat_figure(line.figure))
+        .text("stage", |(group, _)| group.stage)
         .whole("pairs", |(_, line)| line.agreement.pairs)
         .number("mean", |(_, line)| line.agreement.mean)
         .number("sd_of_differences", |(_, line)| {

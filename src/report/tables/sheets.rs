@@ -5,7 +5,7 @@ use super::standings::{all_of, number, trees};
 use super::{DataTable, Kind};
 use crate::judge::Metric;
 use crate::report::day_sheet::{NotThere, Swap, WeekChange};
-use crate::report::{Change, DaySheet, Standing, words};
+use crate::report::{Change, DaySheet, GoBackLine, Standing, words};
 
 /// The tables of day sheets: a line for each sheet; what is asked, in pieces and in buds; wood that was not there; weeks
 /// that differ; rows to go back to; and the figures that it all rests on.
@@ -16,12 +16,7 @@ pub fn day_sheets(sheets: &[DaySheet]) -> Vec<DataTable> {
         asked(sheets),
         not_there(sheets),
         weeks(sheets),
-        super::supervisor::go_backs(
-            &sheets
-                .iter()
-                .flat_map(|sheet| sheet.go_backs.iter().cloned())
-                .collect::<Vec<_>>(),
-        ),
+        super::supervisor::go_backs(&go_backs(sheets)),
     ];
     tables.extend(all_of("crew", &standings));
     tables.push(trees("crew", &standings));
@@ -31,6 +26,17 @@ pub fn day_sheets(sheets: &[DaySheet]) -> Vec<DataTable> {
             .map(|sheet| super::winter::about(&sheet.orchard, &sheet.winter, None, sheet.day)),
     );
     tables
+}
+
+/// The rows to go back to, each once: a pruner under two rules has two sheets with the same rows.
+fn go_backs(sheets: &[DaySheet]) -> Vec<GoBackLine> {
+    let mut lines: Vec<GoBackLine> = Vec::new();
+    for line in sheets.iter().flat_map(|sheet| &sheet.go_backs) {
+        if !lines.iter().any(|known| known.id == line.id) {
+            lines.push(line.clone());
+        }
+    }
+    lines
 }
 
 fn lines(sheets: &[DaySheet]) -> DataTable {
@@ -104,6 +110,7 @@ fn asked(sheets: &[DaySheet]) -> DataTable {
     };
     Columns::<Line<'_>>::new()
         .text("name", |(sheet, _)| sheet.shown().to_owned())
+        .text("blocks", |(sheet, _)| sheet.standing.blocks.join("; "))
         .text("of", |(_, thing)| match thing {
             Thing::Wood(swap, _) => words::metric(swap.age),
             Thing::Buds(..) => "buds",
@@ -153,6 +160,7 @@ fn not_there(sheets: &[DaySheet]) -> DataTable {
         .collect();
     Columns::<Line<'_>>::new()
         .text("name", |(sheet, _)| sheet.shown().to_owned())
+        .text("blocks", |(sheet, _)| sheet.standing.blocks.join("; "))
         .text("age", |(_, line)| words::metric(line.age))
         .number("offered", |(_, line)| line.offered)
         .number("left", |(_, line)| line.left)
@@ -166,6 +174,7 @@ fn weeks(sheets: &[DaySheet]) -> DataTable {
         .collect();
     Columns::<Line<'_>>::new()
         .text("name", |(sheet, _)| sheet.shown().to_owned())
+        .text("blocks", |(sheet, _)| sheet.standing.blocks.join("; "))
         .text("metric", |(_, week)| words::metric(week.metric))
         .share("week_before", |(_, week)| week.before)
         .share("this_week", |(_, week)| week.now)

@@ -4,7 +4,7 @@ use super::columns::{AGES, Columns};
 use super::{ChartForm, DataTable, Kind, Title};
 use crate::judge::{Metric, MetricVerdict};
 use crate::report::standing::{BudFigures, DayFigures};
-use crate::report::{MetricLine, Standing, Standings, StandingsOf, Subject, words};
+use crate::report::{MetricLine, Standing, Standings, StandingsOf, Subject, changes, words};
 
 /// Names of the metrics in headings, in the order of [`Metric::ALL`].
 pub(super) const METRICS: [&str; 5] = ["one", "two", "three", "four_plus", "buds"];
@@ -96,7 +96,7 @@ fn wood(columns: Columns<'_, Standing>) -> Columns<'_, Standing> {
     columns
         .ages("pieces_", Kind::Whole, |s| Some(s.pieces))
         .number("pieces_a_tree", |s| s.pieces_a_tree)
-        .ages("leave_more_", Kind::Whole, |s| Some(s.swaps))
+        .ages("leave_more_", Kind::Whole, leave_more)
         .share("wrong_age", |s| s.wrong_age.map(|found| found.share))
         .share("wrong_age_lo", |s| {
             s.wrong_age.map(|found| found.interval.lo)
@@ -116,6 +116,19 @@ fn wood(columns: Columns<'_, Standing>) -> Columns<'_, Standing> {
         .ages("offered_", Kind::Decimal(2), |s| {
             s.offered.map(|offered| offered.pieces)
         })
+}
+
+/// Pieces that are asked to be left more (above 0) or fewer of each age, as a day sheet asks for them; none where no
+/// pieces were counted.
+fn leave_more(standing: &Standing) -> Option<[i32; 4]> {
+    standing.mix?;
+    let mut asked = [0; 4];
+    for change in changes(standing) {
+        for (sum, pieces) in asked.iter_mut().zip(change.pieces()) {
+            *sum += pieces;
+        }
+    }
+    Some(asked)
 }
 
 fn metrics(name: &str, standings: &[&Standing]) -> DataTable {

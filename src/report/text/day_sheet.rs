@@ -175,7 +175,9 @@ impl Maker<'_> {
             let name = fit::fit(name, room);
             self.page.line(&format!("{name}  {}", bar(mix, BAR)));
         }
-        self.page.line(&self.words.pieces_a_tree(standing));
+        if let Some(pieces) = self.words.pieces_a_tree(standing) {
+            self.page.line(&pieces);
+        }
     }
 
     fn buds(&mut self) {

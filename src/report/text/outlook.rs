@@ -49,6 +49,11 @@ fn outlook(sheet: &OutlookSheet) -> String {
             &ahead.years,
         );
     }
+    let not_ahead = words::not_ahead(sheet);
+    if !not_ahead.is_empty() {
+        page.blank();
+        page.para(not_ahead, 0);
+    }
     if !sheet.ahead.is_empty() {
         page.blank();
         page.para(&words::growth(&sheet.growth), 0);
@@ -127,6 +132,7 @@ fn scenario(page: &mut Page, title: &str, years: &[Year]) {
     for year in years {
         let [one, two, three, four] = year.pieces.map(words::figure);
         let crop = year.crop.tonnes_per_ha;
+        let range = [crop.lo, crop.hi].map(words::figure).join("-");
         page.row(&[
             (&words::winter_name(year.ahead), 13, Left),
             (&one, 6, Right),
@@ -134,7 +140,7 @@ fn scenario(page: &mut Page, title: &str, years: &[Year]) {
             (&three, 6, Right),
             (&four, 6, Right),
             (&words::figure(crop.mean), 6, Right),
-            (&format!("{:.0}-{:.0}", crop.lo, crop.hi), 10, Right),
+            (&range, 10, Right),
             (&percent(year.wrong_age), 6, Right),
         ]);
         if year.pieces.iter().sum::<f64>() > 0.0 {

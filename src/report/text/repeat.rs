@@ -27,7 +27,7 @@ fn one_group(page: &mut Page, group: &RepeatGroup) {
         return;
     }
     let trees = words::trees(group.pairs);
-    page.para(&format!("{}: {trees}", words::counters(&group.counters)), 2);
+    page.para(&format!("{}: {trees}", words::counters(group)), 2);
     page.row(&[
         ("", 13, Left),
         ("Trees", 5, Right),

@@ -3,9 +3,7 @@
 use super::page::{Page, head};
 use super::repeat::repeats;
 use crate::report::fit::Align::{Left, Right};
-use crate::report::{
-    CropReview, DataQuality, FirstAndLast, ReviewLine, WinterReview, WorkDone, words,
-};
+use crate::report::{CropReview, DataQuality, ReviewLine, WinterReview, WorkDone, words};
 
 /// The review as text.
 pub fn review(review: &WinterReview) -> String {
@@ -30,7 +28,7 @@ pub fn review(review: &WinterReview) -> String {
         "WHAT WAS LEFT, pruners by number",
         &review.pruners,
     );
-    changed(&mut page, &review.changed);
+    changed(&mut page, review);
     go_backs(&mut page, review);
     labour(&mut page, review);
     crops(&mut page, &review.crops);
@@ -51,7 +49,8 @@ fn standings(page: &mut Page, title: &str, lines: &[ReviewLine]) {
     }
     for one in lines {
         let line = &one.line;
-        page.item("  ", &format!("{}: {}", line.subject.shown(), line.words()));
+        let whose = words::named(line, lines.iter().map(|one| &one.line));
+        page.item("  ", &format!("{whose}: {}", line.words()));
         page.para(&words::looked_at(one), 4);
         if line.trees == 0 {
             continue;
@@ -82,14 +81,14 @@ fn standings(page: &mut Page, title: &str, lines: &[ReviewLine]) {
     }
 }
 
-fn changed(page: &mut Page, changed: &[FirstAndLast]) {
+fn changed(page: &mut Page, review: &WinterReview) {
     page.heading("FIRST WEEK AND LAST, as far as two weeks were counted");
-    if changed.is_empty() {
+    if review.changed.is_empty() {
         page.line("  nobody was counted over two weeks");
         return;
     }
-    for one in changed {
-        page.item("  ", &words::two_weeks(one));
+    for one in &review.changed {
+        page.item("  ", &words::two_weeks(one, review));
         let metrics: Vec<_> = one
             .metrics
             .iter()

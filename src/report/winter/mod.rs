@@ -14,8 +14,8 @@ use super::{Period, StandingLine};
 use crate::judge::{Metric, Verdict};
 use crate::orchard::{BlockId, Pruner, PrunerId};
 use crate::outlook::pace::{
-    BlockPlan, CostSoFar, Currency, DayWork, DaysSeen, Finish, Forecast, Member, Order, Plan, RUNS,
-    Speed, ToCome, forecast_with_days, speed_by_block, speed_by_pruner, speed_of_all,
+    BlockPlan, CostSoFar, Currency, DayWork, DaysSeen, Finish, Forecast, Member, Plan, RUNS, Speed,
+    ToCome, forecast_with_days, speed_by_block, speed_by_pruner, speed_of_all,
 };
 
 pub use what_if::WhatIf;
@@ -75,7 +75,7 @@ pub struct PrunerPace {
 pub struct DayDone {
     /// The day.
     pub day: NaiveDate,
-    /// Trees of the day.
+    /// Trees of the day; one that is pruned again later counts on its first day.
     pub trees: u32,
     /// Trees of the winter up to and with the day.
     pub done: u32,
@@ -146,11 +146,8 @@ impl Season {
         let speed = speed_of_all(&work);
         let usual_hours = usual_hours(speed.as_ref());
         let mut plan = self.pace_plan(today, work);
-        let there = |member: &&Member| {
-            member.from.is_none_or(|from| from <= today)
-                && member.until.is_none_or(|until| today <= until)
-        };
-        let crew_today = plan.crew.iter().filter(there).count() as u32;
+        let there = plan.crew.iter().filter(|member| member.is_there(today));
+        let crew_today = there.count() as u32;
         // a calendar that cannot be is left as it is entered
         let _ = what_if.apply(&mut plan);
         let forecast = forecast_with_days(&plan, what_if.length(usual_hours));
@@ -184,7 +181,6 @@ impl Season {
             done: known.pruned,
             left: known.left,
             deadline: self.winter.deadline(known.block),
-            minutes_a_tree: None,
         };
         Plan {
             start: self.winter.start,
@@ -195,7 +191,6 @@ impl Season {
             crew: self.members(),
             newcomers: Vec::new(),
             blocks: self.progress(today).into_iter().map(block).collect(),
-            order: Order::SideBySide,
             pay: self.labour.pay.clone(),
             seed: SEED,
             runs: RUNS,

@@ -19,7 +19,8 @@ const MOST_QUARTERS: i16 = 24;
 /// What is changed against what is entered.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, JsonSchema)]
 pub struct WhatIf {
-    /// Pruners more from today on, average ones of the crew; below 0, so many fewer: the last on the crew list go.
+    /// Pruners more from today on, average ones of the crew; below 0, so many fewer: of those there today, the last on
+    /// the crew list go.
     pub pruners: i16,
     /// Quarters of an hour more a day; below 0, less.
     pub quarters: i16,
@@ -70,9 +71,14 @@ impl WhatIf {
                 until: None,
             }),
             Err(_) => {
-                let keep = plan.crew.len();
                 let fewer = usize::from(self.pruners.unsigned_abs());
-                plan.crew.truncate(keep.saturating_sub(fewer));
+                // who has left, or is still to come, is none of today's
+                let there: Vec<usize> = (0..plan.crew.len())
+                    .filter(|at| plan.crew[*at].is_there(plan.today))
+                    .collect();
+                for at in there.into_iter().rev().take(fewer) {
+                    plan.crew.remove(at);
+                }
             }
         }
         if self.days_off > 0 {

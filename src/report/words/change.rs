@@ -15,9 +15,10 @@ impl Tongue {
                     .iter()
                     .map(|asked| self.swap(*asked, standing.bands[asked.age.index()].kind))
                     .collect();
+                let fewer = change.pieces().iter().sum::<i32>().unsigned_abs();
                 let sure = asked.iter().any(|swap| swap.verdict.is_out());
-                if let (Some(last), Some(words)) = (said.last_mut(), self.balancing(balance, sure))
-                {
+                let balancing = self.balancing(balance, sure, fewer);
+                if let (Some(last), Some(words)) = (said.last_mut(), balancing) {
                     last.push(' ');
                     last.push_str(&words);
                 }
@@ -77,8 +78,9 @@ impl Tongue {
         }
     }
 
-    /// Where balancing pieces come from or go to; none where there are none.
-    fn balancing(&self, balance: &[Swap], sure: bool) -> Option<String> {
+    /// Where balancing pieces come from or go to; none where there are none. The tree keeps so many pieces fewer where
+    /// not all that is to go has wood in its place.
+    fn balancing(&self, balance: &[Swap], sure: bool, fewer: u32) -> Option<String> {
         if balance.is_empty() {
             return None;
         }
@@ -95,12 +97,12 @@ impl Tongue {
             )
         };
         let pieces = self.list(&balance.iter().map(piece).collect::<Vec<_>>());
-        let key = if sure {
-            "balance-sure"
-        } else {
-            "balance-unsure"
-        };
-        Some(self.say(key, [("pieces", pieces.into())]))
+        let pieces = ("pieces", pieces.into());
+        Some(match (sure, fewer) {
+            (true, 0) => self.say("balance-sure", [pieces]),
+            (true, _) => self.say("balance-short", [pieces, ("n", fewer.into())]),
+            (false, _) => self.say("balance-unsure", [pieces]),
+        })
     }
 
     /// Buds by size: `thick units: left 5.6 on average, rule 4; leave fewer.`

@@ -48,7 +48,7 @@ pub fn crop_short(sheet: &OutlookSheet) -> String {
 /// What the counts of a block rest on.
 pub fn counted(left: Option<&Left>) -> String {
     let Some(left) = left else {
-        return "No tree was counted after pruning: there is no crop to work out yet.".to_owned();
+        return "No wood was counted after pruning: there is none to carry ahead yet.".to_owned();
     };
     let part = match left.in_part {
         0 => String::new(),
@@ -66,6 +66,16 @@ pub fn counted(left: Option<&Left>) -> String {
     )
 }
 
+/// Why the wood that was counted is not carried ahead; empty where it is, and where [`counted`] says that there is none.
+pub fn not_ahead(sheet: &OutlookSheet) -> &'static str {
+    if sheet.ahead.is_empty() && sheet.left.is_some() {
+        "How many units a tree is to have is not known: no buds were counted and no aim is set. Without it the winters \
+         ahead cannot be worked out."
+    } else {
+        ""
+    }
+}
+
 /// What the crop's range rests on.
 pub fn crop_rests_on(sheet: &OutlookSheet) -> Vec<String> {
     let Some(crop) = &sheet.crop else {
@@ -75,7 +85,7 @@ pub fn crop_rests_on(sheet: &OutlookSheet) -> Vec<String> {
     let share = |cv: f64| format!("{:.0} %", cv * 100.0);
     let counts = match potential.counts_cv {
         Some(cv) => format!("the counts bring in {}", share(cv)),
-        None => "fewer than four trees were counted: the range holds the factors' spread alone and is too narrow"
+        None => "buds were counted on fewer than four trees: the range holds the factors' spread alone and is too narrow"
             .to_owned(),
     };
     let names = ["fruit buds", "set", "fruit per cluster", "losses", "weight"];

@@ -13,11 +13,12 @@ mod repeat;
 mod review;
 mod sheet;
 mod standings;
+mod tablets;
 mod tongue;
 mod winter;
 
 pub use crop::{
-    NO_OUTLOOK, counted, crop_of, crop_rests_on, crop_short, held, mend, pieces, range,
+    NO_OUTLOOK, counted, crop_of, crop_rests_on, crop_short, held, mend, not_ahead, pieces, range,
     units_wanted, winter_name,
 };
 pub use english::{
@@ -25,7 +26,7 @@ pub use english::{
     metric_short, more, not_there, place, plural, share, source, trees, verdict, what_if, whole,
 };
 pub use pace::{
-    amount, cost, days_seen, finish, finish_short, found, hours, in_time, needed, rate,
+    amount, cost, days_seen, finish, finish_short, found, hours, in_time, needed, rate, through,
 };
 pub use repeat::{
     HOW_REPEATS, counter_share, counters, counting, limits, repeat_figure, repeat_ranged,
@@ -36,8 +37,9 @@ pub use review::{
     looked_at, metric_change, two_weeks,
 };
 pub use standings::{
-    against_rules, drawn_from, left_out, next_walk, not_looked_at, only_in, quality, tick,
+    against_rules, drawn_from, left_out, named, next_walk, not_looked_at, only_in, quality, tick,
 };
+pub use tablets::taken;
 pub use tongue::{Tongue, sentence};
 pub use winter::{HOW_DATES_COME, mean_rates, winter_lines};
 

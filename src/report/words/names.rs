@@ -156,6 +156,7 @@ impl Tongue {
             More::About(trees) => self.say("more-about", [("n", trees.into())]),
             More::TooClose => self.label("more-too-close").to_owned(),
             More::Unknown => self.label("more-unknown").to_owned(),
+            More::NotLookedAt => self.label("more-not-looked-at").to_owned(),
         }
     }
 
@@ -189,6 +190,7 @@ mod tests {
         assert_eq!(words.whole(Verdict::InBalance, None), "in balance");
         assert_eq!(words.more(More::About(10)), "about 10 more trees");
         assert_eq!(words.more(More::TooClose), "too close to call yet");
+        assert_eq!(words.more(More::NotLookedAt), "look at the others first");
         assert_eq!(words.more(More::Settled), "");
         let spanish = Tongue::of(Language::Es);
         assert_eq!(

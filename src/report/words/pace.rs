@@ -7,12 +7,16 @@ use crate::outlook::pace::{
 use crate::report::Found;
 use crate::report::fit::percent;
 
-/// A finish: `2027-02-03 (10-90 %: 2027-01-30 to 2027-02-09)`, `through`, or why no day can be named.
+/// A finish: `2027-02-03 (10-90 %: 2027-01-30 to 2027-02-09)`, `through`, or why no day can be named. Days before today
+/// alone are looked at, since today is not over.
 pub fn finish(finish: &Finish) -> String {
     match finish {
         Finish::Done => "through".to_owned(),
+        Finish::NoBlock => "no block is entered yet".to_owned(),
         Finish::TooFewDays { seen } => {
-            format!("no date yet: {seen} of {MIN_DAYS_SEEN} days with work that it takes")
+            format!(
+                "no date yet: {seen} of {MIN_DAYS_SEEN} days with work before today that it takes"
+            )
         }
         Finish::Never(why) => never(*why).to_owned(),
         Finish::Expected { day, .. } => format!(
@@ -21,6 +25,16 @@ pub fn finish(finish: &Finish) -> String {
             or_later(day.low),
             or_later(day.high)
         ),
+    }
+}
+
+/// The same as part of a sentence: `through 2027-02-10 (10-90 %: …)`.
+pub fn through(of: &Finish) -> String {
+    let words = finish(of);
+    if matches!(of, Finish::Expected { .. }) {
+        format!("through {words}")
+    } else {
+        words
     }
 }
 
@@ -40,6 +54,7 @@ fn never(why: Never) -> &'static str {
 pub fn finish_short(finish: &Finish) -> String {
     match finish {
         Finish::Done => "through".to_owned(),
+        Finish::NoBlock => "no block".to_owned(),
         Finish::TooFewDays { .. } => "too early".to_owned(),
         Finish::Never(_) => "never".to_owned(),
         Finish::Expected { day, .. } => {

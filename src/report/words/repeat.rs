@@ -2,6 +2,7 @@
 
 use super::{list, metric, plural};
 use crate::judge::{MIN_PAIRS, Ranged, Repeat};
+use crate::orchard::Stage;
 use crate::report::fit::percent;
 use crate::report::{Counters, CountingCaution, RepeatFigure, RepeatGroup, Repeats};
 
@@ -78,17 +79,22 @@ pub const HOW_REPEATS: &str = "Intervals in brackets hold with 95 %, for one loo
 pub fn too_few_pairs(group: &RepeatGroup) -> String {
     format!(
         "{}: {}; nothing is said for fewer than {MIN_PAIRS}.",
-        counters(&group.counters),
+        counters(group),
         super::trees(group.pairs)
     )
 }
 
-/// Whose counts are compared.
-pub fn counters(counters: &Counters) -> String {
-    match counters {
+/// Whose counts are compared, and that they were made before pruning where they were.
+pub fn counters(group: &RepeatGroup) -> String {
+    let whose = match &group.counters {
         Counters::All => "All trees counted twice (second less first)".to_owned(),
         Counters::One { name } => format!("{name}, both times"),
         Counters::Two { one, other } => format!("{one} and {other} ({other}'s less {one}'s)"),
+    };
+    if group.stage == Stage::Before.word() {
+        format!("{whose}, before pruning")
+    } else {
+        whose
     }
 }
 

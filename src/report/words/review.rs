@@ -1,10 +1,11 @@
 //! The winter review in words.
 
+use super::standings::named_in;
 use super::{aim, cost, figure, finish, list, metric_short, plural, quality, trees, winter_name};
 use crate::report::fit::percent;
 use crate::report::{
     Asked, BudFigures, CropReview, DataQuality, FirstAndLast, GoBackTotals, LabourReview,
-    MetricChange, ReviewLine,
+    MetricChange, ReviewLine, WinterReview,
 };
 
 /// How the intervals of first week and last come about, and what they do not say.
@@ -60,10 +61,11 @@ pub fn buds_left(of: &ReviewLine) -> String {
 }
 
 /// Which two weeks of whom are compared.
-pub fn two_weeks(of: &FirstAndLast) -> String {
+pub fn two_weeks(of: &FirstAndLast, review: &WinterReview) -> String {
+    let all = review.pruners.iter().map(|one| &one.line);
     format!(
         "{}: {} from {}, then {} to {}",
-        of.subject.shown(),
+        named_in(&of.subject, &of.blocks, all),
         trees(of.first.trees),
         of.first.since,
         trees(of.last.trees),
@@ -188,7 +190,8 @@ pub fn crop_review(crop: &CropReview) -> String {
     }
 }
 
-/// The winters ahead if the wood is pruned on as it was; none without counts.
+/// The winters ahead if the wood is pruned on as it was, or why they are not known; none where nothing can be worked
+/// out.
 pub fn ahead(crop: &CropReview) -> Option<String> {
     let years: Vec<_> = (crop.ahead.iter().skip(1))
         .map(|year| {
@@ -197,7 +200,14 @@ pub fn ahead(crop: &CropReview) -> Option<String> {
         })
         .collect();
     if years.is_empty() {
-        return None;
+        let known = crop.aim.is_some() || crop.crop.is_some();
+        let lacking = if known {
+            "no wood was counted after pruning"
+        } else {
+            "that takes wood counted after pruning, and buds counted on it or an aim"
+        };
+        let unknown = || format!("the winters ahead are not known: {lacking}");
+        return crop.problem.is_empty().then(unknown);
     }
     let mended = match crop.balanced_in {
         Some(0) => "in balance now".to_owned(),

@@ -149,7 +149,7 @@ impl Tongue {
 
     /// What is counted beside the rule, and part of no verdict; none where nothing is.
     pub fn for_information(&self, standing: &Standing) -> Option<String> {
-        let (upright, thick) = (standing.upright_a_tree, standing.thick_top_a_tree);
+        let (upright, thick) = (standing.upright_a_tree?, standing.thick_top_a_tree?);
         (upright + thick > 0.0).then(|| {
             self.say(
                 "day-sheet-information",
@@ -167,10 +167,10 @@ impl Tongue {
         self.say("day-sheet-blocks", [("blocks", blocks.into())])
     }
 
-    /// Pieces on the average tree.
-    pub fn pieces_a_tree(&self, standing: &Standing) -> String {
-        let pieces = self.decimal(standing.pieces_a_tree, 1);
-        self.say("day-sheet-pieces", [("n", pieces.into())])
+    /// Pieces on the average tree; none where none were counted.
+    pub fn pieces_a_tree(&self, standing: &Standing) -> Option<String> {
+        let pieces = self.decimal(standing.pieces_a_tree?, 1);
+        Some(self.say("day-sheet-pieces", [("n", pieces.into())]))
     }
 
     /// Mean buds left on the units of a size; `-` where there are none.

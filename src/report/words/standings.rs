@@ -1,7 +1,7 @@
 //! Pruners and blocks side by side, and the counts they rest on, in words.
 
 use super::{list, more, plural, share, trees};
-use crate::report::{DrawList, FateLine, Quality, StandingLine};
+use crate::report::{DrawList, FateLine, Quality, StandingLine, Subject};
 
 /// How a pruner or block stands against both rules, in a line.
 pub fn against_rules(line: &StandingLine) -> String {
@@ -18,10 +18,36 @@ pub fn against_rules(line: &StandingLine) -> String {
 }
 
 /// The blocks that a line is about, where a pruner who worked under two rules has two lines; empty where not.
-pub fn only_in(line: &StandingLine, among: &[StandingLine]) -> String {
-    let same = among.iter().filter(|other| other.subject == line.subject);
+pub fn only_in<'a>(
+    line: &StandingLine,
+    among: impl IntoIterator<Item = &'a StandingLine>,
+) -> String {
+    blocks_of(&line.subject, &line.blocks, among)
+}
+
+/// Whom or what a line is about; of a pruner with two lines, and in which blocks: `Nr 4 in River and Hill`.
+pub fn named<'a>(line: &StandingLine, among: impl IntoIterator<Item = &'a StandingLine>) -> String {
+    named_in(&line.subject, &line.blocks, among)
+}
+
+/// As [`named`], of somebody in some blocks.
+pub(super) fn named_in<'a>(
+    subject: &Subject,
+    blocks: &[String],
+    among: impl IntoIterator<Item = &'a StandingLine>,
+) -> String {
+    let only = blocks_of(subject, blocks, among);
+    format!("{} {only}", subject.shown()).trim_end().to_owned()
+}
+
+fn blocks_of<'a>(
+    subject: &Subject,
+    blocks: &[String],
+    among: impl IntoIterator<Item = &'a StandingLine>,
+) -> String {
+    let same = among.into_iter().filter(|other| other.subject == *subject);
     if same.count() > 1 {
-        format!("in {}", list(&line.blocks))
+        format!("in {}", list(blocks))
     } else {
         String::new()
     }

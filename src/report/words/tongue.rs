@@ -9,6 +9,7 @@ use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
 use unic_langid::LanguageIdentifier;
 
 use crate::orchard::Language;
+use crate::report::fit;
 
 static ENGLISH: LazyLock<Tongue> = LazyLock::new(|| {
     let messages = include_str!("../../../assets/lang/en.ftl");
@@ -107,22 +108,17 @@ impl Tongue {
 
     /// A number with so many decimals.
     pub fn decimal(&self, value: f64, places: usize) -> String {
-        self.marked(format!("{value:.places$}"))
+        fit::decimal(value, places, self.decimal_sign())
     }
 
     /// A number with all its decimals.
     pub fn number(&self, value: f64) -> String {
-        self.marked(value.to_string())
+        fit::with_sign(value.to_string(), self.decimal_sign())
     }
 
     /// A number with as many decimals as it deserves: `195`, `32.5`, `0.60`.
     pub fn figure(&self, value: f64) -> String {
-        let places = match value.abs() {
-            small if small < 10.0 => 2,
-            middle if middle < 100.0 => 1,
-            _ => 0,
-        };
-        self.decimal(value, places)
+        self.decimal(value, fit::places(value))
     }
 
     /// What parts whole numbers from decimals.
@@ -130,14 +126,6 @@ impl Tongue {
         match self.language {
             Language::En => '.',
             Language::Es => ',',
-        }
-    }
-
-    /// With the language's decimal sign.
-    fn marked(&self, number: String) -> String {
-        match self.decimal_sign() {
-            '.' => number,
-            sign => number.replace('.', &sign.to_string()),
         }
     }
 

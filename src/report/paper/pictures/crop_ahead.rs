@@ -69,7 +69,7 @@ pub fn crop_ahead(sheet: &OutlookSheet, labels: &Labels, room: Room) -> Picture 
 /// Draws the upright scale; gives where the plot begins.
 fn scale(drawing: &mut Drawing, labels: &Labels, (up, width): (Axis, f64), most: f64) -> f64 {
     let ticks = marks(most, 4);
-    let words: Vec<String> = ticks.iter().map(|tick| labels.number(*tick, 0)).collect();
+    let words = tick_words(&ticks, labels);
     let gutter = words
         .iter()
         .map(|words| letters::width(words))
@@ -105,6 +105,13 @@ fn scale(drawing: &mut Drawing, labels: &Labels, (up, width): (Axis, f64), most:
         Ink::Text,
     );
     gutter
+}
+
+/// The marks in words: with a decimal where the step between them, a round one, is below 1.
+fn tick_words(ticks: &[f64], labels: &Labels) -> Vec<String> {
+    let small = ticks.get(1).is_some_and(|step| *step < 1.0);
+    let word = |tick: &f64| labels.number(*tick, usize::from(small));
+    ticks.iter().map(word).collect()
 }
 
 fn years(
@@ -156,4 +163,16 @@ fn text(sheet: &OutlookSheet, labels: &Labels) -> String {
         );
     }
     said.trim_end().to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_marks_of_a_small_crop_differ() {
+        let words = |most| tick_words(&marks(most, 4), &Labels::english());
+        assert_eq!(words(1.6), ["0.0", "0.5", "1.0", "1.5"]);
+        assert_eq!(words(45.0), ["0", "20", "40"]);
+    }
 }

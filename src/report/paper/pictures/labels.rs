@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use chrono::{Datelike, NaiveDate};
 
 use crate::orchard::{Age, Size};
+use crate::report::fit;
 use crate::report::words::Tongue;
 
 const MONTHS: [&str; 12] = [
@@ -219,25 +220,12 @@ impl Labels {
 
     /// A number with as many decimals as asked for.
     pub fn number(&self, value: f64, decimals: usize) -> String {
-        if !value.is_finite() {
-            return "-".to_owned();
-        }
-        let plain = format!("{value:.decimals$}");
-        if self.decimal == '.' {
-            plain
-        } else {
-            plain.replace('.', &self.decimal.to_string())
-        }
+        fit::decimal(value, decimals, self.decimal)
     }
 
     /// A number with as many decimals as it deserves: `195`, `32.5`, `0.60`.
     pub fn figure(&self, value: f64) -> String {
-        let decimals = match value.abs() {
-            small if small < 10.0 => 2,
-            middle if middle < 100.0 => 1,
-            _ => 0,
-        };
-        self.number(value, decimals)
+        self.number(value, fit::places(value))
     }
 
     /// A winter ahead: `now`, `+1`.

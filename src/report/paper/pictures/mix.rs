@@ -18,12 +18,22 @@ const SHORT_AXIS: f64 = 0.6;
 /// Draws the four ages of a standing: a bar for the mean share, the interval below it, the band that the rule accepts
 /// behind both, and the target as a line.
 pub fn mix(standing: &Standing, labels: &Labels, room: Room) -> Picture {
+    let about = (standing.subject.shown(), standing.trees);
+    mix_of(about, &MetricLine::all(standing), labels, room)
+}
+
+/// As [`mix`], of the metrics of somebody or something with so many counted trees.
+pub fn mix_of(
+    (about, trees): (&str, u32),
+    lines: &[MetricLine; 5],
+    labels: &Labels,
+    room: Room,
+) -> Picture {
     let room = room.at_least(250.0, 6.0 * LINE);
-    let title = titled(&labels.mix_title, standing.subject.shown());
-    if standing.mix.is_none() {
+    let title = titled(&labels.mix_title, about);
+    if lines[..4].iter().any(|line| line.mean.is_none()) {
         return nothing(title, labels, room);
     }
-    let lines = MetricLine::all(standing);
     let mut drawing = room.field();
     let entries = [
         (Swatch::Box(Ink::Rule, Fill::Light), &*labels.accepted),
@@ -50,7 +60,7 @@ pub fn mix(standing: &Standing, labels: &Labels, room: Room) -> Picture {
     scale(&mut drawing, axis, (top, bottom));
     Picture {
         title,
-        text: text(standing, &lines, labels),
+        text: text(trees, lines, labels),
         drawing,
     }
 }
@@ -138,8 +148,8 @@ fn scale(drawing: &mut Drawing, axis: Axis, (top, bottom): (f64, f64)) {
     }
 }
 
-fn text(standing: &Standing, lines: &[MetricLine; 5], labels: &Labels) -> String {
-    let mut said = format!("{}: {}.", labels.trees, standing.trees);
+fn text(trees: u32, lines: &[MetricLine; 5], labels: &Labels) -> String {
+    let mut said = format!("{}: {trees}.", labels.trees);
     for (line, name) in lines[..4].iter().zip(&labels.ages) {
         let mean = line.mean.map_or_else(|| "-".to_owned(), percent);
         let interval = if line.is_known() {

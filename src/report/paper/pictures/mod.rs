@@ -26,7 +26,7 @@ pub use ages_ahead::ages_ahead;
 pub use buds::buds;
 pub use crop_ahead::crop_ahead;
 pub use labels::{Labels, Word};
-pub use mix::mix;
+pub use mix::{mix, mix_of};
 pub use progress::progress;
 pub use rows::{rows, rows_on_paper};
 pub use ternary::{ternary, ternary_xy, tolerance_corners};

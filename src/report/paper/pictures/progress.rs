@@ -269,7 +269,7 @@ fn text(progress: &WinterProgress, labels: &Labels) -> String {
                 percent(in_time)
             );
         }
-        Finish::TooFewDays { .. } | Finish::Never(_) => {
+        Finish::NoBlock | Finish::TooFewDays { .. } | Finish::Never(_) => {
             let _ = write!(said, " {}: {}.", labels.finish, labels.no_forecast);
         }
     }

@@ -40,6 +40,7 @@ fn finish() -> impl Strategy<Value = Finish> {
     prop_oneof![
         6 => expected,
         1 => Just(Finish::Done),
+        1 => Just(Finish::NoBlock),
         1 => Just(Finish::TooFewDays { seen: 1 }),
         1 => Just(Finish::Never(Never::NoCrew)),
     ]

@@ -113,8 +113,8 @@ fn wood(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
         ]
     });
     page.part(table(words.label("paper-wood"), &heads, rows.collect()));
-    if of.standing.mix.is_some() {
-        page.note(sentence(&words.pieces_a_tree(&of.standing)) + ".");
+    if let Some(pieces) = words.pieces_a_tree(&of.standing) {
+        page.note(sentence(&pieces) + ".");
     }
 }
 

@@ -5,6 +5,7 @@
 mod brief;
 mod day_sheet;
 mod draw;
+mod figures;
 mod outlook;
 mod parts;
 mod review;
@@ -15,6 +16,7 @@ mod winter;
 pub use brief::briefs;
 pub use day_sheet::day_sheets;
 pub use draw::draw_list;
+pub use figures::figures;
 pub use outlook::outlooks;
 pub use review::review;
 pub use standings::standings;

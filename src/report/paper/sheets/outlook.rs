@@ -64,6 +64,7 @@ fn outlook(of: &OutlookSheet) -> Sheet {
     }
     crop(&mut page, of);
     kept(&mut page, of);
+    page.note(words::not_ahead(of));
     if !of.ahead.is_empty() {
         page.heading(AHEAD);
         for ahead in &of.ahead {
@@ -134,7 +135,7 @@ fn scenario(page: &mut Sheet, ahead: &Ahead) {
         let mut row = vec![words::winter_name(year.ahead)];
         row.extend(year.pieces.map(figure));
         row.push(figure(crop.mean));
-        row.push(format!("{:.0}-{:.0}", crop.lo, crop.hi));
+        row.push([crop.lo, crop.hi].map(figure).join("-"));
         row.push(percent(year.wrong_age));
         row
     });

@@ -3,7 +3,8 @@
 use super::parts::{Head, Put, paper, sheet, table};
 use super::words;
 use crate::report::fit::Align::{Left, Right};
-use crate::report::paper::{Paper, Sheet};
+use crate::report::paper::pictures::{Labels, mix_of, on_paper};
+use crate::report::paper::{Paper, Part, Sheet};
 use crate::report::{RepeatGroup, ReviewLine, WinterReview, WorkDone};
 
 const TITLE: &str = "Winter review";
@@ -74,8 +75,10 @@ fn standings(page: &mut Sheet, title: &str, lines: &[ReviewLine]) {
     if lines.is_empty() {
         page.para(NOTHING);
     }
+    let labels = Labels::english();
     for one in lines {
-        let name = format!("{}: {}", one.line.subject.shown(), one.line.words());
+        let whose = words::named(&one.line, lines.iter().map(|one| &one.line));
+        let name = format!("{whose}: {}", one.line.words());
         page.para(format!("{name}. {}.", words::looked_at(one)));
         if one.line.trees == 0 {
             continue;
@@ -90,6 +93,9 @@ fn standings(page: &mut Sheet, title: &str, lines: &[ReviewLine]) {
                 words::verdict(metric.metric, metric.verdict).to_owned(),
             ]
         });
+        let about = (whose.as_str(), one.line.trees);
+        let picture = mix_of(about, &one.metrics, &labels, on_paper::MIX);
+        page.part(Part::Picture(picture));
         page.part(table(name, &LEFT_HEADS, rows.collect()));
         page.note(words::sentence(&words::buds_left(one)) + ".");
     }
@@ -109,7 +115,7 @@ fn changed(page: &mut Sheet, of: &WinterReview) {
             .collect();
         page.para(format!(
             "{}: {}.",
-            words::two_weeks(one),
+            words::two_weeks(one, of),
             words::changes_of(&metrics)
         ));
     }
@@ -183,10 +189,6 @@ fn agreement(page: &mut Sheet, group: &RepeatGroup) {
             words::counter_share(found.counter_share),
         ]
     });
-    let caption = format!(
-        "{}: {}",
-        words::counters(&group.counters),
-        words::trees(group.pairs)
-    );
+    let caption = format!("{}: {}", words::counters(group), words::trees(group.pairs));
     page.part(table(caption, &TWICE_HEADS, rows.collect()));
 }

@@ -72,11 +72,8 @@ pub(super) fn rows(page: &mut Sheet, of: StandingsOf, lines: &[StandingLine]) {
 }
 
 fn row(line: &StandingLine, among: &[StandingLine]) -> Vec<String> {
-    let only = words::only_in(line, among);
     let mut cells = vec![
-        format!("{} {only}", line.subject.shown())
-            .trim_end()
-            .to_owned(),
+        words::named(line, among),
         line.pruned.to_string(),
         line.trees.to_string(),
         line.drawn.to_string(),
