@@ -74,8 +74,14 @@ pub enum Action {
     PrevScreen,
     /// Show what the keys do.
     Help,
+    /// Take the message at the foot away: it was read.
+    Read,
+    /// End the first round through the house.
+    EndRound,
     /// Leave the program.
     Quit,
+    /// Stand still until the shell continues the program.
+    Stop,
     /// One line up, or one field up.
     Up,
     /// One line down, or one field down.
@@ -96,6 +102,8 @@ pub enum Action {
     Tap(Tap),
     /// Take back the last tap.
     Undo,
+    /// The next tap takes one off instead.
+    Less,
     /// The tree is done: close its count and go to the next drawn one.
     CloseTree,
     /// Leave the count as it stands, open.
@@ -114,6 +122,8 @@ pub enum Action {
     DrawTrees,
     /// Count some of the counted trees again, blind.
     CountAgain,
+    /// Take a pruner's name away.
+    ForgetName,
     /// Show the winter review.
     Review,
     /// Make a new entry.

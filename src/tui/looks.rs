@@ -167,16 +167,14 @@ fn an_empty_table_says_what_to_do() {
 }
 
 #[test]
-fn the_mix_is_a_bar_and_words() {
-    let third = 1.0 / 3.0;
-    let drawn = plain(60, 3, |pen, area| {
-        mix_bar(pen, area, [0.24, 0.31, 0.4, 0.05], Some([third; 3]));
-    });
+fn the_mix_is_a_bar() {
+    let mix = [0.24, 0.31, 0.4, 0.05];
+    let drawn = plain(60, 1, |pen, area| mix_bar(pen, area, mix));
     assert_snapshot!(drawn.text());
-    let drawn = plain(60, 1, |pen, area| mix_bar(pen, area, [0.0; 4], None));
+    let drawn = plain(60, 1, |pen, area| mix_bar(pen, area, [0.0; 4]));
     assert!(drawn.text().contains("nothing counted yet"));
     let drawn = Drawn::new(Theme::Bright, 60, 2, |pen, area| {
-        mix_bar(pen, area, [0.24, 0.31, 0.4, 0.05], None);
+        mix_bar(pen, area, mix);
     });
     assert_eq!(drawn.style_of("#").bg, Theme::Bright.age(Age::FourPlus).bg);
 }
@@ -187,12 +185,11 @@ const FIGURE: IntervalBar = IntervalBar {
     target: 1.0 / 3.0,
     band: (0.27, 0.39),
     axis: (0.0, 0.6),
-    unit: Unit::Share,
 };
 
 #[test]
 fn an_interval_stands_against_what_the_rule_allows() {
-    let drawn = plain(61, 2, |pen, area| interval_bar(pen, area, &FIGURE));
+    let drawn = plain(61, 1, |pen, area| interval_bar(pen, area, &FIGURE));
     assert_snapshot!(drawn.text());
     let around = IntervalBar {
         interval: (0.2, 0.6),
@@ -235,23 +232,14 @@ fn buds_stand_against_their_limits() {
 
 #[test]
 fn days_stand_where_they_are() {
-    let point = |day, mean, wide| TrendPoint {
-        day,
-        mean,
-        interval: (mean - wide, mean + wide),
-    };
-    let points = [
-        point(0.0, 0.45, 0.08),
-        point(1.0, 0.41, 0.06),
-        point(8.0, 0.35, 0.04),
-    ];
+    let point = |day, mean| TrendPoint { day, mean };
+    let points = [point(0.0, 0.45), point(1.0, 0.41), point(8.0, 0.35)];
     let picture = Trend {
         points: &points,
         ends: ("5 Jan", "13 Jan"),
         target: 1.0 / 3.0,
         band: (0.27, 0.39),
         axis: (0.2, 0.6),
-        unit: Unit::Share,
     };
     let drawn = plain(50, 12, |pen, area| trend(pen, area, &picture));
     assert_snapshot!(drawn.text());
@@ -280,24 +268,6 @@ fn a_block_is_seen_from_above() {
     let narrow = plain(24, 3, |pen, area| row_map(pen, area, &map));
     assert_snapshot!(format!("{}\n\n{}", wide.text(), narrow.text()));
     assert_eq!(wide.hits.at(9, 1), Some(Action::Select(1)));
-}
-
-#[test]
-fn a_question_covers_what_is_under_it() {
-    let question = Question {
-        title: "Remove block",
-        text: "Block Old Meadow has 312 counts of this winter. They go with it.",
-        yes: "Remove",
-        no: "Keep",
-    };
-    let drawn = plain(80, 14, |pen, area| {
-        tabs(pen, Rect { height: 3, ..area }, Screen::SetUp);
-        dialog(pen, area, &question);
-    });
-    assert_snapshot!(drawn.text());
-    let asked: Vec<Action> = drawn.hits.targets().map(|(_, action)| action).collect();
-    assert_eq!(asked, [Action::Confirm, Action::Cancel]);
-    assert_eq!(drawn.hits.too_small(), []);
 }
 
 #[test]

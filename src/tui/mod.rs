@@ -14,9 +14,11 @@ pub mod keymap;
 pub mod pen;
 pub mod run;
 pub mod screens;
+mod stop;
 pub mod terminal;
 pub mod text;
 pub mod theme;
+pub mod tour;
 pub mod widgets;
 mod work;
 

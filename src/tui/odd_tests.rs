@@ -91,15 +91,13 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(96))]
 
     #[test]
-    fn buttons_and_questions(f in frame(), theme in 0usize..3, text in words(), n in 0usize..12) {
+    fn buttons(f in frame(), theme in 0usize..3, text in words(), n in 0usize..12) {
         let many: Vec<Button> = (0..n)
             .map(|i| Button::new(&text, Action::Select(i)).key(text.clone()).detail(text.clone()).active(i == 1).off(i == 2))
             .collect();
         draws(f, theme, |pen, area| button_bar(pen, area, &many));
         draws(f, theme, |pen, area| tabs(pen, area, Screen::Today));
         draws(f, theme, |pen, area| { badge(pen, area, Tone::High, &text); });
-        let question = Question { title: &text, text: &text, yes: &text, no: &text };
-        draws(f, theme, |pen, area| dialog(pen, area, &question));
     }
 
     #[test]
@@ -119,14 +117,13 @@ proptest! {
     #[test]
     fn bars(f in frame(), theme in 0usize..3, v in numbers(12), counts in any::<[u32; 8]>(), limit in any::<(u8, u8)>()) {
         let shares = [v[0], v[1], v[2], v[3]];
-        draws(f, theme, |pen, area| mix_bar(pen, area, shares, Some([v[4], v[5], v[6]])));
-        draws(f, theme, |pen, area| mix_bar(pen, area, shares.map(f64::abs), Some([v[4], v[5], v[6]])));
+        draws(f, theme, |pen, area| mix_bar(pen, area, shares));
+        draws(f, theme, |pen, area| mix_bar(pen, area, shares.map(f64::abs)));
         let bar = IntervalBar {
             mean: v[0], interval: pair(&v[1..]), target: v[3], band: pair(&v[4..]), axis: pair(&v[6..]),
-            unit: Unit::Number,
         };
         draws(f, theme, |pen, area| interval_bar(pen, area, &bar));
-        let bar = IntervalBar { axis: (0.0, 1.0), unit: Unit::Share, ..bar };
+        let bar = IntervalBar { axis: (0.0, 1.0), ..bar };
         draws(f, theme, |pen, area| interval_bar(pen, area, &bar));
         for size in Size::ALL {
             draws(f, theme, |pen, area| bud_bars(pen, area, &BudBars { size, counts, limit }));
@@ -134,13 +131,12 @@ proptest! {
     }
 
     #[test]
-    fn pictures(f in frame(), theme in 0usize..3, v in numbers(12), many in prop::collection::vec(numbers(4), 0..20), text in words()) {
+    fn pictures(f in frame(), theme in 0usize..3, v in numbers(12), many in prop::collection::vec(numbers(2), 0..20), text in words()) {
         let points: Vec<TrendPoint> = many.iter()
-            .map(|p| TrendPoint { day: p[0], mean: p[1], interval: pair(&p[2..]) })
+            .map(|p| TrendPoint { day: p[0], mean: p[1] })
             .collect();
         let days = Trend {
             points: &points, ends: (&text, &text), target: v[0], band: pair(&v[1..]), axis: pair(&v[3..]),
-            unit: Unit::Number,
         };
         draws(f, theme, |pen, area| trend(pen, area, &days));
         draws(f, theme, |pen, area| trend(pen, area, &Trend { axis: (0.0, 1.0), ..days }));

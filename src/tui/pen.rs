@@ -46,7 +46,9 @@ impl<'a> Pen<'a> {
             if area.x > self.buf.area.x {
                 halve(&mut self.buf.content[from - 1]);
             }
-            self.buf.content[from..from + usize::from(area.width)].fill(cell.clone());
+            for there in &mut self.buf.content[from..from + usize::from(area.width)] {
+                recolour(there, &cell);
+            }
         }
     }
 
@@ -65,30 +67,25 @@ impl<'a> Pen<'a> {
     /// Writes a text on the first line of an area, cut to its width and aligned in it.
     pub fn aligned(&mut self, area: Rect, text: &str, align: Align, style: Style) {
         let area = self.clip(area);
-        if area.is_empty() {
+        // without letters, it would begin beyond the area at the right
+        if area.is_empty() || text.is_empty() {
             return;
         }
-        let words = text::cut(text, usize::from(area.width));
-        if words.is_empty() {
-            // at the right, it would begin beyond the area
-            return;
-        }
-        let spare = area.width.saturating_sub(text::width(&words) as u16);
-        let x = area.x
-            + match align {
-                Align::Left => 0,
-                Align::Right => spare,
-                Align::Centre => spare / 2,
-            };
-        if text::plain(&words) {
+        let columns = usize::from(area.width);
+        if text::plain(text) && text.len() <= columns {
+            let x = begin(area, text.len(), align);
             let from = self.buf.index_of(x, area.y);
-            for (cell, letter) in self.buf.content[from..].iter_mut().zip(words.chars()) {
-                cell.set_char(letter).set_style(style);
+            for (cell, byte) in self.buf.content[from..].iter_mut().zip(text.bytes()) {
+                cell.set_char(char::from(byte)).set_style(style);
             }
             return;
         }
-        let room = usize::from(area.right() - x);
-        self.buf.set_stringn(x, area.y, words, room, style);
+        let words = text::cut(text, columns);
+        let x = begin(area, text::width(&words), align);
+        if x < area.right() {
+            let room = usize::from(area.right() - x);
+            self.buf.set_stringn(x, area.y, words, room, style);
+        }
     }
 
     /// Writes a text broken between words over the lines of an area; says how many lines it took.
@@ -114,6 +111,27 @@ impl<'a> Pen<'a> {
     /// Makes an area a line of a list for touch.
     pub fn touch_row(&mut self, area: Rect, action: Action) {
         self.hits.row(self.clip(area), action);
+    }
+}
+
+/// The column where a text of so many columns begins.
+fn begin(area: Rect, columns: usize, align: Align) -> u16 {
+    let spare = area.width.saturating_sub(columns as u16);
+    area.x
+        + match align {
+            Align::Left => 0,
+            Align::Right => spare,
+            Align::Centre => spare / 2,
+        }
+}
+
+/// Makes a cell like another. Most are blank and stay so: their letter is not made anew, which would be a third of the
+/// time that a frame takes.
+fn recolour(cell: &mut Cell, like: &Cell) {
+    if cell.symbol() == like.symbol() {
+        (cell.fg, cell.bg, cell.modifier) = (like.fg, like.bg, like.modifier);
+    } else {
+        cell.clone_from(like);
     }
 }
 

@@ -1,30 +1,41 @@
 //! The loop: read an event, update, write, draw.
 
+mod carry;
 mod file;
+mod tablets;
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests;
 
 use std::io;
-use std::time::Duration;
+use std::sync::LazyLock;
+use std::time::{Duration, Instant};
 
 use chrono::{Local, NaiveDate};
 use crossterm::event::{self, Event as Input, MouseButton, MouseEventKind};
 use thiserror::Error;
 use uuid::Uuid;
 
-use super::app::{Effect, Event, Look, Message, Model, Moment, Tone, update, view};
+use super::app::{Cover, Event, Look, Message, Model, Moment, Tone, update, view};
+use super::stop::Signalled;
 use super::terminal::Taken;
+use super::tour::Tour;
 use super::work::Work;
 use super::{HitMap, Key, Screen, Theme};
-use crate::orchard::{CountId, Stamp, TreeCount, WinterId};
-use crate::report::Making;
+use crate::orchard::{Stamp, WinterId};
 use crate::store::backup::{Keeper, Made, Report};
 use crate::store::{Store, StoreError};
-use file::{read, read_look, write};
+use file::{read, read_look};
 
 /// How long to wait for an event before looking at the clock and at what other programs wrote.
 const IDLE: Duration = Duration::from_secs(1);
 
 /// The same while a long work tells how far it is.
 const BUSY: Duration = Duration::from_millis(50);
+
+/// What to say where a work ended without a word.
+const BROKE_OFF: &str =
+    "a fault of the program broke this work off; what was whole before that is kept";
 
 /// How long to wait for what still comes in when leaving.
 const LAST: Duration = Duration::from_millis(60);
@@ -47,12 +58,15 @@ pub struct Start {
     pub theme: Option<Theme>,
     /// Whether the terminal shows only 256 colours.
     pub few_colours: bool,
-    /// The day taken for today (for the demo); the clock's where not given.
+    /// The day taken for today (for tests); the clock's where not given.
     pub today: Option<NaiveDate>,
+    /// Lead a newcomer round the house.
+    pub round: bool,
 }
 
 /// Opens the screens on a file, until the person leaves. `keeper` makes its backups.
 pub fn run(store: &Store, start: Start, keeper: Option<Keeper>) -> Result<(), RunError> {
+    let signalled = Signalled::listen()?;
     let mut terminal = Taken::take()?;
     let size = terminal.size()?;
     let mut desk = Desk::opening(store, start, (size.width, size.height))?;
@@ -62,17 +76,29 @@ pub fn run(store: &Store, start: Start, keeper: Option<Keeper>) -> Result<(), Ru
     desk.keep(keeper);
     #[cfg(debug_assertions)]
     fail_if_asked();
+    let mut looked = Instant::now();
     loop {
-        if event::poll(desk.patience())? {
-            let Some(event) = translate(&event::read()?, &mut hits) else {
-                continue;
-            };
+        if signalled.to_stop() || std::mem::take(&mut desk.stopping) {
+            terminal.stop()?;
+            hits = drawn_anew(&mut terminal, &mut desk)?;
+        } else if signalled.to_go_on() {
+            terminal.again()?;
+            hits = drawn_anew(&mut terminal, &mut desk)?;
+        }
+        let mut changed = false;
+        if event::poll(desk.patience().saturating_sub(looked.elapsed()))?
+            && let Some(event) = translate(&event::read()?, &mut hits)
+        {
             if let Event::Resize(width, height) = event {
                 terminal.resize(ratatui::layout::Rect::new(0, 0, width, height))?;
             }
             desk.take(event);
-        } else if !desk.look_around()? {
-            continue;
+            changed = true;
+        }
+        // also while the hands or the mouse give no rest
+        if looked.elapsed() >= desk.patience() {
+            changed |= desk.glance();
+            looked = Instant::now();
         }
         if desk.done {
             // the release of a touch on Quit would end up in the shell
@@ -81,8 +107,18 @@ pub fn run(store: &Store, start: Start, keeper: Option<Keeper>) -> Result<(), Ru
             }
             return Ok(());
         }
-        hits = draw(&mut terminal, &desk)?;
+        if changed {
+            hits = draw(&mut terminal, &desk)?;
+        }
     }
+}
+
+/// After a stop: the window may be another size, the file may have changed, and nothing of ours is on the screen.
+fn drawn_anew(terminal: &mut Taken, desk: &mut Desk) -> Result<HitMap, RunError> {
+    let size = terminal.size()?;
+    desk.take(Event::Resize(size.width, size.height));
+    desk.glance();
+    Ok(draw(terminal, desk)?)
 }
 
 /// A fault on purpose, in builds for testing alone: what happens to the terminal, and what the crash note says.
@@ -106,7 +142,7 @@ fn draw(terminal: &mut Taken, desk: &Desk) -> io::Result<HitMap> {
 
 /// What the terminal reports, as an event of ours. Touches act on the press alone; after a resize
 /// the old places hold no more.
-fn translate(input: &Input, hits: &mut HitMap) -> Option<Event> {
+pub fn translate(input: &Input, hits: &mut HitMap) -> Option<Event> {
     match input {
         Input::Key(key) => Key::from_crossterm(*key).map(Event::Key),
         Input::Mouse(mouse) if mouse.kind == MouseEventKind::Down(MouseButton::Left) => {
@@ -134,10 +170,14 @@ pub struct Desk<'s> {
     pub model: Model,
     /// The person wants to leave.
     pub done: bool,
+    /// The person wants to be back in the shell for a while.
+    pub stopping: bool,
     few_colours: bool,
     store: &'s Store,
     start: Start,
     winter: Option<WinterId>,
+    /// The day that the clock was last doubted and the file last backed up on.
+    day: NaiveDate,
     seen: i64,
     keeper: Option<Keeper>,
     work: Option<Work>,
@@ -159,9 +199,12 @@ impl<'s> Desk<'s> {
             theme_fixed: start.theme.is_some(),
             ..Look::default()
         };
+        let now = now(start.today);
         let mut desk = Self {
-            model: Model::new(now(start.today), size, look),
+            model: Model::new(now, size, look),
+            day: now.day,
             done: false,
+            stopping: false,
             few_colours: start.few_colours,
             store,
             start,
@@ -183,10 +226,22 @@ impl<'s> Desk<'s> {
         if self.model.season.is_none() {
             self.model.screen = Screen::SetUp;
         }
+        if self.start.round {
+            self.model.tour = Some(Tour::begin(&self.model));
+        }
+        self.doubt_clock();
         if let Some(warning) = self.store.warning() {
             self.model.problem(warning);
         }
         Ok(())
+    }
+
+    /// Says where a clock seems to be wrong: counts go by it.
+    fn doubt_clock(&mut self) {
+        let season = self.model.season.as_ref();
+        if let Some(words) = season.and_then(|season| season.clock_doubt(self.model.now.day)) {
+            self.model.problem(words);
+        }
     }
 
     /// Has backups made from now on: the first at once, on a thread of its own.
@@ -208,18 +263,23 @@ impl<'s> Desk<'s> {
 
     /// Takes in how far a long work is; says whether there was anything.
     fn hear_work(&mut self) -> bool {
-        let news = self.work.as_ref().map(Work::news).unwrap_or_default();
-        if news
-            .iter()
-            .any(|event| matches!(event, Event::WorkEnded(_)))
-        {
-            self.work = None;
-        }
+        let (news, ended) = self.work.as_ref().map(Work::news).unwrap_or_default();
         let heard = !news.is_empty();
         for event in news {
             self.tell(event);
         }
-        heard
+        if ended {
+            self.work = None;
+            if matches!(self.model.cover, Some(Cover::Working(_))) {
+                // it told no end: its thread failed
+                self.tell(Event::Failed(BROKE_OFF.to_owned()));
+            }
+            // a bundle may have been written or taken in
+            if let Err(e) = self.read_tablets() {
+                self.model.problem(e.to_string());
+            }
+        }
+        heard || ended
     }
 
     /// Takes in what came of backups; says whether there was anything.
@@ -239,10 +299,9 @@ impl<'s> Desk<'s> {
             now: now(self.start.today),
             id: Uuid::now_v7(),
         };
-        for effect in update(&mut self.model, event, moment) {
-            if let Err(e) = self.carry_out(effect) {
-                update(&mut self.model, Event::Failed(e.to_string()), moment);
-            }
+        let effects = update(&mut self.model, event, moment);
+        if let Err(e) = self.carry_out_all(effects) {
+            update(&mut self.model, Event::Failed(e.to_string()), moment);
         }
     }
 
@@ -254,21 +313,31 @@ impl<'s> Desk<'s> {
         update(&mut self.model, event, moment);
     }
 
+    /// Looks around; what the file refuses is told at the foot, and tried again the next time.
+    pub fn glance(&mut self) -> bool {
+        self.look_around().unwrap_or_else(|e| {
+            self.model.problem(e.to_string());
+            true
+        })
+    }
+
     /// Looks at the clock, at what other programs wrote and at what came of backups; says whether anything may have changed.
     pub fn look_around(&mut self) -> Result<bool, StoreError> {
-        let day = self.model.now.day;
         self.tell(Event::Tick);
         let heard = self.hear() | self.hear_work();
-        let new_day = self.model.now.day != day;
+        // a key may have been the first to see the day
+        let new_day = self.model.now.day != self.day;
         if new_day {
+            self.day = self.model.now.day;
             self.back_up();
+            self.doubt_clock();
         }
         let seen = self.store.changes_by_others()?;
         if seen == self.seen {
             return Ok(heard || new_day);
         }
-        self.seen = seen;
         self.reload()?;
+        self.seen = seen;
         Ok(true)
     }
 
@@ -276,88 +345,6 @@ impl<'s> Desk<'s> {
         let (house, season) = read(self.store, self.winter, self.model.now.day)?;
         self.tell(Event::Loaded(Box::new(house), season.map(Box::new)));
         Ok(())
-    }
-
-    fn carry_out(&mut self, effect: Effect) -> Result<(), StoreError> {
-        let store = self.store;
-        match effect {
-            Effect::Quit => self.done = true,
-            Effect::Tap(count, begin, tap) => {
-                store.tap(count, begin.as_deref(), tap)?;
-                let count = self.count(count)?;
-                self.tell(Event::Tapped(count, tap));
-            }
-            Effect::TakeBack(count) => {
-                let tap = store.undo_tap(count)?;
-                let count = self.count(count)?;
-                self.tell(Event::TakenBack(count, tap));
-            }
-            Effect::Close(count, closed) => {
-                store.close_count(count, closed)?;
-                let count = self.count(count)?;
-                self.tell(Event::CountChanged(count));
-            }
-            Effect::Head(count, head) => {
-                store.change_head(count, &head)?;
-                let count = self.count(count)?;
-                self.tell(Event::CountChanged(count));
-            }
-            Effect::RemoveCount(count, true) => {
-                store.remove_count(count, true)?;
-                self.tell(Event::CountRemoved(count));
-            }
-            Effect::RemoveCount(count, false) => {
-                store.remove_count(count, false)?;
-                let count = self.count(count)?;
-                self.tell(Event::CountChanged(count));
-            }
-            Effect::UseWinter(winter) => {
-                self.winter = Some(winter);
-                self.reload()?;
-            }
-            Effect::Restore(number) => self.restore(number)?,
-            Effect::Papers(wanted, folder) => {
-                let making = Making {
-                    made: Local::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, false),
-                    ..Making::default()
-                };
-                let season = self.model.season.clone();
-                self.work = season.map(|season| Work::papers(season, *wanted, folder, making));
-            }
-            Effect::StopWork => {
-                if let Some(work) = &self.work {
-                    work.stop();
-                }
-            }
-            other => {
-                write(store, other)?;
-                self.reload()?;
-            }
-        }
-        Ok(())
-    }
-
-    fn restore(&mut self, number: u32) -> Result<(), StoreError> {
-        let restored = self.store.restore(number, self.model.now.day)?;
-        self.seen = self.store.changes_by_others()?;
-        self.winter = None;
-        self.reload()?;
-        let undo = match restored.before {
-            Some(before) => format!("; number {} is the file as it was before", before.number),
-            None => String::new(),
-        };
-        self.model
-            .note(format!("backup {number} is put back{undo}"));
-        // the list of backups is read afresh
-        self.back_up();
-        Ok(())
-    }
-
-    fn count(&self, count: CountId) -> Result<Box<TreeCount>, StoreError> {
-        self.store
-            .count(count)?
-            .map(Box::new)
-            .ok_or(StoreError::Gone("count"))
     }
 }
 
@@ -375,16 +362,10 @@ fn backup_message(store: &Store, outcome: &Result<Made, StoreError>) -> Option<M
     Some(Message { tone, words })
 }
 
-/// The moment, on the day taken for today.
+/// The moment; on a day that was given, its evening and what has passed since the program began.
 fn now(today: Option<NaiveDate>) -> Stamp {
-    let moment = Local::now().fixed_offset();
-    let stamp = Stamp::of(moment);
-    let Some(today) = today else { return stamp };
-    // the demo's clock: the time of day is the real one
-    let shift = today.signed_duration_since(stamp.day).num_milliseconds();
-    Stamp {
-        utc_ms: stamp.utc_ms + shift,
-        day: today,
-        ..stamp
-    }
+    static BEGAN: LazyLock<Instant> = LazyLock::new(Instant::now);
+    let evening = |day: NaiveDate| day.and_hms_opt(18, 0, 0).map(|at| at.and_utc());
+    let given = today.and_then(evening).map(|at| at + BEGAN.elapsed());
+    Stamp::of(given.map_or_else(|| Local::now().fixed_offset(), |at| at.fixed_offset()))
 }

@@ -9,7 +9,7 @@ use crossterm::event::{
 };
 use crossterm::execute;
 use crossterm::terminal::{
-    EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
+    Clear, ClearType, EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
 };
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
@@ -27,14 +27,7 @@ impl Taken {
     /// Takes the terminal over.
     pub fn take() -> io::Result<Self> {
         restore_on_panic();
-        enable_raw_mode()?;
-        let taken = execute!(
-            io::stdout(),
-            EnterAlternateScreen,
-            EnableMouseCapture,
-            EnableBracketedPaste
-        )
-        .and_then(|()| Terminal::new(CrosstermBackend::new(io::stdout())));
+        let taken = set_modes().and_then(|()| Terminal::new(CrosstermBackend::new(io::stdout())));
         match taken {
             Ok(terminal) => Ok(Self(terminal)),
             Err(e) => {
@@ -42,6 +35,24 @@ impl Taken {
                 Err(e)
             }
         }
+    }
+
+    /// Hands the terminal back, stands still until the program is continued, and takes it over again.
+    pub fn stop(&mut self) -> io::Result<()> {
+        give_back();
+        super::stop::stop()?;
+        self.again()
+    }
+
+    /// Takes the terminal over again, whatever became of it meanwhile; all of it is drawn anew.
+    pub fn again(&mut self) -> io::Result<()> {
+        // so that the modes are set and not only thought to be
+        let _ = disable_raw_mode();
+        set_modes()?;
+        execute!(io::stdout(), Clear(ClearType::All))?;
+        // a new one knows of nothing that is on the screen, and asks the terminal nothing
+        self.0 = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+        Ok(())
     }
 }
 
@@ -62,6 +73,16 @@ impl Drop for Taken {
     fn drop(&mut self) {
         give_back();
     }
+}
+
+fn set_modes() -> io::Result<()> {
+    enable_raw_mode()?;
+    execute!(
+        io::stdout(),
+        EnterAlternateScreen,
+        EnableMouseCapture,
+        EnableBracketedPaste
+    )
 }
 
 /// Gives the terminal back, mode by mode: one that cannot be undone does not keep the others.

@@ -23,6 +23,7 @@ pub fn start() -> Start {
     Start {
         theme: Some(Theme::Plain),
         few_colours: false,
+        round: false,
         today: Some(today()),
     }
 }
@@ -195,7 +196,9 @@ fn work_and_counts(store: &Store, river: &Block) {
 /// Fills in fields by their names.
 pub fn fill(form: &mut Form, values: &[(&str, &str)]) {
     for (key, value) in values {
-        form.set_value(key, value);
+        if let Some(field) = form.fields.iter_mut().find(|field| field.key == *key) {
+            field.set_value(value);
+        }
     }
 }
 

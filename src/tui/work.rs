@@ -3,12 +3,12 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::mpsc::{self, Receiver, Sender};
+use std::sync::mpsc::{self, Receiver, Sender, TryRecvError};
 
 use super::app::{Event, Message, Tone, Working};
-use crate::exchange::write_whole;
 use crate::report::papers::Wanted;
 use crate::report::{Making, Season};
+use crate::store::whole::write_whole;
 
 /// A work under way: it tells how far it is, and can be stopped. Dropping it stops it too.
 #[derive(Debug)]
@@ -17,28 +17,71 @@ pub struct Work {
     stop: Arc<AtomicBool>,
 }
 
+/// What a work has of the outside: it tells, and asks whether it is to end.
+#[derive(Debug)]
+pub(super) struct Outside {
+    tell: Sender<Event>,
+    stop: Arc<AtomicBool>,
+}
+
+impl Outside {
+    /// Tells how far it is.
+    pub fn so_far(&self, done: usize, of: usize, last: String) {
+        let state = Working {
+            last,
+            done,
+            of,
+            ..Working::default()
+        };
+        // nobody listens once the program is left
+        let _ = self.tell.send(Event::Working(state));
+    }
+
+    /// Whether it is to end.
+    pub fn is_stopped(&self) -> bool {
+        self.stop.load(Ordering::Relaxed)
+    }
+}
+
 impl Work {
-    /// Writes papers of a winter into a folder; one file is whole before the next is begun.
-    pub fn papers(season: Season, wanted: Wanted, folder: PathBuf, making: Making) -> Self {
+    /// Begins a work; what it ends with is the last that it tells.
+    pub(super) fn begin(work: impl FnOnce(&Outside) -> Event + Send + 'static) -> Self {
         let (tell, news) = mpsc::channel();
         let stop = Arc::new(AtomicBool::new(false));
-        let stopped = Arc::clone(&stop);
+        let outside = Outside {
+            tell,
+            stop: Arc::clone(&stop),
+        };
         std::thread::spawn(move || {
-            let message = papers(&season, &wanted, &folder, &making, &tell, &stopped);
+            let end = work(&outside);
             // nobody listens once the program is left
-            let _ = tell.send(Event::WorkEnded(message));
+            let _ = outside.tell.send(end);
         });
         Self { news, stop }
     }
 
-    /// Ends it after the file that it is at.
+    /// Writes papers of a winter into a folder; one file is whole before the next is begun.
+    pub fn papers(season: Season, wanted: Wanted, folder: PathBuf, making: Making) -> Self {
+        Self::begin(move |outside| {
+            Event::WorkEnded(papers(&season, &wanted, &folder, &making, outside))
+        })
+    }
+
+    /// Ends it as soon as it can be ended.
     pub fn stop(&self) {
         self.stop.store(true, Ordering::Relaxed);
     }
 
-    /// What it told since last asked.
-    pub fn news(&self) -> Vec<Event> {
-        self.news.try_iter().collect()
+    /// What it told since last asked, and whether that was all.
+    pub fn news(&self) -> (Vec<Event>, bool) {
+        let mut told = Vec::new();
+        loop {
+            match self.news.try_recv() {
+                Ok(event) => told.push(event),
+                Err(TryRecvError::Empty) => return (told, false),
+                Err(TryRecvError::Disconnected) => return (told, true),
+            }
+        }
     }
 }
 
@@ -53,13 +96,8 @@ fn papers(
     wanted: &Wanted,
     folder: &Path,
     making: &Making,
-    tell: &Sender<Event>,
-    stopped: &AtomicBool,
+    outside: &Outside,
 ) -> Message {
-    let failed = |words: String| Message {
-        tone: Tone::Problem,
-        words,
-    };
     if let Err(e) = std::fs::create_dir_all(folder) {
         return failed(format!(
             "the folder {} cannot be made: {e}",
@@ -68,7 +106,7 @@ fn papers(
     }
     let mut done = 0;
     for file in wanted.make(season, making) {
-        if stopped.load(Ordering::Relaxed) {
+        if outside.is_stopped() {
             return note(format!("stopped: {}", files(done, folder)));
         }
         let (name, bytes) = match file {
@@ -80,11 +118,7 @@ fn papers(
             return failed(format!("{name} cannot be written: {e}; {kept} before it"));
         }
         done += 1;
-        let _ = tell.send(Event::Working(Working {
-            last: name,
-            done,
-            of: wanted.files(),
-        }));
+        outside.so_far(done, wanted.files(), name);
     }
     note(match done {
         0 => "nothing to write: no draw was made up to today".to_owned(),
@@ -92,7 +126,14 @@ fn papers(
     })
 }
 
-fn note(words: String) -> Message {
+pub(super) fn failed(words: String) -> Message {
+    Message {
+        tone: Tone::Problem,
+        words,
+    }
+}
+
+pub(super) fn note(words: String) -> Message {
     Message {
         tone: Tone::Note,
         words,

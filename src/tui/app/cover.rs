@@ -45,12 +45,24 @@ impl Cover {
 /// How far a long work has come.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Working {
+    /// What is being done, such as `Writing`.
+    pub doing: &'static str,
     /// What was done last.
     pub last: String,
     /// Steps done.
     pub done: usize,
     /// Steps in all.
     pub of: usize,
+}
+
+impl Working {
+    /// A work that is begun.
+    pub fn doing(what: &'static str) -> Self {
+        Self {
+            doing: what,
+            ..Self::default()
+        }
+    }
 }
 
 /// A question with yes and no.
@@ -111,6 +123,16 @@ pub enum Job {
     Settings,
     /// Put a backup back.
     Restore,
+    /// Write a bundle for other tablets.
+    BundleOut,
+    /// Take bundles of other tablets in.
+    BundlesIn,
+    /// Settle what was changed on two tablets, by its place in the list.
+    SettleTwo(usize),
+    /// Join what was entered twice, by its place in the list.
+    Join(usize),
+    /// Take a pruner's name away.
+    ForgetName(PrunerId),
     /// Write reports to files.
     Papers,
     /// The weekdays worked in the present winter.

@@ -2,6 +2,8 @@
 
 use std::path::PathBuf;
 
+use uuid::Uuid;
+
 use crate::orchard::{
     Block, BlockId, CountHead, CountId, Draw, DrawId, GoBack, GoBackId, LostDays, LostDaysId,
     Pruner, PrunerId, Rule, Stint, Tap, Winter, WinterId, WorkEntry, WorkId,
@@ -10,6 +12,7 @@ use crate::outlook::pace::Pay;
 use crate::outlook::{Factor, FactorKind, Growing, HarvestEntry, SetCount, Target};
 use crate::report::papers::Wanted;
 use crate::store::Setting;
+use crate::store::bundle::{Joinable, Since};
 
 /// One change of the file, or the end of the program.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,6 +21,8 @@ pub enum Effect {
     Tap(CountId, Option<Box<CountHead>>, Tap),
     /// Take the last tap back.
     TakeBack(CountId),
+    /// Take the last tap of this kind off, wherever it stands among the taps.
+    TakeOff(CountId, Tap),
     /// Say that a count is done, or open it again.
     Close(CountId, bool),
     /// Change what is recorded with a count.
@@ -36,12 +41,30 @@ pub enum Effect {
     UseWinter(WinterId),
     /// Put the backup of this number back.
     Restore(u32),
+    /// Take a pruner's name away for good; and then, if so, make a fresh backup in place of those that hold it.
+    ForgetName(PrunerId, bool),
     /// Write these papers of the winter looked at into a folder, on a thread of its own.
     Papers(Box<Wanted>, PathBuf),
     /// End that work before it is through.
     StopWork,
+    /// Read what there is of other tablets: bundles at hand, what is to be settled, what was entered twice.
+    ReadTablets,
+    /// Write a bundle into a folder, on a thread of its own; `true`: with names, though numbers only are shown.
+    WriteBundle(Since, bool, PathBuf),
+    /// Look what would come in with a bundle, or with all of a folder, on a thread of its own.
+    LookInto(PathBuf),
+    /// Take these bundles in, on a thread of its own; `true`: though they are of an orchard begun by itself.
+    TakeIn(Vec<PathBuf>, bool),
+    /// A record that was changed on two tablets is what this change set left it.
+    Settle(String, String, Uuid),
+    /// Make two entries one: the first one goes.
+    Join(Joinable, Uuid, Uuid),
+    /// Undo that.
+    Part(Joinable, Uuid),
     /// Leave the program.
     Quit,
+    /// Stand still until the shell continues the program.
+    Stop,
 }
 
 /// Something to be saved.
@@ -55,8 +78,8 @@ pub enum Thing {
     Winter(Winter),
     /// The rule of a winter, or of one block in it.
     Rule(WinterId, Option<BlockId>, Rule),
-    /// An entry of the work log.
-    Work(WorkEntry),
+    /// Entries of the work log, all or none.
+    Work(Vec<WorkEntry>),
     /// A row of the go-back list.
     GoBack(GoBack),
     /// A new draw.

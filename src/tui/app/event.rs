@@ -1,9 +1,11 @@
 //! What happens to the program.
 
+use std::path::PathBuf;
+
 use uuid::Uuid;
 
 use super::cover::Working;
-use super::model::{House, Message};
+use super::model::{House, Message, Tablets};
 use crate::orchard::{CountId, Stamp, Tap, TreeCount};
 use crate::report::Season;
 use crate::store::backup::Shelved;
@@ -48,6 +50,10 @@ pub enum Event {
     Working(Working),
     /// A long work is over, with this to tell.
     WorkEnded(Message),
+    /// These bundles were looked into: what they would bring, and whether two orchards would become one.
+    LookedInto(Vec<PathBuf>, bool, String),
+    /// What there is of other tablets was read.
+    Tablets(Box<Tablets>),
     /// A change could not be written; nothing of it was kept.
     Failed(String),
 }

@@ -1,10 +1,14 @@
 //! All that the screens know.
 
+use std::path::PathBuf;
+
 use super::Cover;
 use crate::orchard::{Block, Language, Pruner, Stamp, TreeCount, Winter};
 use crate::outlook::pace::Currency;
 use crate::report::{BlockProgress, Period, RepeatTree, Season, Standing, Walk, WinterProgress};
 use crate::store::backup::Shelved;
+use crate::store::bundle::{Conflict, Joined, Twins};
+use crate::tui::tour::Tour;
 use crate::tui::{BudKeys, Layer, Screen, Theme, screens};
 
 /// All that the screens know.
@@ -16,6 +20,8 @@ pub struct Model {
     pub season: Option<Season>,
     /// The backups of the file, oldest first.
     pub backups: Vec<Shelved>,
+    /// What there is of other tablets, as it was when last read.
+    pub tablets: Tablets,
     /// Figures made from the winter, afresh whenever it changed.
     pub figures: Figures,
     /// How the screens look and answer on this tablet.
@@ -36,6 +42,8 @@ pub struct Model {
     pub message: Option<Message>,
     /// Columns and lines of the terminal.
     pub size: (u16, u16),
+    /// The first round through the house, while somebody is on it.
+    pub tour: Option<Tour>,
     /// State of the Today screen.
     pub today: screens::today::State,
     /// State of the Count screen.
@@ -52,6 +60,23 @@ pub struct Model {
     pub setup: screens::setup::State,
 }
 
+/// What there is of other tablets.
+#[derive(Debug, Clone, Default)]
+pub struct Tablets {
+    /// The label of this one; empty where it has none yet.
+    pub own: String,
+    /// Folders at hand: what is plugged in stands first.
+    pub folders: Vec<PathBuf>,
+    /// Bundles at hand, newest first.
+    pub found: Vec<PathBuf>,
+    /// What was changed on two tablets.
+    pub conflicts: Vec<Conflict>,
+    /// What was entered on two tablets.
+    pub twins: Vec<Twins>,
+    /// Entries that were made one.
+    pub joined: Vec<Joined>,
+}
+
 /// What does not belong to one winter.
 #[derive(Debug, Clone, Default)]
 pub struct House {
@@ -59,6 +84,8 @@ pub struct House {
     pub orchard: String,
     /// Language of sheets for whom none is noted.
     pub sheet_language: Language,
+    /// Pruners are shown by number only.
+    pub numbers_only: bool,
     /// All blocks, by name.
     pub blocks: Vec<Block>,
     /// All pruners, by number.
@@ -179,6 +206,7 @@ impl Model {
             house: House::default(),
             season: None,
             backups: Vec::new(),
+            tablets: Tablets::default(),
             figures: Figures::default(),
             look,
             now,
@@ -189,6 +217,7 @@ impl Model {
             saving: false,
             message: None,
             size,
+            tour: None,
             today: screens::today::State::default(),
             count: screens::count::State::default(),
             crew: screens::crew::State::default(),
@@ -201,11 +230,16 @@ impl Model {
 
     /// Which keys hold now.
     pub fn layer(&self) -> Layer {
-        match (&self.cover, self.screen) {
-            (Some(cover), _) => cover.layer(),
-            (None, Screen::Crew) if self.crew.is_open() => Layer::Detail,
-            (None, Screen::Blocks) if self.blocks.is_open() => Layer::Detail,
-            (None, Screen::Outlook) if self.outlook.is_open() => Layer::Detail,
+        let cover = self.cover.as_ref();
+        cover.map_or_else(|| self.layer_below(), Cover::layer)
+    }
+
+    /// Which keys hold where nothing lies over the screen.
+    pub fn layer_below(&self) -> Layer {
+        match self.screen {
+            Screen::Crew if self.crew.is_open() => Layer::Detail,
+            Screen::Blocks if self.blocks.is_open() => Layer::Detail,
+            Screen::Outlook if self.outlook.is_open() => Layer::Detail,
             _ => Layer::Base,
         }
     }

@@ -1,10 +1,11 @@
 //! From an event to the next state of the model and what is to be written.
 
+use super::view::{help_lines, page_lines};
 use super::{Cover, Effect, Event, Job, MIN_COLUMNS, MIN_LINES, Model, Moment, Question, Working};
 use crate::orchard::Invalid;
 use crate::tui::forms::{self, Reading};
 use crate::tui::keymap::{resolve, stack};
-use crate::tui::{Action, Form, FormEvent, Key, Screen, screens};
+use crate::tui::{Action, Form, FormEvent, Key, Screen, screens, tour};
 
 /// Whether the screens are drawn at this size.
 fn fits((columns, lines): (u16, u16)) -> bool {
@@ -18,6 +19,12 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
     if new_day {
         model.refresh();
     }
+    let effects = happened(model, event, moment);
+    tour::follow(model);
+    effects
+}
+
+fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
     match event {
         Event::Key(key) => on_key(model, key, moment),
         Event::Act(Action::Quit) if model.cover.is_none() => {
@@ -29,10 +36,11 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
         }
         Event::Act(action) => act(model, action, moment),
         Event::Paste(text) => {
-            if let Some(Cover::Form(form, _)) = &mut model.cover {
-                form.paste(&text);
-            }
-            Vec::new()
+            let Some(Cover::Form(form, job)) = &mut model.cover else {
+                return Vec::new();
+            };
+            let (event, job) = (form.paste(&text), *job);
+            form_event(model, event, job, moment)
         }
         Event::Resize(columns, lines) => {
             model.size = (columns, lines);
@@ -60,6 +68,7 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             model.reading = false;
             model.refresh();
             saved(model);
+            screens::outlook::kept(model);
             screens::count::reloaded(model);
             Vec::new()
         }
@@ -80,7 +89,10 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
         }
         Event::Working(state) => {
             if let Some(Cover::Working(working)) = &mut model.cover {
-                *working = state;
+                *working = Working {
+                    doing: working.doing,
+                    ..state
+                };
             }
             Vec::new()
         }
@@ -89,6 +101,15 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
                 model.cover = None;
             }
             model.message = Some(message);
+            Vec::new()
+        }
+        Event::LookedInto(files, join, words) => {
+            let yes = vec![Effect::TakeIn(files, join)];
+            model.cover = Some(Cover::Question(Question { words, yes }));
+            Vec::new()
+        }
+        Event::Tablets(tablets) => {
+            model.tablets = *tablets;
             Vec::new()
         }
         Event::CountRemoved(count) => {
@@ -118,8 +139,14 @@ fn saved(model: &mut Model) {
 /// Shows a failure where the person looks: in the form that was to be saved, or at the foot.
 fn failed(model: &mut Model, words: String) {
     let saving = std::mem::take(&mut model.saving);
+    screens::outlook::not_kept(model);
     match &mut model.cover {
         Some(Cover::Form(form, _)) if saving => form.problem = Some(words),
+        Some(Cover::Working(_)) => {
+            // it was not begun, or broke off: nothing else would end it
+            model.cover = None;
+            model.problem(words);
+        }
         _ => model.problem(words),
     }
 }
@@ -130,6 +157,7 @@ fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
         let leave = resolve(&[crate::tui::Context::Anywhere], key, &model.look.bud_keys);
         return match leave {
             Some(Action::Quit) => vec![Effect::Quit],
+            Some(Action::Stop) => vec![Effect::Stop],
             _ => Vec::new(),
         };
     }
@@ -141,6 +169,7 @@ fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
             return act(model, action, moment);
         }
         let event = form.key(key);
+        model.message = None;
         return form_event(model, event, job, moment);
     }
     match resolve(
@@ -154,8 +183,16 @@ fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
 }
 
 fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
+    if action == Action::Stop {
+        return vec![Effect::Stop];
+    }
     model.message = None;
     match (action, &mut model.cover) {
+        (Action::Read, _) => return Vec::new(),
+        (Action::EndRound, _) => {
+            model.tour = None;
+            return Vec::new();
+        }
         (Action::Quit, cover) => {
             return match cover {
                 Some(Cover::Form(form, _)) => {
@@ -227,7 +264,7 @@ fn go(model: &mut Model, screen: Screen) -> Vec<Effect> {
         Screen::Outlook => screens::outlook::entered(model),
         Screen::Today => model.refresh_walk(),
         Screen::Winter => screens::winter::entered(model),
-        Screen::SetUp => {}
+        Screen::SetUp => return screens::setup::entered(model),
     }
     Vec::new()
 }
@@ -262,22 +299,16 @@ fn check_form(model: &mut Model, job: Job, moment: Moment) {
         form.summary = Some(summary);
     }
     if let Err(refused) = reading {
-        show_refusal(form, &refused, true);
+        show_if_visited(form, refused);
     }
 }
 
-fn show_refusal(form: &mut Form, refused: &Invalid, only_visited: bool) {
-    let focus = form.focus();
-    let place = form
-        .fields
-        .iter()
-        .position(|field| field.key == refused.field);
-    if only_visited && place.is_none_or(|place| place > focus) {
-        return;
-    }
-    form.set_error(refused.field, &refused.problem);
-    if only_visited {
-        form.set_focus(focus);
+/// Shows a problem beside its field, where one has come so far. The focus stays: what is typed there goes on.
+fn show_if_visited(form: &mut Form, refused: Invalid) {
+    let visited = form.focus() + 1;
+    let mut fields = form.fields.iter_mut().take(visited);
+    if let Some(field) = fields.find(|field| field.key == refused.field) {
+        field.error = Some(refused.problem);
     }
 }
 
@@ -296,13 +327,9 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
             model.saving = true;
             effects
         }
-        Ok(Reading::Papers(wanted, folder)) => {
-            let of = wanted.files();
-            model.cover = Some(Cover::Working(Working {
-                of,
-                ..Working::default()
-            }));
-            vec![Effect::Papers(wanted, folder)]
+        Ok(Reading::Work(working, effect)) => {
+            model.cover = Some(Cover::Working(working));
+            vec![*effect]
         }
         Ok(Reading::Tree(head, drawn)) => {
             model.cover = None;
@@ -321,7 +348,7 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
         Err(refused) => {
             if let Some(Cover::Form(form, _)) = &mut model.cover {
                 form.clear_errors();
-                show_refusal(form, &refused, false);
+                form.set_error(refused.field, &refused.problem);
             }
             Vec::new()
         }
@@ -330,7 +357,12 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
 
 fn answer(model: &mut Model, action: Action) -> Vec<Effect> {
     match (action, model.cover.take()) {
-        (Action::Confirm, Some(Cover::Question(question))) => question.yes,
+        (Action::Confirm, Some(Cover::Question(question))) => {
+            if let [Effect::TakeIn(..)] = question.yes[..] {
+                model.cover = Some(Cover::Working(Working::doing("Taking in")));
+            }
+            question.yes
+        }
         (Action::Cancel, _) => Vec::new(),
         (_, cover) => {
             model.cover = cover;
@@ -340,17 +372,23 @@ fn answer(model: &mut Model, action: Action) -> Vec<Effect> {
 }
 
 fn scroll(model: &mut Model, action: Action) {
-    let page = usize::from(model.size.1.saturating_sub(9).max(1));
-    let (place, end) = match &mut model.cover {
-        Some(Cover::Help(place)) => (place, 200),
-        Some(Cover::Page { scroll, lines, .. }) => (scroll, lines.len().saturating_sub(page)),
+    let page = page_lines(model.size);
+    let lines = match &model.cover {
+        Some(Cover::Help(_)) => help_lines(model).len(),
+        Some(Cover::Page { lines, .. }) => lines.len(),
         _ => return,
     };
+    let end = lines.saturating_sub(page);
+    let Some(Cover::Help(place) | Cover::Page { scroll: place, .. }) = &mut model.cover else {
+        return;
+    };
+    // the window may have grown
+    let at = (*place).min(end);
     match action {
-        Action::Up => *place = place.saturating_sub(1),
-        Action::Down => *place = (*place + 1).min(end),
-        Action::PageUp => *place = place.saturating_sub(page),
-        Action::PageDown => *place = (*place + page).min(end),
+        Action::Up => *place = at.saturating_sub(1),
+        Action::Down => *place = (at + 1).min(end),
+        Action::PageUp => *place = at.saturating_sub(page),
+        Action::PageDown => *place = (at + page).min(end),
         Action::First => *place = 0,
         Action::Last => *place = end,
         Action::Back | Action::Cancel | Action::Open | Action::Help => model.cover = None,

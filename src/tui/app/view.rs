@@ -3,11 +3,12 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{Cover, Model, Question, Tone, Working};
+use super::{Cover, Message, Model, Question, Tone, Working};
 use crate::tui::keymap::{footer, help, stack};
-use crate::tui::pen::{below, line_of};
+use crate::tui::pen::{below, line_of, right_of};
+use crate::tui::tour::{self, Tour};
 use crate::tui::widgets::{Button, button_bar, tabs};
-use crate::tui::{Action, HitMap, Layer, Pen, Screen, form, screens, text};
+use crate::tui::{Action, HitMap, Pen, Screen, form, screens, text};
 
 /// The fewest columns that the screens need.
 pub const MIN_COLUMNS: u16 = 80;
@@ -84,30 +85,69 @@ fn screen(model: &Model, pen: &mut Pen, area: Rect) {
 }
 
 fn draw_foot(model: &Model, pen: &mut Pen, area: Rect) {
-    let Some(message) = &model.message else {
-        let keys = footer(stack(model.screen, model.layer()), usize::from(area.width));
-        pen.text(area, &keys, pen.theme.faint());
+    if let Some(message) = &model.message {
+        draw_message(message, pen, area);
         return;
+    }
+    if let Some(tour) = &model.tour {
+        draw_tour(tour, pen, area);
+        return;
+    }
+    let keys = match model.cover {
+        Some(Cover::Working(_)) => "Esc stop".to_owned(),
+        _ => footer(stack(model.screen, model.layer()), usize::from(area.width)),
     };
-    let style = match message.tone {
-        Tone::Note => pen.theme.text(),
-        Tone::Problem => pen.theme.error(),
+    pen.text(area, &keys, pen.theme.faint());
+}
+
+/// The most lines that a message takes.
+const MOST_FOOT: u16 = 6;
+
+/// A message; a long one grows upwards over what stands there, so that nothing moves under the hand, and a touch takes
+/// it away.
+fn draw_message(message: &Message, pen: &mut Pen, foot: Rect) {
+    let (mark, style) = match message.tone {
+        Tone::Note => ("", pen.theme.text()),
+        Tone::Problem => ("! ", pen.theme.error()),
     };
-    let mark = if message.tone == Tone::Problem {
-        "! "
-    } else {
-        ""
+    let words = format!("{mark}{}", message.words.replace('\n', " "));
+    if text::width(&text::safe(&words)) <= usize::from(foot.width) {
+        pen.text(foot, &words, style);
+        return;
+    }
+    let lines = text::wrap(&words, usize::from(foot.width)).len();
+    let height = (lines.min(usize::from(MOST_FOOT)) as u16).clamp(1, foot.bottom());
+    let area = Rect::new(foot.x, foot.bottom() - height, foot.width, height);
+    pen.clear(area);
+    pen.wrapped(area, &words, style);
+    pen.touch_row(area, Action::Read);
+}
+
+/// The next step of the first round, and the way out.
+fn draw_tour(tour: &Tour, pen: &mut Pen, area: Rect) {
+    let (way_out, action) = tour::ENDS;
+    let room = text::width(way_out) as u16;
+    let right = right_of(area, area.width.saturating_sub(room));
+    let left = Rect {
+        width: area.width.saturating_sub(room + 1),
+        ..area
     };
-    pen.text(
-        area,
-        &format!("{mark}{}", text::safe(&message.words)),
-        style,
-    );
+    pen.text(left, &tour.words(), pen.theme.title());
+    pen.text(right, way_out, pen.theme.faint());
+    pen.touch(right, action);
 }
 
 fn ask(pen: &mut Pen, area: Rect, question: &Question) {
-    pen.wrapped(below(area, 2), &question.words, pen.theme.text());
     let bar = below(area, area.height.saturating_sub(3));
+    let room = Rect {
+        height: area.height.saturating_sub(2 + bar.height + 1),
+        ..below(area, 2)
+    };
+    let (columns, most) = (usize::from(room.width), usize::from(room.height));
+    let lines = question_lines(&question.words, columns, most);
+    for (y, line) in (0..room.height).zip(&lines) {
+        pen.text(line_of(room, y), line, pen.theme.text());
+    }
     let buttons = [
         Button::new("Yes", Action::Confirm).key("Enter"),
         Button::new("No", Action::Cancel).key("Esc"),
@@ -115,10 +155,29 @@ fn ask(pen: &mut Pen, area: Rect, question: &Question) {
     button_bar(pen, bar, &buttons);
 }
 
+/// A question in lines. Where there are too many, what stands before the sentence that asks is cut.
+fn question_lines(words: &str, columns: usize, most: usize) -> Vec<String> {
+    let all = text::wrap(words, columns);
+    let end = words.rfind('?').unwrap_or(words.len());
+    let Some(stop) = words[..end].rfind(". ").filter(|_| all.len() > most) else {
+        return all;
+    };
+    let (before, asks) = words.split_at(stop + 2);
+    let last = text::wrap(asks, columns);
+    let mut lines = text::wrap(before, columns);
+    lines.truncate(most.saturating_sub(last.len() + 1));
+    lines.push("…".to_owned());
+    lines.extend(last);
+    lines
+}
+
 /// How far a long work has come, and the button that ends it.
 fn work(pen: &mut Pen, area: Rect, working: &Working) {
-    pen.text(line_of(area, 1), "Writing", pen.theme.title());
-    let said = format!("{} of {}  {}", working.done, working.of, working.last);
+    pen.text(line_of(area, 1), working.doing, pen.theme.title());
+    let said = match working.of {
+        0 => String::new(),
+        of => format!("{} of {of}  {}", working.done, working.last),
+    };
     pen.text(line_of(area, 3), &said, pen.theme.text());
     let room = usize::from(area.width.saturating_sub(2).min(60));
     let full = (room * working.done.min(working.of))
@@ -130,10 +189,18 @@ fn work(pen: &mut Pen, area: Rect, working: &Working) {
     button_bar(pen, bar, &[Button::new("Stop", Action::Cancel).key("Esc")]);
 }
 
+/// Lines of a page around those to read: the heading and a blank line above, the buttons below.
+const AROUND: u16 = 5;
+
+/// How many lines of a page are seen at once.
+pub(super) fn page_lines((_, lines): (u16, u16)) -> usize {
+    usize::from(lines.saturating_sub(1 + AROUND)).max(1)
+}
+
 fn page(pen: &mut Pen, area: Rect, title: &str, lines: &[String], scroll: usize) {
     pen.text(line_of(area, 0), title, pen.theme.title());
     let room = Rect {
-        height: area.height.saturating_sub(5),
+        height: area.height.saturating_sub(AROUND),
         ..below(area, 2)
     };
     let last = lines.len().saturating_sub(usize::from(room.height));
@@ -164,14 +231,9 @@ fn page(pen: &mut Pen, area: Rect, title: &str, lines: &[String], scroll: usize)
 }
 
 /// The keys of the screen under the help.
-fn help_lines(model: &Model) -> Vec<String> {
-    let layer = match model.screen {
-        Screen::Crew if model.crew.is_open() => Layer::Detail,
-        Screen::Blocks if model.blocks.is_open() => Layer::Detail,
-        Screen::Outlook if model.outlook.is_open() => Layer::Detail,
-        _ => Layer::Base,
-    };
-    let lines = help(stack(model.screen, layer), &model.look.bud_keys);
+pub(super) fn help_lines(model: &Model) -> Vec<String> {
+    let here = stack(model.screen, model.layer_below());
+    let lines = help(here, &model.look.bud_keys);
     lines
         .into_iter()
         .map(|line| format!("{:<18} {}", line.keys, line.doc))

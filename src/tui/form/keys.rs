@@ -52,6 +52,7 @@ impl Form {
 
     /// Pasted text: line ends and tabs become blanks, what else steers a terminal is left out.
     pub fn paste(&mut self, text: &str) -> FormEvent {
+        self.stays();
         let mut event = FormEvent::None;
         if !self.focused().is_some_and(super::Field::is_typed) {
             return event;

@@ -112,10 +112,6 @@ impl Form {
         self.fields.iter().find(|f| f.key == key)
     }
 
-    fn find_mut(&mut self, key: &str) -> Option<&mut Field> {
-        self.fields.iter_mut().find(|f| f.key == key)
-    }
-
     /// What stands in a field: the typed text, the chosen entry, or `yes` and `no`. Empty for a
     /// field that the form does not have.
     pub fn value(&self, key: &str) -> &str {
@@ -130,20 +126,6 @@ impl Form {
     /// Whether a yes-or-no field says yes.
     pub fn is_on(&self, key: &str) -> bool {
         self.find(key).is_some_and(Field::is_on)
-    }
-
-    /// Puts a text into a field; for a choice, chooses the entry of that text if there is one.
-    pub fn set_value(&mut self, key: &str, value: &str) {
-        if let Some(field) = self.find_mut(key) {
-            field.set_value(value);
-        }
-    }
-
-    /// Chooses an entry by its place.
-    pub fn set_choice(&mut self, key: &str, place: usize) {
-        if let Some(field) = self.find_mut(key) {
-            field.set_choice(place);
-        }
     }
 
     /// Shows a problem beside its field and moves there. Where the form has no such field, the problem

@@ -175,12 +175,12 @@ fn pasted_text_is_one_harmless_line() {
 #[test]
 fn values_are_set_by_their_field() {
     let mut form = form();
-    form.set_value("pruner", "1 Bo");
-    form.set_value("pruner", "nobody");
+    form.fields[2].set_value("1 Bo");
+    form.fields[2].set_value("nobody");
     assert_eq!(form.choice("pruner"), 1);
-    form.set_choice("pruner", 77);
+    form.fields[2].set_choice(77);
     assert_eq!(form.choice("pruner"), 3);
-    form.set_value("name", "A");
+    form.fields[0].set_value("A");
     assert_eq!((form.value("name"), form.value("none")), ("A", ""));
 }
 
@@ -237,6 +237,9 @@ fn a_changed_form_is_left_only_when_asked_twice_in_a_row() {
     assert_eq!(form.problem.as_deref(), Some(super::UNSAVED));
     form.key(Key::Char('x'));
     assert_eq!((form.problem.as_deref(), form.value("name")), (None, "sx"));
+    assert_eq!(form.key(Key::Esc), FormEvent::None);
+    form.paste("y");
+    assert_eq!((form.problem.as_deref(), form.value("name")), (None, "sxy"));
     assert_eq!(form.key(Key::Esc), FormEvent::None);
     assert_eq!(form.key(Key::Esc), FormEvent::Cancel);
 }

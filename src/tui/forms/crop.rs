@@ -2,7 +2,7 @@
 
 use super::faults::{Faults, decimal};
 use super::{NO_WINTER, Reading, percent, winter};
-use crate::orchard::{Block, BlockId, Invalid};
+use crate::orchard::{Block, BlockId, Invalid, within};
 use crate::outlook::{Factor, FactorKind, Growing, Source, Target};
 use crate::report::words;
 use crate::tui::app::{Model, Thing};
@@ -17,8 +17,8 @@ const LOSSES: [(&str, &str); 4] = [
     ("three", "Three-year, left of 100"),
     ("four", "Four-plus, left of 100"),
 ];
-/// The least share of an age that may be left a winter later.
-const LEAST_SHARE: f64 = 0.05;
+/// The fewest of 100 pieces of an age that may be left a winter later.
+const LEAST_LEFT: f64 = 100.0 * Growing::LEAST_SURVIVAL;
 
 /// The block of a form.
 pub(super) fn block(model: &Model, block: BlockId) -> Result<&Block, String> {
@@ -137,10 +137,9 @@ pub fn growth(model: &Model, id: BlockId) -> Result<Form, String> {
     ];
     for ((key, label), share) in LOSSES.into_iter().zip(survival) {
         let field = Field::number(key, label).with(percent(share));
-        fields
-            .push(field.hint(
-                "of 100 pieces left in one winter, how many are there in the next: 5 to 100",
-            ));
+        fields.push(field.hint(format!(
+            "of 100 pieces left in one winter, how many are there in the next: {LEAST_LEFT} to 100"
+        )));
     }
     let name = &block(model, id)?.name;
     Ok(Form::new(
@@ -155,15 +154,53 @@ pub fn read_growth(form: &Form, block: BlockId) -> Result<Reading, Invalid> {
     let grown = faults.take(decimal(form, "grown"), 0.0);
     let mut survival = Growing::SURVIVAL;
     for ((key, _), share) in LOSSES.into_iter().zip(&mut survival) {
-        let read = decimal(form, key).and_then(|left| {
-            if (100.0 * LEAST_SHARE..=100.0).contains(&left) {
-                Ok(left / 100.0)
-            } else {
-                Err(Invalid::new(key, format!("{left} is outside 5 to 100")))
-            }
-        });
+        let read = decimal(form, key)
+            .and_then(|left| within(key, left, LEAST_LEFT, 100.0).map(|left| left / 100.0));
         *share = faults.take(read, *share);
     }
     let growth = faults.first(form, Growing::new(grown, survival))?;
     Ok(Reading::save(Thing::Growth(block, growth)))
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+    use crate::orchard::BlockDraft;
+    use crate::tui::app::Job;
+    use crate::tui::forms::{read, seasons};
+    use crate::tui::trial::{fill, moment, orchard, refusal};
+
+    #[test]
+    fn a_yield_that_no_tree_bears_is_refused() {
+        let mut model = orchard();
+        let old = &model.house.blocks[0];
+        let wide = BlockDraft {
+            row_spacing_m: 10.0,
+            tree_spacing_m: 10.0,
+            ..old.draft().clone()
+        };
+        let id = old.id;
+        model.house.blocks[0] = Block::new(id, wide).unwrap();
+        let job = Job::Harvest(id, None);
+        let mut form = seasons::harvest(&model, id, None).unwrap();
+        fill(&mut form, &[("season", "2026"), ("amount", "350")]);
+        let wrong = refusal(&model, &form, job);
+        assert_eq!(wrong.field, "amount");
+        assert!(wrong.problem.contains("3500 kg a tree"), "{wrong}");
+        fill(&mut form, &[("amount", "35.0")]);
+        assert!(read(&model, &form, job, moment()).is_ok());
+    }
+
+    #[test]
+    fn losses_leave_five_of_a_hundred() {
+        let model = orchard();
+        let id = model.house.blocks[0].id;
+        let mut form = growth(&model, id).unwrap();
+        fill(&mut form, &[("grown", "20"), ("two", "4.9")]);
+        let wrong = refusal(&model, &form, Job::Growth(id));
+        assert_eq!(wrong.to_string(), "two: 4.9 is outside 5 to 100");
+        fill(&mut form, &[("two", "5")]);
+        assert!(read_growth(&form, id).is_ok());
+    }
 }

@@ -4,7 +4,8 @@ use chrono::NaiveDate;
 
 use super::goback::{find, outcome_fields, settled};
 use super::{
-    NO_WINTER, Reading, block_field, chosen_block, crew, crew_field, faults::Faults, whole, winter,
+    NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew, crew_field, faults::Faults,
+    whole, winter,
 };
 use crate::orchard::{GoBack, GoBackId, Invalid, parse_day};
 use crate::tui::app::{Model, Moment, Thing};
@@ -52,11 +53,7 @@ pub fn read(
     entry: Option<GoBackId>,
     moment: Moment,
 ) -> Result<Reading, Invalid> {
-    let who = entry.and_then(|id| find(model, id)).map(|e| e.pruner);
-    let pruners = crew(model, who);
-    let pruner = pruners
-        .get(form.choice("pruner"))
-        .ok_or_else(|| Invalid::new("pruner", "is not named"))?;
+    let pruner = chosen_pruner(model, form)?;
     let block = chosen_block(model, form)?;
     let mut faults = Faults::default();
     let first_row = block.rows.rows().first().map_or(1, |row| row.number);
@@ -65,7 +62,7 @@ pub fn read(
         winter: winter(model)?,
         block: block.id,
         row: faults.take(whole(form, "row"), first_row),
-        pruner: pruner.id,
+        pruner,
         day: faults.take(parse_day("day", form.value("day")), NaiveDate::MIN),
         reason: form.value("reason").to_owned(),
         settled: faults.take(settled(form), None),

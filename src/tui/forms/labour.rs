@@ -1,7 +1,7 @@
 //! The forms of worked days, comings and goings, and pay.
 
 use super::faults::Faults;
-use super::{NO_WINTER, Reading, crew_field, winter};
+use super::{NO_WINTER, Reading, chosen_pruner, crew_field, winter};
 use crate::orchard::{Invalid, LostDays, LostDaysId, LostKind, Pruner, PrunerId, Stint, parse_day};
 use crate::outlook::pace::{Pay, parse_weekdays, weekdays_text};
 use crate::store::Labour;
@@ -75,8 +75,16 @@ pub fn read_lost(
     moment: Moment,
 ) -> Result<Reading, Invalid> {
     let mut faults = Faults::default();
-    let first = faults.take(parse_day("first", form.value("first")), model.now.day);
-    let last = faults.take(day_or(form, "last").map(|day| day.unwrap_or(first)), first);
+    let first = parse_day("first", form.value("first")).and_then(|day| {
+        in_winter(model, "first", day)?;
+        Ok(day)
+    });
+    let first = faults.take(first, model.now.day);
+    let last = day_or(form, "last").and_then(|day| {
+        day.map_or(Ok(()), |day| in_winter(model, "last", day))?;
+        Ok(day.unwrap_or(first))
+    });
+    let last = faults.take(last, first);
     let entry = LostDays {
         id: lost.unwrap_or(LostDaysId(moment.id)),
         winter: winter(model)?,
@@ -109,18 +117,36 @@ fn day_or(form: &Form, key: &'static str) -> Result<Option<chrono::NaiveDate>, I
     parse_day(key, typed).map(Some)
 }
 
+/// A day of another winter would be kept and do nothing: most often the old year, typed in January.
+fn in_winter(model: &Model, key: &'static str, day: chrono::NaiveDate) -> Result<(), Invalid> {
+    let Some(season) = &model.season else {
+        return Ok(());
+    };
+    let checked = season.winter.check_day(day);
+    checked.map_err(|wrong| Invalid::new(key, wrong.problem))
+}
+
+/// The first day may lie before the winter: whoever was here earlier is here from its start.
+fn joins(model: &Model, form: &Form) -> Result<Option<chrono::NaiveDate>, Invalid> {
+    let joins = day_or(form, "joins")?;
+    let start = model.season.as_ref().map(|season| season.winter.start);
+    if let Some(day) = joins.filter(|day| start.is_some_and(|start| *day > start)) {
+        in_winter(model, "joins", day)?;
+    }
+    Ok(joins)
+}
+
+fn leaves(model: &Model, form: &Form) -> Result<Option<chrono::NaiveDate>, Invalid> {
+    let leaves = day_or(form, "leaves")?;
+    leaves.map_or(Ok(()), |day| in_winter(model, "leaves", day))?;
+    Ok(leaves)
+}
+
 /// Whom a form is about: the one it was opened for, or all to choose from.
 fn choices(model: &Model, pruner: Option<PrunerId>) -> Vec<&Pruner> {
     let crew = model.house.pruners.iter();
     crew.filter(|known| pruner.is_none_or(|id| known.id == id))
         .collect()
-}
-
-fn chosen(model: &Model, form: &Form, pruner: Option<PrunerId>) -> Result<PrunerId, Invalid> {
-    let crew = choices(model, pruner);
-    crew.get(form.choice("pruner"))
-        .map(|pruner| pruner.id)
-        .ok_or_else(|| Invalid::new("pruner", "is not named"))
 }
 
 fn some_crew(model: &Model, pruner: Option<PrunerId>) -> Result<Field, String> {
@@ -149,17 +175,13 @@ pub fn stint(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
 }
 
 /// Reads the form of [`stint`].
-pub fn read_stint(
-    model: &Model,
-    form: &Form,
-    pruner: Option<PrunerId>,
-) -> Result<Reading, Invalid> {
+pub fn read_stint(model: &Model, form: &Form) -> Result<Reading, Invalid> {
     let mut faults = Faults::default();
     let stint = Stint {
         winter: winter(model)?,
-        pruner: chosen(model, form, pruner)?,
-        joins: faults.take(day_or(form, "joins"), Some(model.now.day)),
-        leaves: faults.take(day_or(form, "leaves"), Some(model.now.day)),
+        pruner: chosen_pruner(model, form)?,
+        joins: faults.take(joins(model, form), Some(model.now.day)),
+        leaves: faults.take(leaves(model, form), Some(model.now.day)),
     };
     let stint = faults.first(form, stint.check())?;
     Ok(Reading::save(Thing::Stint(stint)))
@@ -222,12 +244,8 @@ pub fn own_pay(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> 
 }
 
 /// Reads the form of [`own_pay`].
-pub fn read_own_pay(
-    model: &Model,
-    form: &Form,
-    pruner: Option<PrunerId>,
-) -> Result<Reading, Invalid> {
-    let who = chosen(model, form, pruner)?;
+pub fn read_own_pay(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+    let who = chosen_pruner(model, form)?;
     let pay = typed_pay(model, form)?;
     Ok(Reading::save(Thing::Pay(winter(model)?, Some(who), pay)))
 }
@@ -293,5 +311,31 @@ mod tests {
             "leaves",
             "x",
         );
+    }
+
+    /// The winter is 2026/27, from 2026-11-20 on.
+    #[test]
+    fn days_of_another_winter_are_refused() {
+        let model = orchard();
+        let days = |values: &[(&str, &str)]| {
+            let mut form = lost(&model, None).unwrap();
+            fill(&mut form, values);
+            refusal(&model, &form, Job::LostDays(None))
+        };
+        let old_year = days(&[("first", "2026-01-14")]);
+        assert_eq!(old_year.field, "first");
+        assert!(old_year.problem.contains("before winter 2026/27"));
+        let late = [("first", "2027-01-14"), ("last", "2027-12-01")];
+        assert_eq!(days(&late).field, "last");
+        let read = |values: &[(&str, &str)]| {
+            let mut form = stint(&model, None).unwrap();
+            fill(&mut form, values);
+            let read = read_stint(&model, &form);
+            read.map(drop).map_err(|wrong| wrong.field)
+        };
+        assert_eq!(read(&[("leaves", "2026-02-10")]), Err("leaves"));
+        assert_eq!(read(&[("joins", "2028-01-12")]), Err("joins"));
+        assert_eq!(read(&[("joins", "2026-02-10")]), Ok(()));
+        assert_eq!(read(&[("leaves", "2027-02-10")]), Ok(()));
     }
 }

@@ -9,6 +9,7 @@ mod count;
 mod crop;
 mod draw;
 mod faults;
+mod forget;
 mod goback;
 mod goback_entry;
 mod labour;
@@ -19,6 +20,7 @@ mod restore;
 mod rule;
 mod seasons;
 mod settings;
+mod tablets;
 mod tree;
 mod winter;
 mod work;
@@ -26,15 +28,13 @@ mod work;
 pub use restore::value as backups_value;
 pub use rule::{parts_text, percent, summary as rule_summary, tolerance_text};
 pub use settings::{label as setting_label, value as setting_value};
+pub use tablets::{TabletLine, cells as tablet_cells, lines as tablet_lines};
 pub use winter::with_budburst;
-
-use std::path::PathBuf;
 
 use crate::orchard::{
     Block, BlockId, CountHead, CountId, DrawId, Invalid, Pruner, PrunerId, WinterId,
 };
-use crate::report::papers::Wanted;
-use crate::tui::app::{Cover, Effect, Job, Model, Moment, Thing};
+use crate::tui::app::{Cover, Effect, Job, Model, Moment, Thing, Working};
 use crate::tui::{Field, Form};
 
 /// What a filled form asks for.
@@ -46,8 +46,8 @@ pub enum Reading {
     Tree(Box<CountHead>, Option<(DrawId, usize)>),
     /// Count the trees of these counts again, by this counter.
     Again(Vec<CountId>, String),
-    /// Write these papers into this folder.
-    Papers(Box<Wanted>, PathBuf),
+    /// Begin a work that takes its time.
+    Work(Working, Box<Effect>),
     /// Record this with the count on the Count screen.
     Details(Box<CountHead>),
 }
@@ -84,6 +84,11 @@ pub fn open(model: &mut Model, job: Job) {
         Job::Harvest(block, season) => seasons::harvest(model, block, season),
         Job::Settings => Ok(settings::form(model)),
         Job::Restore => restore::form(model),
+        Job::BundleOut => Ok(tablets::out(model)),
+        Job::BundlesIn => Ok(tablets::into(model)),
+        Job::SettleTwo(at) => tablets::settle(model, at),
+        Job::Join(at) => tablets::join(model, at),
+        Job::ForgetName(pruner) => forget::form(model, pruner),
         Job::Papers => papers::form(model),
         Job::Weekdays => labour::weekdays(model),
         Job::LostDays(lost) => labour::lost(model, lost),
@@ -126,12 +131,17 @@ pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Read
         Job::Harvest(block, season) => seasons::read_harvest(model, form, block, season),
         Job::Settings => settings::read(model, form),
         Job::Restore => restore::read(model, form),
+        Job::BundleOut => tablets::read_out(model, form),
+        Job::BundlesIn => tablets::read_into(model, form),
+        Job::SettleTwo(at) => tablets::read_settle(model, form, at),
+        Job::Join(at) => tablets::read_join(model, form, at),
+        Job::ForgetName(pruner) => forget::read(model, form, pruner),
         Job::Papers => papers::read(model, form),
         Job::Weekdays => labour::read_weekdays(model, form),
         Job::LostDays(lost) => labour::read_lost(model, form, lost, moment),
-        Job::Stint(pruner) => labour::read_stint(model, form, pruner),
+        Job::Stint(_) => labour::read_stint(model, form),
         Job::Pay => labour::read_pay(model, form),
-        Job::OwnPay(pruner) => labour::read_own_pay(model, form, pruner),
+        Job::OwnPay(_) => labour::read_own_pay(model, form),
     }
 }
 
@@ -143,13 +153,15 @@ pub fn summary(model: &Model, reading: &Result<Reading, Invalid>) -> String {
     let thing = match effects.first() {
         Some(Effect::Save(thing)) => thing,
         Some(Effect::Restore(number)) => return restore::summary(model, *number),
+        Some(Effect::Settle(kind, key, set)) => return tablets::summary(model, (kind, key), *set),
+        Some(Effect::ForgetName(_, backups)) => return forget::summary(*backups),
         _ => return String::new(),
     };
     match &**thing {
         Thing::Block(block) => block::summary(block),
         Thing::Winter(winter) => winter::summary(winter),
         Thing::Rule(_, _, rule) => rule::summary(rule),
-        Thing::Work(entry) => work::summary(model, entry),
+        Thing::Work(entries) => work::summary(model, entries),
         _ => String::new(),
     }
 }
@@ -195,12 +207,16 @@ fn block_field(model: &Model, chosen: Option<BlockId>) -> Field {
         .chosen(place.unwrap_or(0))
 }
 
+/// What to say where the chosen entry is in the list no more: the file may have been read again since the form was
+/// opened, so that an entry is found by what it says and never by its place.
+const NOT_THERE: &str = "is not there any more";
+
+/// The block chosen in [`block_field`].
 fn chosen_block<'m>(model: &'m Model, form: &Form) -> Result<&'m Block, Invalid> {
-    model
-        .house
-        .blocks
-        .get(form.choice("block"))
-        .ok_or_else(|| Invalid::new("block", "set up a block first: F8 Set-up"))
+    let name = form.value("block");
+    let mut blocks = model.house.blocks.iter();
+    let chosen = blocks.find(|block| block.name == name);
+    chosen.ok_or_else(|| Invalid::new("block", NOT_THERE))
 }
 
 /// Pruners to choose from: those who work this winter, and whoever stands in the entry already.
@@ -220,6 +236,15 @@ fn crew_field(pruners: &[&Pruner], chosen: Option<PrunerId>) -> Field {
     Field::choice_of("pruner", "Pruner", names)
         .hint("left and right, or type the number or the name")
         .chosen(place.unwrap_or(0))
+}
+
+/// The pruner chosen in [`crew_field`].
+fn chosen_pruner(model: &Model, form: &Form) -> Result<PrunerId, Invalid> {
+    let shown = form.value("pruner");
+    let mut pruners = model.house.pruners.iter();
+    let chosen = pruners.find(|pruner| pruner.shown() == shown);
+    let chosen = chosen.map(|pruner| pruner.id);
+    chosen.ok_or_else(|| Invalid::new("pruner", NOT_THERE))
 }
 
 /// A whole number from a field.

@@ -6,7 +6,7 @@ use super::{NO_WINTER, Reading};
 use crate::orchard::Invalid;
 use crate::report::Format;
 use crate::report::papers::{Paper, Wanted};
-use crate::tui::app::Model;
+use crate::tui::app::{Effect, Model, Working};
 use crate::tui::{Field, Form, Screen};
 
 const EVERY_PAPER: &str = "every paper";
@@ -74,5 +74,10 @@ pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
         everything: one.is_none() && kind.is_none_or(|format| *format == Format::Xlsx),
         day: model.now.day,
     };
-    Ok(Reading::Papers(Box::new(wanted), PathBuf::from(folder)))
+    let working = Working {
+        of: wanted.files(),
+        ..Working::doing("Writing")
+    };
+    let effect = Effect::Papers(Box::new(wanted), PathBuf::from(folder));
+    Ok(Reading::Work(working, Box::new(effect)))
 }

@@ -2,7 +2,7 @@
 
 use super::faults::Faults;
 use super::{Reading, whole};
-use crate::orchard::{Invalid, Language, Pruner, PrunerDraft, PrunerId, optional_name};
+use crate::orchard::{Invalid, Language, Naming, Pruner, PrunerDraft, PrunerId, optional_name};
 use crate::tui::app::{Model, Moment, Thing};
 use crate::tui::{Field, Form};
 
@@ -14,10 +14,10 @@ pub fn form(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
     };
     let number = known.map_or_else(|| next_number(model), |pruner| pruner.number);
     let text = |of: fn(&Pruner) -> String| known.map_or_else(String::new, of);
-    let fields = vec![
+    let mut fields = vec![
         Field::number("number", "Number")
             .with(number.to_string())
-            .hint("on the crew list"),
+            .hint(number_hint(model, known)),
         Field::text("name", "Name")
             .with(text(|p| p.name.clone()))
             .hint("may stay empty where the crew goes by number"),
@@ -38,11 +38,29 @@ pub fn form(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
         .hint("yes: the name is on no screen and no sheet but this form"),
         language(known.map_or("", |pruner| &pruner.language)),
     ];
+    if is_nameless(model, known) {
+        fields.retain(|field| !matches!(field.key, "name" | "label"));
+    }
     let title = known.map_or_else(
         || "New pruner".to_owned(),
         |pruner| format!("Change Nr {}", pruner.number),
     );
     Ok(Form::new(title, fields))
+}
+
+/// Whether neither name nor label is asked for.
+fn is_nameless(model: &Model, known: Option<&Pruner>) -> bool {
+    model.house.numbers_only || known.is_some_and(|pruner| pruner.naming() == Naming::Removed)
+}
+
+fn number_hint(model: &Model, known: Option<&Pruner>) -> &'static str {
+    match known.map(Pruner::naming) {
+        Some(Naming::Removed) => "on the crew list; the name was taken away at the pruner's wish",
+        _ if model.house.numbers_only => {
+            "on the crew list; names are not shown (Settings), and stay as they are"
+        }
+        _ => "on the crew list",
+    }
 }
 
 /// The languages to choose from; a tag that is none of theirs stays to be chosen as it is.
@@ -103,7 +121,11 @@ pub fn read(
         number_only: form.is_on("number_only"),
         language: chosen_tag(model, form, id),
     };
-    let pruner = faults.first(form, Pruner::new(id, draft))?;
+    let made = match find(model, id) {
+        Some(known) => known.changed(draft),
+        None => Pruner::new(id, draft),
+    };
+    let pruner = faults.first(form, made)?;
     Ok(Reading::save(Thing::Pruner(pruner)))
 }
 

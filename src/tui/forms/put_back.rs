@@ -1,19 +1,21 @@
 //! The form that puts a drawn tree which was left out back on the list.
 
 use super::{NO_WINTER, Reading};
-use crate::orchard::{Draw, DrawId, DrawnTree, Fate, Invalid};
-use crate::report::words;
+use crate::orchard::{Draw, DrawId, Fate, Invalid};
+use crate::report::{Season, words};
 use crate::tui::app::{Effect, Model};
 use crate::tui::{Field, Form};
 
-/// Trees of a draw that were left out: place in the draw, tree, why.
-fn left_out(draw: &Draw) -> Vec<(usize, &DrawnTree, &str)> {
+/// Trees of a draw that were left out: place in the draw, and which tree it is and why in words.
+fn left_out<'a>(season: &'a Season, draw: &'a Draw) -> impl Iterator<Item = (usize, String)> + 'a {
     let each = draw.trees.iter().enumerate();
-    each.filter_map(|(place, tree)| match &tree.fate {
-        Fate::Skipped(reason) => Some((place, tree, reason.as_str())),
-        Fate::Waiting => None,
+    each.filter_map(move |(place, tree)| {
+        let Fate::Skipped(reason) = &tree.fate else {
+            return None;
+        };
+        let at = words::place(season.block_name(tree.block), tree.row, tree.tree);
+        Some((place, format!("{at}: {reason}")))
     })
-    .collect()
 }
 
 /// Asks which tree is to be counted after all.
@@ -21,13 +23,7 @@ pub fn form(model: &Model, draw: DrawId) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let draw = season.draws.iter().find(|known| known.id == draw);
     let draw = draw.ok_or("this draw is gone")?;
-    let trees: Vec<String> = left_out(draw)
-        .into_iter()
-        .map(|(_, tree, reason)| {
-            let place = words::place(season.block_name(tree.block), tree.row, tree.tree);
-            format!("{place}: {reason}")
-        })
-        .collect();
+    let trees: Vec<String> = left_out(season, draw).map(|(_, words)| words).collect();
     if trees.is_empty() {
         return Err("no tree of this draw was left out; a draw itself stays as it fell".to_owned());
     }
@@ -44,7 +40,10 @@ pub fn read(model: &Model, form: &Form, draw: DrawId) -> Result<Reading, Invalid
     let season = model.season.as_ref().ok_or_else(gone)?;
     let mut draws = season.draws.iter();
     let known = draws.find(|known| known.id == draw).ok_or_else(gone)?;
-    let (place, ..) = *left_out(known).get(form.choice("tree")).ok_or_else(gone)?;
+    let chosen = form.value("tree");
+    let (place, _) = left_out(season, known)
+        .find(|(_, words)| words == chosen)
+        .ok_or_else(gone)?;
     Ok(Reading::Write(vec![Effect::SkipDrawn(draw, place, None)]))
 }
 
@@ -63,6 +62,13 @@ mod tests {
         trees[1].fate = Fate::Skipped("dead".to_owned());
         let form = form(&model, draw).unwrap();
         assert!(form.value("tree").ends_with(": dead"));
+        let Reading::Write(effects) = read(&model, &form, draw).unwrap() else {
+            panic!("nothing to write");
+        };
+        assert_eq!(effects, [Effect::SkipDrawn(draw, 1, None)]);
+        // another one is left out meanwhile, and stands before it
+        let trees = &mut model.season.as_mut().unwrap().draws[0].trees;
+        trees[0].fate = Fate::Skipped("not pruned yet".to_owned());
         let Reading::Write(effects) = read(&model, &form, draw).unwrap() else {
             panic!("nothing to write");
         };

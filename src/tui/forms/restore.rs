@@ -1,6 +1,6 @@
 //! The form that puts a backup back.
 
-use super::Reading;
+use super::{NOT_THERE, Reading};
 use crate::orchard::Invalid;
 use crate::store::backup::{Contents, Shelved};
 use crate::tui::app::{Effect, Model};
@@ -24,13 +24,15 @@ pub fn value(model: &Model) -> String {
     }
 }
 
+/// A backup in the choice, by its number.
+fn entry(one: &Shelved) -> String {
+    let counts = one.contents.as_ref().map_or(0, Contents::counts);
+    format!("{}: {}, {counts} counts", one.backup.number, one.backup.day)
+}
+
 /// Asks which backup.
 pub fn form(model: &Model) -> Result<Form, String> {
-    let each = sound(model).map(|one| {
-        let counts = one.contents.as_ref().map_or(0, Contents::counts);
-        format!("{}: {}, {counts} counts", one.backup.number, one.backup.day)
-    });
-    let names: Vec<String> = each.collect();
+    let names: Vec<String> = sound(model).map(entry).collect();
     if names.is_empty() {
         return Err(
             "there is no backup yet: one is made at each start, and each new day".to_owned(),
@@ -43,8 +45,9 @@ pub fn form(model: &Model) -> Result<Form, String> {
 
 /// Reads the form.
 pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
-    let chosen = sound(model).nth(form.choice("backup"));
-    let chosen = chosen.ok_or_else(|| Invalid::new("backup", "is not there any more"))?;
+    let chosen = form.value("backup");
+    let chosen = sound(model).find(|one| entry(one) == chosen);
+    let chosen = chosen.ok_or_else(|| Invalid::new("backup", NOT_THERE))?;
     Ok(Reading::Write(vec![Effect::Restore(chosen.backup.number)]))
 }
 
@@ -82,14 +85,24 @@ mod tests {
         model.backups = shelf(&file).unwrap();
         assert!(value(&model).starts_with("2; the newest is number 2, of "));
         super::super::open(&mut model, Job::Restore);
-        let Some(crate::tui::app::Cover::Form(form, _)) = &model.cover else {
+        let Some(crate::tui::app::Cover::Form(form, _)) = model.cover.take() else {
             panic!("no form");
         };
         let words = form.summary.as_deref().unwrap();
         assert!(words.starts_with("It holds 1 count, 2 taps, "), "{words}");
-        let Reading::Write(effects) = read(&model, form).unwrap() else {
-            panic!("nothing to write");
+        let restored = |model: &Model| match read(model, &form) {
+            Ok(Reading::Write(effects)) => Ok(effects),
+            Ok(other) => panic!("{other:?}"),
+            Err(refused) => Err(refused.problem),
         };
-        assert_eq!(effects, [Effect::Restore(2)]);
+        assert_eq!(restored(&model), Ok(vec![Effect::Restore(2)]));
+        // one that was still being made comes in front
+        let mut newer = model.backups[1].clone();
+        newer.backup.number = 3;
+        model.backups.push(newer);
+        assert_eq!(restored(&model), Ok(vec![Effect::Restore(2)]));
+        // and the chosen one is thinned out
+        model.backups.remove(1);
+        assert_eq!(restored(&model), Err(NOT_THERE.to_owned()));
     }
 }

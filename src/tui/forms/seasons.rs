@@ -3,7 +3,7 @@
 use super::crop::block;
 use super::faults::{Faults, decimal};
 use super::{NO_WINTER, Reading, whole};
-use crate::orchard::{BlockId, Invalid};
+use crate::orchard::{Block, BlockId, Invalid};
 use crate::outlook::{
     BlockBook, HarvestEntry, SetCount, TaggedUnit, Weighed, Yield, season_year, tagged,
 };
@@ -141,7 +141,10 @@ pub fn read_harvest(
         },
         weighed,
     };
-    let entry = faults.first(form, entry.checked())?;
+    // a slip such as 350 for 35.0 shows in what it would be a tree
+    let spacing = super::crop::block(model, block).map(Block::trees_per_ha);
+    let checked = spacing.map_or_else(|_| entry.checked(), |trees| entry.checked_at(trees));
+    let entry = faults.first(form, checked)?;
     Ok(Reading::save(Thing::Harvest(block, entry)))
 }
 

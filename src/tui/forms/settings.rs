@@ -4,7 +4,7 @@ use super::Reading;
 use super::faults::Faults;
 use crate::orchard::{Invalid, Language, optional_name};
 use crate::outlook::pace::Currency;
-use crate::store::Setting;
+use crate::store::{NAMES_SHOWN, NUMBERS_ONLY, Setting};
 use crate::tui::app::{Effect, Model};
 use crate::tui::{BudKeys, Field, Form, Theme};
 
@@ -18,6 +18,7 @@ pub fn label(setting: Setting) -> &'static str {
         Setting::Extras => "Count extras",
         Setting::Currency => "Currency",
         Setting::SheetLanguage => "Sheets in",
+        Setting::Names => "Names",
     }
 }
 
@@ -33,6 +34,12 @@ pub fn value(model: &Model, setting: Setting) -> String {
         Setting::Extras => if look.extras { "yes" } else { "no" }.to_owned(),
         Setting::Currency => model.house.currency.text(),
         Setting::SheetLanguage => model.house.sheet_language.word().to_owned(),
+        Setting::Names => if model.house.numbers_only {
+            NUMBERS_ONLY
+        } else {
+            NAMES_SHOWN
+        }
+        .to_owned(),
     }
 }
 
@@ -58,6 +65,7 @@ fn blank(setting: Setting) -> Field {
         Setting::SheetLanguage => {
             Field::choice_of(key, label, words(&Language::ALL.map(Language::word)))
         }
+        Setting::Names => Field::choice_of(key, label, words(&[NAMES_SHOWN, NUMBERS_ONLY])),
     }
 }
 
@@ -76,6 +84,9 @@ fn hint(model: &Model, setting: Setting) -> &'static str {
         }
         Setting::SheetLanguage => {
             "the language of day sheets and briefs; a pruner may have another, under Crew"
+        }
+        Setting::Names => {
+            "numbers only: no name of a pruner on any screen, sheet, table or bundle; the names stay in the file"
         }
     }
 }
@@ -139,6 +150,7 @@ mod tests {
                 ("extras", "yes"),
                 ("currency", " jpy 0"),
                 ("sheet language", "Español"),
+                ("names", "numbers only"),
             ],
         );
         let set = |setting, word: &str| Effect::Set(setting, word.to_owned());
@@ -152,6 +164,7 @@ mod tests {
                 set(Setting::Extras, "yes"),
                 set(Setting::Currency, "JPY 0"),
                 set(Setting::SheetLanguage, "es"),
+                set(Setting::Names, "numbers only"),
             ]
         );
     }

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{NO_WINTER, Reading, block_field, chosen_block, crew, whole, winter};
+use super::{NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew, whole, winter};
 use crate::orchard::{Block, BlockId, Chosen, CountHead, Fate, Invalid, Part, PrunerId, Stage};
 use crate::tui::app::{Effect, Model, Moment};
 use crate::tui::{Field, Form};
@@ -99,20 +99,18 @@ fn pruner_field(model: &Model, pruner: Option<PrunerId>) -> Field {
         .hint("left and right, or type the number or the name")
 }
 
-/// The pruner that the form names; by the work log up to a day where it does not. `known` was the
-/// pruner when the form was opened.
+/// The pruner that the form names; by the work log up to a day where it does not.
 fn pruner(
     model: &Model,
     form: &Form,
     place: (BlockId, u16, u16),
     until: NaiveDate,
-    known: Option<PrunerId>,
-) -> Option<PrunerId> {
-    let named = form
-        .choice("pruner")
-        .checked_sub(1)
-        .and_then(|at| crew(model, known).get(at).map(|pruner| pruner.id));
-    named.or_else(|| model.season.as_ref()?.pruner_of(place, until))
+) -> Result<Option<PrunerId>, Invalid> {
+    if form.value("pruner") == BY_LOG {
+        let season = model.season.as_ref();
+        return Ok(season.and_then(|season| season.pruner_of(place, until)));
+    }
+    chosen_pruner(model, form).map(Some)
 }
 
 fn stage(form: &Form) -> Stage {
@@ -143,7 +141,7 @@ pub fn read_other(model: &Model, form: &Form, moment: Moment) -> Result<Reading,
         block: block.id,
         row,
         tree,
-        pruner: pruner(model, form, (block.id, row, tree), model.now.day, None),
+        pruner: pruner(model, form, (block.id, row, tree), model.now.day)?,
         stage: stage(form),
         part: part(form)?,
         chosen: Chosen::ByEye,
@@ -230,13 +228,7 @@ pub fn changed_head(model: &Model, form: &Form, head: &CountHead) -> Result<Coun
         .find(|block| block.id == head.block)
         .ok_or_else(|| Invalid::new("block", "is gone"))?;
     let changed = CountHead {
-        pruner: pruner(
-            model,
-            form,
-            (block.id, head.row, head.tree),
-            head.at.day,
-            head.pruner,
-        ),
+        pruner: pruner(model, form, (block.id, head.row, head.tree), head.at.day)?,
         stage: stage(form),
         part: part(form)?,
         note: form.value("note").to_owned(),

@@ -1,7 +1,11 @@
 //! The form for an entry of the work log.
 
-use super::{NO_WINTER, Reading, block_field, chosen_block, crew, crew_field, whole, winter};
-use crate::orchard::{Invalid, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours};
+use super::{
+    NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew, crew_field, whole, winter,
+};
+use crate::orchard::{
+    Block, Invalid, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours,
+};
 use crate::report::words;
 use crate::tui::app::{Model, Moment, Thing};
 use crate::tui::{Field, Form};
@@ -22,9 +26,9 @@ pub fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
     let fields = vec![
         crew_field(&pruners, known.map(|work| work.pruner)),
         block_field(model, block),
-        Field::number("row", "Row")
+        Field::text("row", "Rows")
             .with(number(known.map(|w| w.row)))
-            .hint("the row's number"),
+            .hint("a row, or several such as 1-3, 5"),
         Field::number("first", "First tree")
             .with(number(known.map(|w| w.first)))
             .hint("empty: from the start of the row"),
@@ -53,33 +57,9 @@ pub fn read(
     entry: Option<WorkId>,
     moment: Moment,
 ) -> Result<Reading, Invalid> {
-    let known = entry.and_then(|id| {
-        model
-            .season
-            .as_ref()?
-            .work
-            .iter()
-            .find(|work| work.id == id)
-    });
-    let pruner = crew(model, known.map(|work| work.pruner))
-        .get(form.choice("pruner"))
-        .map(|pruner| pruner.id)
-        .ok_or_else(|| Invalid::new("pruner", "is not named"))?;
+    let pruner = chosen_pruner(model, form)?;
     let block = chosen_block(model, form)?;
-    let row = whole(form, "row")?;
-    let places = block.rows.row(row).map(|row| row.places).ok_or_else(|| {
-        Invalid::new(
-            "row",
-            format!("block {} has rows {}", block.name, block.rows.rows_text()),
-        )
-    })?;
-    let or = |key, default| {
-        if form.value(key).trim().is_empty() {
-            Ok(default)
-        } else {
-            whole(form, key)
-        }
-    };
+    let rows = rows(form.value("row"), block)?;
     let day = parse_day("day", form.value("day"))?;
     if let Some(season) = &model.season {
         season.winter.check_day(day)?;
@@ -87,44 +67,240 @@ pub fn read(
     if day > model.now.day {
         return Err(Invalid::new("day", format!("{day} is still to come")));
     }
-    let draft = WorkDraft {
+    let mut draft = WorkDraft {
         winter: winter(model)?,
         pruner,
         block: block.id,
-        row,
-        first: or("first", 1)?,
-        last: or("last", places)?,
+        row: 1,
+        first: 1,
+        last: 1,
         day,
         minutes: parse_hours(form.value("hours"))?,
     };
     let id = entry.unwrap_or(WorkId(moment.id));
-    Ok(Reading::save(Thing::Work(WorkEntry::new(
-        id, draft, block,
-    )?)))
+    if let [(row, places)] = rows[..] {
+        let or = |key, default| match form.value(key).trim() {
+            "" => Ok(default),
+            _ => whole(form, key),
+        };
+        (draft.row, draft.first, draft.last) = (row, or("first", 1)?, or("last", places)?);
+        let work = WorkEntry::new(id, draft, block)?;
+        return Ok(Reading::save(Thing::Work(vec![work])));
+    }
+    let alone = "belongs to one row: of several rows, all trees are logged";
+    if let Some(field) = ["first", "last"]
+        .iter()
+        .find(|key| !form.value(key).trim().is_empty())
+    {
+        return Err(Invalid::new(field, alone));
+    }
+    if entry.is_some() {
+        return Err(Invalid::new(
+            "row",
+            "one row an entry: w on Today logs several at once",
+        ));
+    }
+    let shares = shared(draft.minutes, &rows);
+    let all = rows
+        .iter()
+        .zip(shares)
+        .zip(0u128..)
+        .map(|((of, minutes), step)| {
+            (draft.row, draft.last, draft.minutes) = (of.0, of.1, minutes);
+            // entries of one moment, in the order of their rows
+            let id = WorkId(uuid::Uuid::from_u128(id.0.as_u128().wrapping_add(step)));
+            WorkEntry::new(id, draft.clone(), block)
+        });
+    Ok(Reading::save(Thing::Work(all.collect::<Result<_, _>>()?)))
 }
 
-/// How many trees the entry names, and who else is logged for some of them.
-pub fn summary(model: &Model, entry: &WorkEntry) -> String {
+/// The rows named, such as `7`, `1-3` or `1-3, 5`, each with its places.
+fn rows(text: &str, block: &Block) -> Result<Vec<(u16, u16)>, Invalid> {
+    let wrong = |problem: String| Invalid::new("row", problem);
+    let mut rows: Vec<(u16, u16)> = Vec::new();
+    for part in text.split(',').map(str::trim) {
+        let (first, last) = part.split_once('-').unwrap_or((part, part));
+        let number = |text: &str| text.trim().parse::<u16>();
+        let (Ok(first), Ok(last)) = (number(first), number(last)) else {
+            let problem = if text.trim().is_empty() {
+                "fill in a row, or several such as 1-3, 5".to_owned()
+            } else {
+                format!("{part:?} is no row; rows are named like 7 or 1-3, 5")
+            };
+            return Err(wrong(problem));
+        };
+        if last < first {
+            return Err(wrong(format!("{part:?} ends before it begins")));
+        }
+        for row in first..=last {
+            let known = block.rows.row(row).ok_or_else(|| {
+                wrong(format!(
+                    "block {} has rows {}",
+                    block.name,
+                    block.rows.rows_text()
+                ))
+            })?;
+            if rows.iter().any(|(other, _)| *other == row) {
+                return Err(wrong(format!("row {row} is named twice")));
+            }
+            rows.push((row, known.places));
+        }
+    }
+    Ok(rows)
+}
+
+/// The minutes shared out by places; the sum stays what it is, and each row that gets any gets a minute at least.
+fn shared(minutes: Option<u16>, rows: &[(u16, u16)]) -> Vec<Option<u16>> {
+    let all: u64 = rows.iter().map(|(_, places)| u64::from(*places)).sum();
+    let Some(minutes) = minutes.map(u64::from) else {
+        return vec![None; rows.len()];
+    };
+    let (mut before, mut seen) = (0, 0);
+    let share = |(_, places): &(u16, u16)| {
+        seen += u64::from(*places);
+        let upto = (minutes * seen + all / 2) / all.max(1);
+        let own = upto - before;
+        before = upto;
+        u16::try_from(own).ok().filter(|own| *own > 0)
+    };
+    rows.iter().map(share).collect()
+}
+
+/// How many trees the entries name, and who else is logged for some of them.
+pub fn summary(model: &Model, entries: &[WorkEntry]) -> String {
     let Some(season) = &model.season else {
         return String::new();
     };
-    let row = season
-        .block(entry.block)
-        .and_then(|block| block.rows.row(entry.row));
-    let trees = row.map_or(0, |row| row.trees_between(entry.first, entry.last));
-    let others = season
-        .work
-        .iter()
-        .filter(|other| other.id != entry.id && other.overlaps(entry));
-    let named: Vec<String> = others
-        .map(|other| format!("{} on {}", season.pruner_shown(other.pruner), other.day))
+    let trees = |entry: &WorkEntry| {
+        let block = season.block(entry.block);
+        let row = block.and_then(|block| block.rows.row(entry.row));
+        row.map_or(0, |row| row.trees_between(entry.first, entry.last))
+    };
+    let mut others: Vec<&WorkEntry> = (season.work.iter())
+        .filter(|other| (entries.iter()).any(|entry| other.id != entry.id && other.overlaps(entry)))
         .collect();
-    let trees = words::trees(trees);
-    if named.is_empty() {
-        return format!("{trees}.");
+    others.dedup_by_key(|other| (other.pruner, other.day));
+    let named = |others: &[&WorkEntry]| {
+        let each = (others.iter())
+            .map(|other| format!("{} on {}", season.pruner_shown(other.pruner), other.day));
+        words::list(&each.collect::<Vec<_>>())
+    };
+    let mut what = words::trees(entries.iter().map(trees).sum());
+    if entries.len() > 1 {
+        what = format!("{} rows, {what}, the hours shared by trees", entries.len());
+    }
+    let Some(day) = entries.first().map(|entry| entry.day) else {
+        return format!("{what}.");
+    };
+    let (today, mut before): (Vec<_>, Vec<_>) =
+        others.into_iter().partition(|other| other.day == day);
+    before.retain(|other| other.day < day);
+    if !today.is_empty() {
+        return format!(
+            "{what}; some are logged already for {}: this corrects it, the later entry will hold.",
+            named(&today)
+        );
+    }
+    if before.is_empty() {
+        return format!("{what}.");
     }
     format!(
-        "{trees}; some are logged already for {}: the later entry will hold.",
-        words::list(&named)
+        "{what}; some are logged already for {}: this is mending, its hours come on top.",
+        named(&before)
     )
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::super::NOT_THERE;
+    use super::*;
+    use crate::orchard::{BlockDraft, BlockId};
+    use crate::tui::app::{Effect, Job};
+    use crate::tui::forms;
+    use crate::tui::trial::{crew_of, fill, moment, orchard, refusal, saved};
+
+    fn filled(values: &[(&str, &str)]) -> Result<Vec<WorkEntry>, Invalid> {
+        let model = orchard();
+        let mut form = form(&model, None).unwrap();
+        fill(&mut form, values);
+        match forms::read(&model, &form, Job::Work(None), moment())? {
+            Reading::Write(effects) => match &effects[..] {
+                [Effect::Save(thing)] => match &**thing {
+                    Thing::Work(work) => Ok(work.clone()),
+                    other => panic!("{other:?}"),
+                },
+                other => panic!("{other:?}"),
+            },
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn several_rows_are_logged_at_once_and_the_hours_shared() {
+        let work = filled(&[("row", "1-2, 3"), ("hours", "7:31")]).unwrap();
+        let rows: Vec<u16> = work.iter().map(|work| work.row).collect();
+        assert_eq!(rows, [1, 2, 3]);
+        assert!(work.iter().all(|work| work.first == 1 && work.last >= 1));
+        assert_eq!(
+            work.iter().filter_map(|work| work.minutes).sum::<u16>(),
+            451
+        );
+        assert!(work[0].id < work[1].id && work[1].id < work[2].id);
+        assert_eq!(
+            filled(&[("row", "2"), ("first", "2"), ("last", "3")])
+                .unwrap()
+                .len(),
+            1
+        );
+    }
+
+    #[test]
+    fn the_chosen_pruner_and_block_stay_chosen_though_others_come_in_front() {
+        let mut model = orchard();
+        let mut form = form(&model, None).unwrap();
+        fill(&mut form, &[("row", "1")]);
+        let (pruner, block) = (form.value("pruner"), form.value("block"));
+        let (pruner, block) = (pruner.to_owned(), block.to_owned());
+        let before = saved(&model, &form, Job::Work(None));
+        model.house.pruners.insert(0, crew_of(&[1]).remove(0));
+        let draft = BlockDraft {
+            name: "Alder".to_owned(),
+            ..model.house.blocks[0].draft().clone()
+        };
+        let added = Block::new(BlockId(uuid::Uuid::from_u128(99)), draft).unwrap();
+        model.house.blocks.insert(0, added);
+        assert_eq!(saved(&model, &form, Job::Work(None)), before);
+        // gone while the form was open: nobody else stands in
+        let refused = |model: &Model| refusal(model, &form, Job::Work(None));
+        model.house.blocks.retain(|known| known.name != block);
+        assert_eq!(refused(&model), Invalid::new("block", NOT_THERE));
+        model.house.pruners.retain(|known| known.shown() != pruner);
+        assert_eq!(refused(&model), Invalid::new("pruner", NOT_THERE));
+    }
+
+    #[test]
+    fn what_is_no_row_is_told_in_its_field() {
+        for (row, problem) in [
+            ("", "fill in a row"),
+            ("x", "is no row"),
+            ("3-1", "ends before it begins"),
+            ("1, 1", "named twice"),
+            ("900", "has rows"),
+            ("1-999", "has rows"),
+            ("1-1200", "has rows"),
+            ("1-65535", "has rows"),
+            ("1,", "is no row"),
+        ] {
+            let refused = filled(&[("row", row)]).unwrap_err();
+            assert_eq!(refused.field, "row");
+            assert!(
+                refused.problem.contains(problem),
+                "{row}: {}",
+                refused.problem
+            );
+        }
+        let refused = filled(&[("row", "1-2"), ("last", "3")]).unwrap_err();
+        assert_eq!(refused.field, "last");
+    }
 }

@@ -171,6 +171,7 @@ fn short(key: Key) -> String {
         Key::Left => "←".to_owned(),
         Key::Right => "→".to_owned(),
         Key::Backspace => "Bksp".to_owned(),
+        Key::Delete => "Del".to_owned(),
         other => other.name(),
     }
 }

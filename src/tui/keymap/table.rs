@@ -57,6 +57,7 @@ pub const TABLE: &[Binding] = &[
     bind(Count, &[Key::Char('8')], Action::Tap(Tap::Upright), "", "count upright one-year wood that was left"),
     bind(Count, &[Key::Char('9')], Action::Tap(Tap::ThickTop), "", "count thick wood left in the top third"),
     bind(Count, &[Key::Backspace], Action::Undo, "undo", "take back the last tap, as often as you like"),
+    bind(Count, &[Key::Delete], Action::Less, "", "take one off: the next key or touch says of what"),
     bind(Count, &[Key::Enter], Action::CloseTree, "close", "this tree is done; on to the next drawn one"),
     bind(Count, &[Key::Char('5')], Action::TreeDetails, "tree", "stems counted, before or after pruning, note"),
     bind(Count, &[Key::Char('6')], Action::OtherTree, "other", "count a tree that was not drawn"),
@@ -97,6 +98,7 @@ pub const TABLE: &[Binding] = &[
     bind(SetUp, &[Key::Char('e')], Action::Edit, "edit", "change the selected entry"),
     bind(SetUp, &[Key::Char('x')], Action::Remove, "remove", "remove the selected entry, after asking"),
     bind(SetUp, &[Key::Backspace], Action::Undo, "", "bring back a count that was taken out"),
+    bind(SetUp, &[Key::Char('t')], Action::ForgetName, "", "crew: take the name away for good, after asking twice"),
 
     bind(Pictured, &[Key::Char('v')], Action::Pictures, "", "view the pictures of what is shown or chosen"),
 
@@ -165,5 +167,7 @@ pub const TABLE: &[Binding] = &[
     go(&[Key::F(8)], Screen::SetUp, "Set-up: blocks, crew, rules, work, settings"),
     bind(House, &[Key::Ctrl('p')], Action::Papers, "", "papers: reports as pages, PDF, workbook or data"),
     bind(Anywhere, &[Key::F(1)], Action::Help, "help", "this help"),
+    bind(Anywhere, &[Key::F(9)], Action::EndRound, "", "end the first round through the demo"),
     bind(Anywhere, &[Key::Ctrl('q')], Action::Quit, "", "leave the program"),
+    bind(Anywhere, &[Key::Ctrl('z')], Action::Stop, "", "to the shell; fg comes back"),
 ];

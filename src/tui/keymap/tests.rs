@@ -43,12 +43,14 @@ fn bud_keys_collide_with_nothing_in_count() {
 /// Whether a key must reach an action; the others are touched places. A new action must be sorted here.
 fn wants_key(action: Action) -> bool {
     match action {
-        Action::Section(_) | Action::Select(_) | Action::Field(_) => false,
+        Action::Section(_) | Action::Select(_) | Action::Field(_) | Action::Read => false,
         Action::Go(_)
         | Action::NextScreen
         | Action::PrevScreen
         | Action::Help
+        | Action::EndRound
         | Action::Quit
+        | Action::Stop
         | Action::Up
         | Action::Down
         | Action::PageUp
@@ -59,6 +61,7 @@ fn wants_key(action: Action) -> bool {
         | Action::Back
         | Action::Tap(_)
         | Action::Undo
+        | Action::Less
         | Action::CloseTree
         | Action::LeaveCount
         | Action::TreeDetails
@@ -68,6 +71,7 @@ fn wants_key(action: Action) -> bool {
         | Action::LogWork
         | Action::DrawTrees
         | Action::CountAgain
+        | Action::ForgetName
         | Action::Review
         | Action::New
         | Action::Edit
@@ -96,7 +100,9 @@ fn every_action() -> Vec<Action> {
         A::NextScreen,
         A::PrevScreen,
         A::Help,
+        A::EndRound,
         A::Quit,
+        A::Stop,
         A::Up,
         A::Down,
         A::PageUp,
@@ -106,6 +112,7 @@ fn every_action() -> Vec<Action> {
         A::Open,
         A::Back,
         A::Undo,
+        A::Less,
         A::CloseTree,
         A::LeaveCount,
         A::TreeDetails,
@@ -215,7 +222,7 @@ fn keys_are_resolved_where_they_are_pressed() {
         None,
         "a form is not lost by F2"
     );
-    assert_eq!(at(Screen::Count, Layer::Base, Key::F(9)), None);
+    assert_eq!(at(Screen::Count, Layer::Base, Key::F(10)), None);
     for screen in Screen::ALL {
         for layer in Layer::ALL {
             assert_eq!(at(screen, layer, Key::Ctrl('q')), Some(Action::Quit));

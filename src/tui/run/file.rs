@@ -2,12 +2,25 @@
 
 use chrono::NaiveDate;
 
-use crate::orchard::WinterId;
+use crate::orchard::{PrunerId, WinterId};
 use crate::outlook::SetCount;
 use crate::report::Season;
+use crate::store::backup::{holding_name, renew_without_name};
 use crate::store::{CountFilter, Setting, Store, StoreError};
 use crate::tui::app::{Effect, House, Look, Thing, ThingId};
 use crate::tui::{BudKeys, Theme};
+
+/// Whether an effect is a change of the file and nothing else, so that it can be one with others.
+pub(super) fn is_write(effect: &Effect) -> bool {
+    matches!(
+        effect,
+        Effect::Save(_)
+            | Effect::Remove(_)
+            | Effect::RemoveCount(..)
+            | Effect::SkipDrawn(..)
+            | Effect::Set(..)
+    )
+}
 
 /// Changes after which the file is read again: they are rare.
 pub(super) fn write(store: &Store, effect: Effect) -> Result<(), StoreError> {
@@ -17,7 +30,9 @@ pub(super) fn write(store: &Store, effect: Effect) -> Result<(), StoreError> {
             Thing::Pruner(pruner) => store.save_pruner(&pruner),
             Thing::Winter(winter) => store.save_winter(&winter),
             Thing::Rule(winter, block, rule) => store.save_rule(winter, block, &rule),
-            Thing::Work(work) => store.save_work(&work),
+            Thing::Work(work) => {
+                store.atomically(|store| work.iter().try_for_each(|one| store.save_work(one)))
+            }
             Thing::GoBack(entry) => store.save_go_back(&entry),
             Thing::Draw(draw) => store.add_draw(&draw),
             Thing::Weekdays(winter, week) => store.save_weekdays(winter, Some(week)),
@@ -50,10 +65,43 @@ pub(super) fn write(store: &Store, effect: Effect) -> Result<(), StoreError> {
             }
             ThingId::Harvest(block, season) => store.remove_harvest(block, season),
         },
+        Effect::RemoveCount(count, removed) => store.remove_count(count, removed),
         Effect::SkipDrawn(draw, place, reason) => store.skip_drawn(draw, place, reason.as_deref()),
+        Effect::Settle(kind, key, set) => store.settle(&kind, &key, set),
+        Effect::Join(kind, gone, kept) => store.join(kind, gone, kept),
+        Effect::Part(kind, gone) => store.part(kind, gone),
         Effect::Set(setting, value) => store.set(setting, &value),
         _ => Ok(()),
     }
+}
+
+/// Takes a pruner's name away, and says what came of it.
+pub(super) fn forget(
+    store: &Store,
+    pruner: PrunerId,
+    backups: bool,
+    day: NaiveDate,
+) -> Result<String, StoreError> {
+    let came = store.forget_name(pruner)?;
+    let stay = if backups {
+        renew_without_name(store, pruner, day).err()
+    } else {
+        None
+    };
+    let mut told = String::from("the name is gone from the file");
+    if came.unsettled > 0 {
+        told += ", but for notes in conflicts (`thirdwood conflicts`)";
+    }
+    if !came.swept {
+        told += "; another program has the file open, or the disk is full: its last bytes go when this is done again";
+    }
+    if let Some(e) = stay {
+        told = format!("{told}; the old backups stay: {e}");
+    }
+    Ok(match holding_name(store, pruner)?.len() {
+        0 => told + "; no backup holds it",
+        held => format!("{told}; {held} backups and copies hold it still"),
+    })
 }
 
 /// How the screens look and answer, by the settings.
@@ -87,6 +135,7 @@ pub(super) fn read(
     let house = House {
         orchard: store.setting(Setting::Orchard)?.unwrap_or_default(),
         sheet_language: store.sheet_language()?,
+        numbers_only: store.numbers_only()?,
         blocks: store.blocks()?,
         pruners: store.pruners()?,
         winters,

@@ -6,9 +6,35 @@ use ratatui::style::Color;
 /// Turns every full colour of a drawn frame into the nearest of the 256 (the terminal's `COLORTERM`
 /// says neither `truecolor` nor `24bit`). Done once after drawing, so that no widget need know.
 pub fn reduce(buf: &mut Buffer) {
+    let (mut letters, mut ground) = (Last::new(), Last::new());
     for cell in &mut buf.content {
-        cell.fg = nearest(cell.fg);
-        cell.bg = nearest(cell.bg);
+        cell.fg = letters.nearest(cell.fg);
+        cell.bg = ground.nearest(cell.bg);
+    }
+}
+
+/// The last colour and what is nearest to it: most cells have their neighbour's.
+struct Last {
+    colour: Color,
+    nearest: Color,
+}
+
+impl Last {
+    fn new() -> Self {
+        Self {
+            colour: Color::Reset,
+            nearest: Color::Reset,
+        }
+    }
+
+    fn nearest(&mut self, colour: Color) -> Color {
+        if colour != self.colour {
+            *self = Self {
+                colour,
+                nearest: nearest(colour),
+            };
+        }
+        self.nearest
     }
 }
 
@@ -74,5 +100,20 @@ mod tests {
         buf.set_style(buf.area, Style::new().bg(Color::Rgb(255, 255, 255)));
         reduce(&mut buf);
         assert!(buf.content.iter().all(|c| c.bg == Color::Indexed(231)));
+    }
+
+    #[test]
+    fn neighbours_keep_colours_of_their_own() {
+        let (white, blue) = (Color::Rgb(255, 255, 255), Color::Rgb(0, 0x72, 0xB2));
+        let mut buf = Buffer::empty(Rect::new(0, 0, 5, 1));
+        for (cell, colour) in buf.content.iter_mut().zip([white, white, blue, white]) {
+            cell.set_fg(colour).set_bg(blue);
+        }
+        reduce(&mut buf);
+        let seen: Vec<Color> = buf.content.iter().map(|cell| cell.fg).collect();
+        let (white, blue) = (Color::Indexed(231), Color::Indexed(25));
+        assert_eq!(seen, [white, white, blue, white, Color::Reset]);
+        let grounds: Vec<Color> = buf.content.iter().map(|cell| cell.bg).collect();
+        assert_eq!(grounds, [blue, blue, blue, blue, Color::Reset]);
     }
 }

@@ -98,8 +98,8 @@ pub fn button(pen: &mut Pen, area: Rect, button: &Button) {
         (State::Idle, own) => own.unwrap_or(pen.theme.button()),
         (State::Active, own) => own.unwrap_or(pen.theme.button_active()),
     };
-    pen.fill(area, ' ', style);
     if area.height < MIN_HEIGHT || area.width < 4 {
+        pen.fill(area, ' ', style);
         pen.aligned(
             line_of(area, area.height / 2),
             button.label,
@@ -112,6 +112,7 @@ pub fn button(pen: &mut Pen, area: Rect, button: &Button) {
         } else {
             THIN
         };
+        pen.fill(inner(area), ' ', style);
         frame(pen, area, edge, style);
         key_name(pen, area, button, style);
         words(pen, area, button, style);
@@ -125,13 +126,11 @@ pub fn button(pen: &mut Pen, area: Rect, button: &Button) {
 fn frame(pen: &mut Pen, area: Rect, edge: [char; 6], style: Style) {
     let (left, right) = (area.x, area.right() - 1);
     let (top, bottom) = (area.y, area.bottom() - 1);
-    for x in left..=right {
-        pen.mark(x, top, edge[4], style);
-        pen.mark(x, bottom, edge[4], style);
+    for y in [top, bottom] {
+        pen.fill(Rect::new(left, y, area.width, 1), edge[4], style);
     }
-    for y in top..=bottom {
-        pen.mark(left, y, edge[5], style);
-        pen.mark(right, y, edge[5], style);
+    for x in [left, right] {
+        pen.fill(Rect::new(x, top + 1, 1, area.height - 2), edge[5], style);
     }
     let corners = [(left, top), (right, top), (left, bottom), (right, bottom)];
     for ((x, y), mark) in corners.into_iter().zip(edge) {
@@ -139,36 +138,51 @@ fn frame(pen: &mut Pen, area: Rect, edge: [char; 6], style: Style) {
     }
 }
 
+/// The area within a frame.
+fn inner(area: Rect) -> Rect {
+    Rect::new(area.x + 1, area.y + 1, area.width - 2, area.height - 2)
+}
+
+/// The key's name with a blank on either side, on the upper edge.
 fn key_name(pen: &mut Pen, area: Rect, button: &Button, style: Style) {
-    if let Some(key) = &button.key {
-        let room = area.width - 2;
-        let width = (text::width(key) as u16 + 2).min(room);
-        let name = Rect::new(area.x + 1, area.y, width, 1);
-        pen.aligned(name, &format!(" {key} "), Align::Left, style);
-        if width == text::width(key) as u16 + 2 {
-            pen.mark(name.x, name.y, ' ', style);
-            pen.mark(name.right() - 1, name.y, ' ', style);
-        }
+    let Some(key) = &button.key else {
+        return;
+    };
+    let edge = Rect::new(area.x + 1, area.y, area.width - 2, 1);
+    let width = text::width(key);
+    if width + 2 > usize::from(edge.width) {
+        pen.text(edge, &format!(" {key} "), style);
+        return;
     }
+    let name = Rect {
+        x: edge.x + 1,
+        width: width as u16,
+        ..edge
+    };
+    pen.mark(edge.x, edge.y, ' ', style);
+    pen.text(name, key, style);
+    pen.mark(name.right(), edge.y, ' ', style);
 }
 
 /// The label in the middle; with room for two lines the detail below it, with one line only behind it
 /// if both fit.
 fn words(pen: &mut Pen, area: Rect, button: &Button, style: Style) {
-    let inner = Rect::new(area.x + 1, area.y + 1, area.width - 2, area.height - 2);
-    let mut lines = vec![button.label.to_owned()];
-    if let Some(detail) = &button.detail {
-        let both = format!("{} {detail}", button.label);
-        if inner.height >= 2 {
-            lines.push(detail.clone());
-        } else if text::width(&both) <= usize::from(inner.width) {
-            lines[0] = both;
-        }
+    let inner = inner(area);
+    let mut write = |y, words: &str| pen.aligned(line_of(inner, y), words, Align::Centre, style);
+    let middle = (inner.height - 1) / 2;
+    let Some(detail) = &button.detail else {
+        write(middle, button.label);
+        return;
+    };
+    if inner.height >= 2 {
+        let top = (inner.height - 2) / 2;
+        write(top, button.label);
+        write(top + 1, detail.as_str());
+        return;
     }
-    let top = (inner.height - lines.len() as u16) / 2;
-    for (y, line) in (top..).zip(&lines) {
-        pen.aligned(line_of(inner, y), line, Align::Centre, style);
-    }
+    let both = format!("{} {detail}", button.label);
+    let fits = text::width(&both) <= usize::from(inner.width);
+    write(middle, if fits { both.as_str() } else { button.label });
 }
 
 /// Draws buttons side by side, sharing the width; in as many rows as keep each wide enough to touch,

@@ -1,9 +1,8 @@
 //! One figure with its interval, the target and what the rule allows, on one line.
 
-use super::scale::{Spot, Unit, spot};
+use super::scale::{Spot, spot};
 use crate::tui::Pen;
 use crate::tui::pen::line_of;
-use crate::tui::text::{self, Align};
 use crate::tui::theme::Stroke;
 use ratatui::layout::Rect;
 
@@ -20,12 +19,10 @@ pub struct IntervalBar {
     pub band: (f64, f64),
     /// The ends of the axis.
     pub axis: (f64, f64),
-    /// How the numbers of the axis are written.
-    pub unit: Unit,
 }
 
-/// Draws the figure: `░` is allowed, `┼` the target, `├──┤` the interval, `●` the mean; `◂` and `▸` say
-/// that something goes on beyond the axis. With two lines, the axis is written below.
+/// Draws the figure on the first line of an area: `░` is allowed, `┼` the target, `├──┤` the interval, `●` the mean; `◂` and `▸`
+/// say that something goes on beyond the axis.
 pub fn interval_bar(pen: &mut Pen, area: Rect, bar: &IntervalBar) {
     let area = pen.clip(area);
     if area.is_empty() {
@@ -63,9 +60,6 @@ pub fn interval_bar(pen: &mut Pen, area: Rect, bar: &IntervalBar) {
         let x = line.x + mean.clamped(line.width);
         pen.mark(x, line.y, mark, pen.theme.line(Stroke::Mean));
     }
-    if area.height > 1 {
-        scale(pen, line_of(area, 1), bar);
-    }
 }
 
 fn beyond(spot: Spot) -> char {
@@ -81,25 +75,5 @@ fn span(pen: &mut Pen, line: Rect, (lo, hi): (Spot, Spot), mark: char, stroke: S
     let style = pen.theme.line(stroke);
     for x in from..=to {
         pen.mark(line.x + x, line.y, mark, style);
-    }
-}
-
-/// The ends of the axis and the target, where they have room.
-fn scale(pen: &mut Pen, line: Rect, bar: &IntervalBar) {
-    let faint = pen.theme.faint();
-    let (lo, hi) = (bar.unit.text(bar.axis.0), bar.unit.text(bar.axis.1));
-    let target = bar.unit.text(bar.target);
-    let width = |t: &str| text::width(t) as u16;
-    if width(&lo) + width(&hi) < line.width {
-        pen.text(line, &lo, faint);
-        pen.aligned(line, &hi, Align::Right, faint);
-    }
-    if let Some(Spot::At(x)) = spot(bar.target, bar.axis, line.width) {
-        let from = x.saturating_sub(width(&target) / 2);
-        let fits = from > width(&lo) && from + width(&target) + width(&hi) < line.width;
-        if fits {
-            let place = Rect::new(line.x + from, line.y, width(&target), line.height);
-            pen.text(place, &target, pen.theme.line(Stroke::Target));
-        }
     }
 }

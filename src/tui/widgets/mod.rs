@@ -2,7 +2,6 @@
 
 mod bud_bars;
 mod button;
-mod dialog;
 mod interval_bar;
 mod mix_bar;
 mod picture;
@@ -15,12 +14,10 @@ mod verdict;
 
 pub use bud_bars::{BudBars, bud_bars};
 pub use button::{Button, button, button_bar};
-pub use dialog::{Question, dialog};
 pub use interval_bar::{IntervalBar, interval_bar};
-pub use mix_bar::{mix_bar, mix_words};
+pub use mix_bar::mix_bar;
 pub use picture::picture;
 pub use row_map::{Place, RowLine, RowMap, row_map, row_map_lines};
-pub use scale::Unit;
 pub use table::{Cell, Column, Table, Width, table};
 pub use tabs::tabs;
 pub use trend::{Trend, TrendPoint, trend};

@@ -1,27 +1,5 @@
 //! Where a number stands on an axis of a few cells.
 
-use crate::tui::text;
-
-/// How the numbers of an axis are written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Unit {
-    /// A share of 0 to 1, as a percentage.
-    Share,
-    /// A number with one decimal, such as buds a unit.
-    Number,
-}
-
-impl Unit {
-    /// The number in this unit; `-` where it is none.
-    pub fn text(self, value: f64) -> String {
-        match self {
-            Self::Share => text::percent(value),
-            Self::Number if value.is_finite() => format!("{value:.1}"),
-            Self::Number => "-".to_owned(),
-        }
-    }
-}
-
 /// A place on an axis.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Spot {

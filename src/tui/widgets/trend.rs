@@ -1,6 +1,6 @@
-//! A figure from day to day.
+//! A share from day to day.
 
-use super::scale::{Spot, Unit, spot};
+use super::scale::{Spot, spot};
 use crate::tui::Pen;
 use crate::tui::pen::line_of;
 use crate::tui::text::{self, Align};
@@ -14,8 +14,6 @@ pub struct TrendPoint {
     pub day: f64,
     /// The day's mean.
     pub mean: f64,
-    /// Its interval; NaN where there is none.
-    pub interval: (f64, f64),
 }
 
 /// The days to draw.
@@ -31,14 +29,12 @@ pub struct Trend<'a> {
     pub band: (f64, f64),
     /// The ends of the upright axis.
     pub axis: (f64, f64),
-    /// How the numbers of the upright axis are written.
-    pub unit: Unit,
 }
 
 const GUTTER: u16 = 7;
 
-/// Draws the days from left to right: `░` is allowed, `┄` the target, `●` a day's mean and `│` its
-/// interval; `▲` and `▼` stand for a mean beyond the axis.
+/// Draws the days from left to right: `░` is allowed, `┄` the target, `●` a day's mean; `▲` and `▼` stand for a mean
+/// beyond the axis.
 pub fn trend(pen: &mut Pen, area: Rect, trend: &Trend) {
     let area = pen.clip(area);
     if area.width < GUTTER + 4 || area.height < 4 {
@@ -103,20 +99,16 @@ fn ground(pen: &mut Pen, plot: Rect, trend: &Trend) {
 fn scale(pen: &mut Pen, area: Rect, plot: Rect, trend: &Trend) {
     let faint = pen.theme.faint();
     let gutter = |y: u16| Rect::new(area.x, y, GUTTER - 1, 1);
-    let right = |v: f64| trend.unit.text(v);
-    pen.aligned(gutter(plot.y), &right(trend.axis.1), Align::Right, faint);
-    pen.aligned(
-        gutter(plot.bottom() - 1),
-        &right(trend.axis.0),
-        Align::Right,
-        faint,
-    );
+    let (low, high) = (text::percent(trend.axis.0), text::percent(trend.axis.1));
+    pen.aligned(gutter(plot.y), &high, Align::Right, faint);
+    pen.aligned(gutter(plot.bottom() - 1), &low, Align::Right, faint);
     if let Some((Spot::At(_), y)) = row(trend.target, plot, trend)
         && y > plot.y
         && y + 1 < plot.bottom()
     {
         let style = pen.theme.line(Stroke::Target);
-        pen.aligned(gutter(y), &right(trend.target), Align::Right, style);
+        let target = text::percent(trend.target);
+        pen.aligned(gutter(y), &target, Align::Right, style);
     }
     let line = Rect::new(plot.x, area.bottom() - 1, plot.width, 1);
     let (first, last) = trend.ends;
@@ -127,19 +119,8 @@ fn scale(pen: &mut Pen, area: Rect, plot: Rect, trend: &Trend) {
 }
 
 fn draw_point(pen: &mut Pen, plot: Rect, x: u16, point: &TrendPoint, trend: &Trend) {
-    let style = pen.theme.line(Stroke::Mean);
-    let ends = (
-        row(point.interval.0, plot, trend),
-        row(point.interval.1, plot, trend),
-    );
-    if let (Some((lo, bottom)), Some((hi, top))) = ends
-        && (lo != hi || matches!(lo, Spot::At(_)))
-    {
-        for y in top..=bottom {
-            pen.mark(plot.x + x, y, '│', style);
-        }
-    }
     if let Some((at, y)) = row(point.mean, plot, trend) {
+        let style = pen.theme.line(Stroke::Mean);
         let mark = match at {
             Spot::Below => '▼',
             Spot::At(_) => '●',

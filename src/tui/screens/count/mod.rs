@@ -21,6 +21,8 @@ pub struct State {
     last_closed: Option<CountId>,
     /// What the last tap was, in words.
     echo: String,
+    /// The next tap takes one off.
+    less: bool,
     /// How many stems were counted last, by block.
     parts: HashMap<BlockId, Part>,
 }

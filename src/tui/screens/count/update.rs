@@ -10,8 +10,13 @@ use crate::tui::{Action, Screen, forms};
 
 /// What an action does here.
 pub fn update(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
+    let less = std::mem::take(&mut model.count.less);
     match action {
+        Action::Tap(tap) if less => return take_off(model, tap),
         Action::Tap(tap) => return tap_on(model, tap, moment),
+        Action::Less => arm(model, !less),
+        // the way out of taking one off is not the way out of the tree
+        Action::LeaveCount if less => {}
         Action::Undo => return undo(model),
         Action::CloseTree => return close(model),
         Action::LeaveCount => {
@@ -47,6 +52,26 @@ fn tap_on(model: &mut Model, tap: Tap, moment: Moment) -> Vec<Effect> {
         Some(Box::new(current.head.clone())),
         tap,
     )]
+}
+
+/// The next tap takes one off, or no longer does.
+fn arm(model: &mut Model, less: bool) {
+    let none = (model.count.tally()).is_none_or(Tally::is_empty);
+    if less && none {
+        model.note("nothing is counted on this tree yet");
+        return;
+    }
+    model.count.less = less;
+}
+
+fn take_off(model: &mut Model, tap: Tap) -> Vec<Effect> {
+    match &model.count.current {
+        Some(current) if current.tally.has(tap) => vec![Effect::TakeOff(current.id, tap)],
+        _ => {
+            model.note(format!("there is no {} on this tree", tap.words()));
+            Vec::new()
+        }
+    }
 }
 
 /// Takes the last tap back; on a tree without taps, opens the tree before it again.
@@ -365,9 +390,20 @@ pub fn reloaded(model: &mut Model) {
     {
         model.count.last_closed = None;
     }
-    let stays = match &model.count.current {
+    let stays = match &mut model.count.current {
         None => return,
-        Some(current) if current.begun => season.count(current.id).is_some(),
+        Some(current) if current.begun => match season.count(current.id) {
+            Some(count) if !count.closed => {
+                if current.tally != count.tally {
+                    model.count.echo.clear();
+                }
+                current.head.clone_from(&count.head);
+                current.tally = count.tally;
+                true
+            }
+            // closed elsewhere, or not there: it takes no tap any more
+            _ => false,
+        },
         Some(Current {
             drawn: Some((draw, place)),
             ..
@@ -386,6 +422,8 @@ pub fn reloaded(model: &mut Model) {
     };
     if !stays {
         model.count.current = None;
+        model.count.less = false;
+        model.count.echo.clear();
         take_next(model);
     }
 }

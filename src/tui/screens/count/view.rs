@@ -188,7 +188,7 @@ fn labelled_mix(pen: &mut Pen, area: Rect, words: &str, mix: Option<[f64; 4]>) {
     };
     pen.text(left, words, pen.theme.text());
     let bar = right_of(line, left.width + 1);
-    mix_bar(pen, bar, mix.unwrap_or([0.0; 4]), None);
+    mix_bar(pen, bar, mix.unwrap_or([0.0; 4]));
 }
 
 /// The pruner's standing over the winter so far: closed counts only.
@@ -353,8 +353,13 @@ fn band_name(model: &Model, pen: &mut Pen, area: Rect, size: Size, tally: &Tally
 }
 
 fn echo(model: &Model, pen: &mut Pen, area: Rect) {
-    let State { echo, .. } = &model.count;
-    pen.text(area, echo, pen.theme.title());
+    let State { echo, less, .. } = &model.count;
+    let words = if *less {
+        "TAKE ONE OFF: touch or press what is one too many (Del: nothing)"
+    } else {
+        echo
+    };
+    pen.text(area, words, pen.theme.title());
 }
 
 fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
@@ -363,9 +368,12 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
     let make = |label, action| Button::new(label, action).key(key_of(model, action));
     let bar = [
         make("UNDO", Action::Undo),
+        make("Less", Action::Less)
+            .off(none)
+            .active(model.count.less),
         make("Tree", Action::TreeDetails).off(none),
         make("Other", Action::OtherTree),
-        make("Send back", Action::SendBack).off(none),
+        make("Go-back", Action::SendBack).off(none),
         make("Skip", Action::SkipTree).off(!drawn),
         make("Leave", Action::LeaveCount),
         make("CLOSE", Action::CloseTree).off(none),

@@ -126,6 +126,7 @@ fn more(line: &StandingLine) -> String {
         More::About(trees) => format!("about {trees}"),
         More::TooClose => "too close".to_owned(),
         More::Unknown => "too few".to_owned(),
+        More::NotLookedAt => "part seen".to_owned(),
     }
 }
 

@@ -49,11 +49,8 @@ fn selected(model: &Model) -> Option<&Standing> {
 fn sheet<'m>(model: &'m Model, opened: &Opened) -> Option<Sheet<'m>> {
     let same = |standing: &&Standing| same_pruner(standing, &opened.like);
     let crew = model.figures.crew.iter();
-    let standing = (crew
-        .clone()
-        .filter(same)
-        .find(|s| same_rule(s, &opened.like)))
-    .or_else(|| crew.clone().find(same))?;
+    let standing = (crew.clone().filter(same).find(|s| s.is_same(&opened.like)))
+        .or_else(|| crew.clone().find(same))?;
     let go_backs = model.season.as_ref().map_or_else(Vec::new, |season| {
         let mut lines = season.go_back_lines(model.now.day);
         lines.retain(|line| Some(line.pruner) == pruner(standing));
@@ -77,11 +74,6 @@ fn pruner(standing: &Standing) -> Option<crate::orchard::PrunerId> {
 
 fn same_pruner(one: &Standing, other: &Standing) -> bool {
     pruner(one) == pruner(other)
-}
-
-fn same_rule(one: &Standing, other: &Standing) -> bool {
-    let limits = |s: &Standing| [0, 1, 2].map(|size| (s.buds[size].least, s.buds[size].most));
-    one.bands == other.bands && limits(one) == limits(other)
 }
 
 /// What there are pictures of: the opened pruner with the part shown, or the selected line.

@@ -1,6 +1,6 @@
 //! Storing what was tried.
 
-use super::Opened;
+use super::{Opened, figures};
 use crate::orchard::Invalid;
 use crate::outlook::{Factor, FactorKind, Source};
 use crate::report::Taken;
@@ -24,13 +24,7 @@ pub(super) fn keep(model: &mut Model, opened: &Opened) -> Vec<Effect> {
     }
     match effects(model, opened, &storable) {
         Ok(effects) => {
-            if let Some(open) = &mut model.outlook.open {
-                open.what_if = Taken {
-                    buds_per_unit: taken.buds_per_unit,
-                    ..Taken::default()
-                };
-            }
-            model.note("the numbers are stored for this block");
+            model.outlook.keeping = true;
             effects
         }
         Err(refused) => {
@@ -38,6 +32,27 @@ pub(super) fn keep(model: &mut Model, opened: &Opened) -> Vec<Effect> {
             Vec::new()
         }
     }
+}
+
+/// What was being stored could not be: it stays a trial.
+pub fn not_kept(model: &mut Model) {
+    model.outlook.keeping = false;
+}
+
+/// The file was read again: what was being stored is on disk, and no trial any more.
+pub fn kept(model: &mut Model) {
+    if !std::mem::take(&mut model.outlook.keeping) {
+        return;
+    }
+    if let Some(mut opened) = model.outlook.open.take() {
+        opened.what_if = Taken {
+            buds_per_unit: opened.what_if.buds_per_unit,
+            ..Taken::default()
+        };
+        figures(model, &mut opened);
+        model.outlook.open = Some(opened);
+    }
+    model.note("the numbers are stored for this block");
 }
 
 fn effects(model: &Model, opened: &Opened, taken: &Taken) -> Result<Vec<Effect>, Invalid> {

@@ -17,6 +17,7 @@ use crate::outlook::Scenario;
 use crate::report::{BriefSheet, CropLine, OutlookSheet, Taken, Wood};
 use crate::tui::app::Model;
 
+pub use keep::{kept, not_kept};
 pub use update::{entered, refreshed, saved, update};
 pub use view::view;
 
@@ -61,6 +62,8 @@ pub struct State {
     /// A line for each block, by name.
     lines: Vec<Line>,
     open: Option<Opened>,
+    /// What was tried is being stored.
+    keeping: bool,
 }
 
 /// A block in the list.

@@ -2,9 +2,10 @@ use super::Part;
 use super::brief::Number;
 use super::entries::{Entry, lines};
 use crate::outlook::{FactorKind, Target};
-use crate::tui::app::Cover;
+use crate::tui::app::{Cover, Event, Moment, update};
 use crate::tui::run::Desk;
 use crate::tui::screens::testing::{Orchard, drawn, press, shown, touch};
+use crate::tui::trial::fill;
 use crate::tui::{Action, Key, Screen, Theme};
 use insta::assert_snapshot;
 
@@ -127,6 +128,28 @@ fn a_number_is_changed_in_place_and_stored_only_when_kept() {
 }
 
 #[test]
+fn what_could_not_be_stored_stays_on_trial() {
+    let orchard = orchard();
+    let mut desk = orchard.desk(Theme::Plain, (80, 24));
+    at(&mut desk, Part::Brief);
+    press(&mut desk, &[Key::Char('+'), Key::Down, Key::Char('-')]);
+    let moment = Moment {
+        now: desk.model.now,
+        id: uuid::Uuid::nil(),
+    };
+    let effects = update(&mut desk.model, Event::Act(Action::Keep), moment);
+    assert_eq!(effects.len(), 2);
+    let full = Event::Failed("the disk is full".to_owned());
+    update(&mut desk.model, full, moment);
+    let seen = shown(&desk);
+    assert!(seen.contains("taken here, not stored"), "{seen}");
+    assert!(seen.contains("the disk is full"), "{seen}");
+    // the next that is stored is another thing
+    desk.carry_out(effects[0].clone()).unwrap();
+    assert!(shown(&desk).contains("taken here, not stored"));
+}
+
+#[test]
 fn every_entry_is_made_changed_and_removed() {
     let orchard = orchard();
     let block = orchard.blocks[0].id;
@@ -149,9 +172,7 @@ fn every_entry_is_made_changed_and_removed() {
         let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
             panic!("no form: {:?}", desk.model.message);
         };
-        for (key, value) in values {
-            form.set_value(key, value);
-        }
+        fill(form, values);
         press(desk, &[Key::Ctrl('s')]);
         assert!(desk.model.cover.is_none(), "{}", shown(desk));
     };
@@ -254,8 +275,7 @@ fn a_season_is_entered_once() {
     let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
         panic!("no form")
     };
-    form.set_value("season", "2026");
-    form.set_value("amount", "30");
+    fill(form, &[("season", "2026"), ("amount", "30")]);
     press(&mut desk, &[Key::Ctrl('s')]);
     assert!(shown(&desk).contains("2026 is entered already"));
     press(&mut desk, &[Key::Esc]);

@@ -26,8 +26,12 @@ pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
     };
     let wanted = opened.scenario();
     let Some(ahead) = sheet.ahead.iter().find(|ahead| ahead.scenario == wanted) else {
-        let words =
-            "No tree of this block was counted after pruning: there is no wood to carry ahead yet.";
+        let words = match words::not_ahead(sheet) {
+            "" => {
+                "No tree of this block was counted after pruning: there is no wood to carry ahead yet."
+            }
+            why => why,
+        };
         pen.wrapped(area, words, pen.theme.text());
         return;
     };
@@ -70,5 +74,5 @@ fn winter(year: &Year, pen: &mut Pen, area: Rect) {
         percent(year.wrong_age)
     );
     pen.text(line_of(area, 0), &words, pen.theme.text());
-    mix_bar(pen, line_of(area, 1), year.mix, None);
+    mix_bar(pen, line_of(area, 1), year.mix);
 }

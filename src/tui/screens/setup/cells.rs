@@ -40,6 +40,7 @@ fn texts(model: &Model, line: Line) -> Option<Vec<String>> {
             };
             vec![forms::setting_label(setting).to_owned(), value]
         }
+        Line::Tablets(line) => forms::tablet_cells(model, line)?,
         Line::Backups => vec!["Backups".to_owned(), forms::backups_value(model)],
     })
 }

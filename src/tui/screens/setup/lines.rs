@@ -11,6 +11,7 @@ use crate::orchard::{
 use crate::report::Season;
 use crate::store::Setting;
 use crate::tui::app::Model;
+use crate::tui::forms::{self, TabletLine};
 
 /// What a line stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -37,6 +38,8 @@ pub(super) enum Line {
     Setting(Setting),
     /// The backups of the file.
     Backups,
+    /// What has to do with other tablets.
+    Tablets(TabletLine),
 }
 
 impl Line {
@@ -53,7 +56,8 @@ impl Line {
             | Self::Rule(_)
             | Self::Count(_)
             | Self::Setting(_)
-            | Self::Backups => None,
+            | Self::Backups
+            | Self::Tablets(_) => None,
         }
     }
 }
@@ -81,7 +85,8 @@ pub(super) fn lines(model: &Model) -> Vec<Line> {
         }
         Section::Settings => {
             let settings = Setting::ALL.into_iter().map(Line::Setting);
-            settings.chain([Line::Backups]).collect()
+            let tablets = forms::tablet_lines(model).into_iter().map(Line::Tablets);
+            settings.chain([Line::Backups]).chain(tablets).collect()
         }
     }
 }

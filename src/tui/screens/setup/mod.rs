@@ -11,6 +11,9 @@ mod view;
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]
+mod count_tests;
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod looks;
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]
@@ -20,7 +23,7 @@ mod tests;
 mod touch;
 
 pub use section::Section;
-pub use update::{count_goes, count_is_back, saved, update};
+pub use update::{count_goes, count_is_back, entered, saved, update};
 pub use view::view;
 
 /// State of the screen.

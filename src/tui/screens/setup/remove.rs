@@ -4,7 +4,7 @@ use super::lines::{Line, count};
 use crate::orchard::{BlockId, CountId, GoBackId, Rule, WinterId, WorkId};
 use crate::report::words;
 use crate::tui::app::{Cover, Effect, Model, Question, Thing, ThingId};
-use crate::tui::forms;
+use crate::tui::forms::{self, TabletLine};
 
 /// Asks whether the line is to be removed, or says why it is not.
 pub(super) fn ask(model: &mut Model, line: Line) {
@@ -50,8 +50,22 @@ fn question(model: &Model, line: Line) -> Result<(String, Effect), String> {
             Err("a draw stays on record: what fell, and what was left out and why".to_owned())
         }
         Line::Setting(_) => Err("a setting is changed (e), not removed".to_owned()),
+        Line::Tablets(line) => tablets(model, line),
         Line::Backups => Err("old backups go by themselves; e puts one back".to_owned()),
     }
+}
+
+fn tablets(model: &Model, line: TabletLine) -> Result<(String, Effect), String> {
+    let TabletLine::Joined(at) = line else {
+        return Err("nothing to remove here; e opens it".to_owned());
+    };
+    let joined = (model.tablets.joined.get(at)).ok_or("these are parted already")?;
+    let words = format!(
+        "Part them again ({})? What was entered under each stands under it again, here and, by the next \
+         bundle, on the other tablets.",
+        joined.words()
+    );
+    Ok((words, Effect::Part(joined.kind, joined.gone)))
 }
 
 fn winter(model: &Model, id: WinterId) -> Option<(String, Effect)> {

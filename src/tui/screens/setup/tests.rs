@@ -4,7 +4,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::Section;
-use crate::orchard::{BlockId, CountId, Pruner, PrunerId, Stage};
+use crate::orchard::{BlockId, Pruner, PrunerId};
 use crate::store::{CountFilter, Setting, Store};
 use crate::tui::app::{Cover, Event, Model, view};
 use crate::tui::run::Desk;
@@ -12,18 +12,18 @@ use crate::tui::trial::{fill_store, start};
 use crate::tui::{HitMap, Key, Screen, text};
 
 /// One tablet at work; every key is followed by a look at the whole screen.
-struct Hand<'s> {
-    desk: Desk<'s>,
-    store: &'s Store,
+pub(super) struct Hand<'s> {
+    pub desk: Desk<'s>,
+    pub store: &'s Store,
 }
 
 impl<'s> Hand<'s> {
-    fn new(store: &'s Store) -> Self {
+    pub fn new(store: &'s Store) -> Self {
         let desk = Desk::new(store, start(), (80, 24)).unwrap();
         Self { desk, store }
     }
 
-    fn press(&mut self, key: Key) {
+    pub fn press(&mut self, key: Key) {
         self.desk.take(Event::Key(key));
         let hits = look(&self.desk.model);
         assert_eq!(hits.too_small(), []);
@@ -32,14 +32,14 @@ impl<'s> Hand<'s> {
         }
     }
 
-    fn keys(&mut self, keys: &[Key]) {
+    pub fn keys(&mut self, keys: &[Key]) {
         for key in keys {
             self.press(*key);
         }
     }
 
     /// Types a value and goes to the next field.
-    fn fill(&mut self, values: &[&str]) {
+    pub fn fill(&mut self, values: &[&str]) {
         for value in values {
             for letter in value.chars() {
                 self.press(Key::Char(letter));
@@ -48,7 +48,7 @@ impl<'s> Hand<'s> {
         }
     }
 
-    fn save(&mut self) {
+    pub fn save(&mut self) {
         self.press(Key::Ctrl('s'));
         assert!(
             self.desk.model.cover.is_none(),
@@ -57,7 +57,7 @@ impl<'s> Hand<'s> {
         );
     }
 
-    fn go(&mut self, section: Section) {
+    pub fn go(&mut self, section: Section) {
         self.press(Key::F(8));
         for _ in 0..Section::ALL.len() {
             if self.desk.model.setup.section() == section {
@@ -68,7 +68,7 @@ impl<'s> Hand<'s> {
         panic!("{section:?} is not reached");
     }
 
-    fn message(&self) -> &str {
+    pub fn message(&self) -> &str {
         self.desk.model.message.as_ref().map_or("", |m| &m.words)
     }
 }
@@ -276,125 +276,6 @@ fn a_block_has_a_rule_of_its_own_until_it_is_taken_away() {
     assert!(own(&store).is_empty());
     hand.press(Key::Char('x'));
     assert!(hand.message().contains("no rule of its own"));
-}
-
-#[test]
-fn a_count_is_opened_again_and_closed() {
-    let store = Store::in_memory().unwrap();
-    fill_store(&store);
-    let mut hand = Hand::new(&store);
-    let id = CountId(uuid::Uuid::from_u128(10));
-    hand.go(Section::Counts);
-    hand.press(Key::Enter);
-    assert_eq!(hand.desk.model.screen, Screen::Count);
-    assert!(!store.count(id).unwrap().unwrap().closed);
-    hand.keys(&[Key::Char('3'), Key::Esc]);
-    hand.go(Section::Counts);
-    hand.press(Key::Enter);
-    assert_eq!(
-        hand.desk.model.screen,
-        Screen::Count,
-        "an open one is taken up as it is"
-    );
-    hand.press(Key::Enter);
-    let count = store.count(id).unwrap().unwrap();
-    assert!(count.closed);
-    assert_eq!(count.tally.ages, [1, 1, 1, 0]);
-}
-
-#[test]
-fn a_count_is_changed_without_touching_the_tree_in_hand() {
-    let store = Store::in_memory().unwrap();
-    fill_store(&store);
-    let mut hand = Hand::new(&store);
-    let id = CountId(uuid::Uuid::from_u128(10));
-    store.close_count(id, false).unwrap();
-    hand = Hand::new(hand.store);
-    hand.press(Key::F(3));
-    assert_eq!(hand.desk.model.count.place().unwrap().tree, 4);
-    hand.keys(&[Key::Enter]);
-    assert_eq!(
-        hand.desk.model.count.place().unwrap().tree,
-        15,
-        "the next drawn one"
-    );
-    hand.go(Section::Counts);
-    hand.press(Key::Char('e'));
-    hand.fill(&["", "", "", "before"]);
-    hand.save();
-    assert_eq!(store.count(id).unwrap().unwrap().head.stage, Stage::Before);
-    assert_eq!(hand.desk.model.count.place().unwrap().tree, 15);
-    hand.keys(&[Key::Char('e'), Key::Ctrl('s')]);
-    assert_eq!(hand.message(), "nothing was changed");
-}
-
-#[test]
-fn a_count_taken_out_can_be_brought_back_even_later() {
-    let store = Store::in_memory().unwrap();
-    fill_store(&store);
-    let mut hand = Hand::new(&store);
-    hand.go(Section::Counts);
-    hand.press(Key::Backspace);
-    assert!(hand.message().contains("no count was taken out"));
-    hand.keys(&[Key::Char('x'), Key::Enter]);
-    assert!(hand.message().contains("Backspace"), "{}", hand.message());
-    let counted = |hand: &Hand| hand.desk.model.season.as_ref().unwrap().counts().len();
-    assert_eq!(
-        (counted(&hand), super::lines::lines(&hand.desk.model).len()),
-        (0, 1)
-    );
-    for key in ['e', 'x'] {
-        hand.press(Key::Char(key));
-        assert!(hand.desk.model.cover.is_none() && hand.message().contains("Backspace"));
-    }
-
-    let mut hand = Hand::new(&store);
-    hand.go(Section::Counts);
-    assert_eq!(
-        (counted(&hand), super::lines::lines(&hand.desk.model).len()),
-        (0, 1)
-    );
-    hand.press(Key::Enter);
-    assert_eq!(hand.desk.model.screen, Screen::SetUp);
-    hand.press(Key::Backspace);
-    assert_eq!(
-        (counted(&hand), super::lines::lines(&hand.desk.model).len()),
-        (1, 1)
-    );
-    assert!(
-        hand.message().contains("in the figures again"),
-        "{}",
-        hand.message()
-    );
-    assert!(hand.desk.model.house.removed.is_empty());
-}
-
-#[test]
-fn draws_are_read_and_left_out_trees_put_back() {
-    let store = Store::in_memory().unwrap();
-    fill_store(&store);
-    let mut hand = Hand::new(&store);
-    let draw = hand.desk.model.season.as_ref().unwrap().draws[0].id;
-    hand.go(Section::Draws);
-    hand.press(Key::Char('e'));
-    assert!(hand.message().contains("left out"), "{}", hand.message());
-    store.skip_drawn(draw, 1, Some("dead")).unwrap();
-    let mut hand = Hand::new(&store);
-    hand.go(Section::Draws);
-    hand.press(Key::Enter);
-    let Some(Cover::Page { lines, .. }) = &hand.desk.model.cover else {
-        panic!("nothing to read");
-    };
-    assert_eq!(lines[0], "River, row 2, tree 4, Nr 7 Aroha: counted");
-    assert_eq!(
-        lines[1],
-        "River, row 2, tree 15, Nr 7 Aroha: left out: dead"
-    );
-    hand.keys(&[Key::Esc, Key::Char('x')]);
-    assert!(hand.message().contains("stays on record"));
-    hand.press(Key::Char('e'));
-    hand.save();
-    assert_eq!(hand.desk.model.figures.walk.as_ref().unwrap().waiting, 2);
 }
 
 #[test]

@@ -5,6 +5,7 @@ use super::{Section, guide, remove, view};
 use crate::orchard::{CountId, DrawId};
 use crate::report::{FateLine, words};
 use crate::tui::app::{Cover, Effect, Job, Model, Moment};
+use crate::tui::forms::TabletLine;
 use crate::tui::{Action, Screen, forms, screens};
 
 /// What to say where there is no line to act on.
@@ -14,11 +15,11 @@ const NO_LINE: &str = "there is no entry yet: n makes one";
 pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect> {
     let section = model.setup.section();
     match action {
-        Action::NextSection => model.setup.show(section.further(1)),
-        Action::PrevSection => model.setup.show(section.further(-1)),
+        Action::NextSection => return show(model, section.further(1)),
+        Action::PrevSection => return show(model, section.further(-1)),
         Action::Section(place) => {
             if let Some(section) = Section::ALL.get(place) {
-                model.setup.show(*section);
+                return show(model, *section);
             }
         }
         Action::New => new(model),
@@ -29,9 +30,28 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
             None => model.note(NO_LINE),
         },
         Action::Undo => return bring_back(model),
+        Action::ForgetName => match selected(model) {
+            Some(Line::Pruner(id)) => forms::open(model, Job::ForgetName(id)),
+            _ => model.note("select a pruner under Crew: t takes the name away for good"),
+        },
         other => step(model, other),
     }
     Vec::new()
+}
+
+fn show(model: &mut Model, section: Section) -> Vec<Effect> {
+    model.setup.show(section);
+    entered(model)
+}
+
+/// The screen, or another section of it, is looked at: what other tablets have to do with this one is read only then.
+pub fn entered(model: &Model) -> Vec<Effect> {
+    let section = model.setup.section();
+    let looked_at = section == Section::Settings;
+    looked_at
+        .then_some(Effect::ReadTablets)
+        .into_iter()
+        .collect()
 }
 
 /// Moves the selection.
@@ -97,6 +117,14 @@ fn edit(model: &mut Model) {
         Line::Draw(id) => Job::PutBack(id),
         Line::Setting(_) => Job::Settings,
         Line::Backups => Job::Restore,
+        Line::Tablets(TabletLine::Out) => Job::BundleOut,
+        Line::Tablets(TabletLine::In) => Job::BundlesIn,
+        Line::Tablets(TabletLine::ToSettle(at)) => Job::SettleTwo(at),
+        Line::Tablets(TabletLine::Twice(at)) => Job::Join(at),
+        Line::Tablets(TabletLine::Joined(_)) => {
+            model.note("these are one now: x parts them again");
+            return;
+        }
     };
     forms::open(model, job);
     if let (Line::Setting(setting), Some(Cover::Form(form, _))) = (line, &mut model.cover) {
@@ -234,18 +262,27 @@ pub fn saved(model: &mut Model, job: Job) {
         Job::SendBack => "the row is sent back; Blocks and the day sheet show it",
         Job::Settle(_) => "what came of the row is saved",
         Job::SkipTree => "the tree is left out; the next one is in hand",
-        Job::Weekdays | Job::LostDays(_) => "the days are saved; the finish is worked out by them",
-        Job::Stint(_) => "the stay is saved",
-        Job::Pay | Job::OwnPay(_) => "the pay is saved",
         Job::Aim(_) => "the aim is saved",
         Job::Factor(..) => "the factor is saved",
         Job::Growth(_) => "growth and losses are saved",
         Job::SetCount(..) => "the set count is saved",
         Job::Harvest(..) => "the harvest is saved",
-        // what is restored is told with the way back
-        Job::OtherTree | Job::TreeDetails | Job::CountAgain | Job::Papers | Job::Restore => {
-            return;
-        }
+        Job::SettleTwo(_) => "it is settled; the next bundle tells the other tablets",
+        Job::Join(_) => "they are one; the next bundle tells the other tablets",
+        // these tell themselves what came of them, and Winter of its own
+        Job::BundleOut
+        | Job::BundlesIn
+        | Job::Weekdays
+        | Job::LostDays(_)
+        | Job::Stint(_)
+        | Job::Pay
+        | Job::OwnPay(_)
+        | Job::OtherTree
+        | Job::TreeDetails
+        | Job::CountAgain
+        | Job::Papers
+        | Job::Restore
+        | Job::ForgetName(_) => return,
     };
     if model.screen != Screen::SetUp {
         model.note(what);

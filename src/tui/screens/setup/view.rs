@@ -9,7 +9,7 @@ use crate::tui::app::Model;
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::widgets::{Button, Cell, Table, button, button_bar, table};
-use crate::tui::{Action, Layer, Pen, Screen, text};
+use crate::tui::{Action, Layer, Pen, Screen, forms, text};
 
 /// Lines of the sections and of the buttons.
 const BAR: u16 = 3;
@@ -94,6 +94,10 @@ fn steps(model: &Model, pen: &mut Pen, area: Rect) {
         return;
     }
     pen.text(line_of(area, 0), "First steps", pen.theme.title());
+    if guide::next(model) == Some(0) {
+        let else_way = "(or bring in what another tablet has: ← Settings, Bundles in)";
+        pen.text(right_of(line_of(area, 0), 13), else_way, pen.theme.faint());
+    }
     let next = guide::next(model);
     let half = area.width / 2;
     for (place, step) in guide::steps(model).into_iter().enumerate() {
@@ -145,7 +149,7 @@ fn plain_caption(model: &Model) -> &'static str {
         Section::Winters => "Winters, and budburst by block in the one looked at",
         Section::Blocks => "Blocks (V: stems lean to two sides)",
         Section::Crew => "The crew",
-        _ => "Settings",
+        _ => "Settings, backups, and what the other tablets have to do with this one",
     }
 }
 
@@ -205,8 +209,12 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         let other = matches!(selected, Some(Line::Budburst(_)));
         bar.push(with_key(word, Action::Open).off(none || other));
     }
-    let stays = matches!(section, Section::Draws | Section::Settings);
+    let joined = matches!(selected, Some(Line::Tablets(forms::TabletLine::Joined(_))));
+    let stays = matches!(section, Section::Draws | Section::Settings) && !joined;
     bar.push(with_key("Remove", Action::Remove).off(none || stays));
+    if section == Section::Crew {
+        bar.push(with_key("No name", Action::ForgetName).off(none));
+    }
     if section == Section::Counts {
         // the key's name is too long for the button
         let back = Button::new("Restore", Action::Undo).key("Bksp");

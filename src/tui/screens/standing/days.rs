@@ -8,7 +8,7 @@ use crate::judge::{Band, BandKind, Metric};
 use crate::report::{DayFigures, words};
 use crate::tui::Pen;
 use crate::tui::pen::{below, line_of, right_of};
-use crate::tui::widgets::{Trend, TrendPoint, Unit, trend};
+use crate::tui::widgets::{Trend, TrendPoint, trend};
 
 /// Draws the part: three pictures above, two below and beside them what they mean.
 pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {
@@ -40,7 +40,6 @@ fn one(sheet: &Sheet, pen: &mut Pen, area: Rect, metric: Metric) {
         target: band.target,
         band: (band.lo, band.hi),
         axis: axis(band),
-        unit: Unit::Share,
     };
     trend(pen, below(area, 1), &picture);
 }
@@ -54,7 +53,6 @@ fn point(day: &DayFigures, metric: Metric) -> Option<TrendPoint> {
     mean.map(|mean| TrendPoint {
         day: f64::from(day.day.num_days_from_ce()),
         mean,
-        interval: (f64::NAN, f64::NAN),
     })
 }
 

@@ -66,10 +66,11 @@ fn said(sheet: &Sheet) -> Vec<String> {
             words::trees(standing.in_part)
         ));
     }
-    said.push(format!(
-        "On the average tree {:.1} upright one-year pieces and {:.1} thick pieces in the top (for information).",
-        standing.upright_a_tree, standing.thick_top_a_tree
-    ));
+    if let (Some(upright), Some(thick)) = (standing.upright_a_tree, standing.thick_top_a_tree) {
+        said.push(format!(
+            "On the average tree {upright:.1} upright one-year pieces and {thick:.1} thick pieces in the top (for information).",
+        ));
+    }
     if !sheet.is_block() && !standing.blocks.is_empty() {
         said.push(format!("Counted in {}.", words::list(&standing.blocks)));
     }
@@ -101,9 +102,8 @@ fn pieces(standing: &Standing) -> String {
     let by_age: Vec<String> = (Age::ALL.iter().zip(standing.pieces))
         .map(|(age, pieces)| format!("{pieces} {}", age.word()))
         .collect();
-    format!(
-        "Pieces counted: {}; {:.1} on the average tree.",
-        words::list(&by_age),
-        standing.pieces_a_tree
-    )
+    let a_tree = standing.pieces_a_tree.map_or_else(String::new, |pieces| {
+        format!("; {pieces:.1} on the average tree")
+    });
+    format!("Pieces counted: {}{a_tree}.", words::list(&by_age))
 }

@@ -8,7 +8,7 @@ use crate::tui::Pen;
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::screens::parts::tone;
 use crate::tui::text::{Align, percent};
-use crate::tui::widgets::{IntervalBar, Unit, badge, interval_bar, mix_bar};
+use crate::tui::widgets::{IntervalBar, badge, interval_bar, mix_bar};
 
 const LEGEND: &str = "● mean; ├──┤ interval of the true share; ░ accepted by the rule; ┼ wanted";
 
@@ -32,7 +32,7 @@ fn bars(sheet: &Sheet, pen: &mut Pen, area: Rect) {
         let line = line_of(area, y);
         let style = pen.theme.text();
         pen.text(line, name, style);
-        mix_bar(pen, right_of(line, 5), mix, None);
+        mix_bar(pen, right_of(line, 5), mix);
     }
 }
 
@@ -77,7 +77,6 @@ fn metric(pen: &mut Pen, columns: &Columns, line: &MetricLine) {
         target: line.band.target,
         band: (line.band.lo, line.band.hi),
         axis: (0.0, 1.0),
-        unit: Unit::Share,
     };
     interval_bar(pen, columns.bar, &bar);
 }

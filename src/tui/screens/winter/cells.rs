@@ -128,7 +128,7 @@ pub(super) fn changes(now: &WinterProgress, what_if: crate::report::WhatIf) -> V
 
 /// Finish, chance, hours and cost in four lines.
 pub(super) fn outcome(progress: &WinterProgress) -> Vec<String> {
-    let mut lines = vec![format!("through {}", words::finish(&progress.finish))];
+    let mut lines = vec![words::through(&progress.finish)];
     if !words::in_time(&progress.finish).is_empty() {
         lines.push(format!(
             "in time with {} chance; rain takes {} of days",

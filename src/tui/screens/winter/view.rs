@@ -94,10 +94,10 @@ pub(super) fn lines(model: &Model) -> usize {
 fn caption(part: Part, progress: &WinterProgress) -> String {
     match part {
         Part::Blocks | Part::Line => format!(
-            "{} of {} pruned; through {}",
+            "{} of {} pruned; {}",
             progress.done,
             progress.done + progress.left,
-            words::finish(&progress.finish)
+            words::through(&progress.finish)
         ),
         Part::Crew => {
             "Pace by number, with the 10-90 % range of each mean; blocks differ".to_owned()

@@ -1,0 +1,155 @@
+//! Carrying out what the screens ask for: the file, and work on a thread of its own.
+
+use chrono::Local;
+
+use super::Desk;
+use super::file::{forget, is_write, write};
+use super::tablets::{self, Apart};
+use crate::orchard::{CountId, TreeCount};
+use crate::report::Making;
+use crate::store::StoreError;
+use crate::tui::app::{Effect, Event};
+use crate::tui::stop::can_be_continued;
+use crate::tui::work::Work;
+
+impl Desk<'_> {
+    /// Carries out all that one event asks for. Changes of the file alone are one change: all of it is kept, or nothing.
+    ///
+    /// # Errors
+    /// The first that the file refused; what comes after it is not done.
+    pub fn carry_out_all(&mut self, effects: Vec<Effect>) -> Result<(), StoreError> {
+        if effects.len() < 2 || !effects.iter().all(is_write) {
+            return effects
+                .into_iter()
+                .try_for_each(|effect| self.carry_out(effect));
+        }
+        self.store.atomically(|store| {
+            let mut each = effects.into_iter();
+            each.try_for_each(|effect| write(store, effect))
+        })?;
+        self.reload()
+    }
+
+    /// Carries out what [`crate::tui::app::update()`] asks for, and tells the model what came of it.
+    ///
+    /// # Errors
+    /// What the file refused; nothing of it was kept.
+    pub fn carry_out(&mut self, effect: Effect) -> Result<(), StoreError> {
+        let store = self.store;
+        match effect {
+            Effect::Quit => self.done = true,
+            Effect::Stop if can_be_continued() => self.stopping = true,
+            Effect::Stop => (self.model).note("there is no shell here to come back from"),
+            Effect::Tap(count, begin, tap) => {
+                store.tap(count, begin.as_deref(), tap)?;
+                let count = self.count(count)?;
+                self.tell(Event::Tapped(count, tap));
+            }
+            Effect::TakeBack(count) => {
+                let tap = store.undo_tap(count)?;
+                let count = self.count(count)?;
+                self.tell(Event::TakenBack(count, tap));
+            }
+            Effect::TakeOff(count, tap) => {
+                let taken = store.take_off(count, tap)?.then_some(tap);
+                let count = self.count(count)?;
+                self.tell(Event::TakenBack(count, taken));
+            }
+            Effect::Close(count, closed) => {
+                store.close_count(count, closed)?;
+                let count = self.count(count)?;
+                self.tell(Event::CountChanged(count));
+            }
+            Effect::Head(count, head) => {
+                store.change_head(count, &head)?;
+                let count = self.count(count)?;
+                self.tell(Event::CountChanged(count));
+            }
+            Effect::RemoveCount(count, true) => {
+                store.remove_count(count, true)?;
+                self.tell(Event::CountRemoved(count));
+            }
+            Effect::RemoveCount(count, false) => {
+                store.remove_count(count, false)?;
+                let count = self.count(count)?;
+                self.tell(Event::CountChanged(count));
+            }
+            Effect::UseWinter(winter) => {
+                self.winter = Some(winter);
+                self.reload()?;
+            }
+            Effect::Restore(number) => self.restore(number)?,
+            Effect::ForgetName(pruner, backups) => {
+                let told = forget(store, pruner, backups, self.model.now.day)?;
+                self.reload()?;
+                self.model.note(told);
+                // the list of backups is read afresh
+                self.back_up();
+            }
+            Effect::Papers(wanted, folder) => {
+                let making = Making {
+                    made: Local::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, false),
+                    ..Making::default()
+                };
+                let season = self.model.season.clone();
+                let season = season.ok_or(StoreError::Gone("winter"))?;
+                self.work = Some(Work::papers(season, *wanted, folder, making));
+            }
+            Effect::WriteBundle(since, with_names, folder) => {
+                let (day, apart) = (self.model.now.day, Apart::from(store)?);
+                self.work = Some(tablets::write(apart, (since, with_names), folder, day));
+            }
+            Effect::LookInto(place) => {
+                self.work = Some(tablets::look_into(Apart::from(store)?, place));
+            }
+            Effect::TakeIn(files, join) => {
+                self.work = Some(tablets::take_in(Apart::from(store)?, files, join));
+            }
+            Effect::ReadTablets => self.read_tablets()?,
+            effect @ (Effect::Settle(..) | Effect::Join(..) | Effect::Part(..)) => {
+                write(store, effect)?;
+                self.read_tablets()?;
+                self.reload()?;
+            }
+            Effect::StopWork => {
+                if let Some(work) = &self.work {
+                    work.stop();
+                }
+            }
+            other => {
+                write(store, other)?;
+                self.reload()?;
+            }
+        }
+        Ok(())
+    }
+
+    pub(super) fn read_tablets(&mut self) -> Result<(), StoreError> {
+        let tablets = tablets::read(self.store)?;
+        self.tell(Event::Tablets(Box::new(tablets)));
+        Ok(())
+    }
+
+    fn restore(&mut self, number: u32) -> Result<(), StoreError> {
+        let restored = self.store.restore(number, self.model.now.day)?;
+        self.seen = self.store.changes_by_others()?;
+        self.winter = None;
+        self.reload()?;
+        let undo = match restored.before {
+            Some(before) => format!("; number {} is the file as it was before", before.number),
+            None => String::new(),
+        };
+        self.model
+            .note(format!("backup {number} is put back{undo}"));
+        // the list of backups is read afresh
+        self.back_up();
+        Ok(())
+    }
+
+    fn count(&self, count: CountId) -> Result<Box<TreeCount>, StoreError> {
+        self.store
+            .count(count)?
+            .map(Box::new)
+            .ok_or(StoreError::Gone("count"))
+    }
+}

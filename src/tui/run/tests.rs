@@ -1,0 +1,92 @@
+//! What the loop does at the turn of the day, where work fails, and where several changes hang together.
+
+use super::*;
+use crate::orchard::{CountId, DrawId};
+use crate::store::Setting;
+use crate::tui::app::{Effect, Job, Working};
+use crate::tui::forms;
+use crate::tui::trial::{fill_store, start, today};
+
+/// Looks around until it is as wanted.
+fn until(desk: &mut Desk<'_>, wanted: impl Fn(&Desk<'_>) -> bool) {
+    let end = Instant::now() + Duration::from_secs(60);
+    while !wanted(desk) {
+        assert!(Instant::now() < end, "{:?}", desk.model.message);
+        std::thread::sleep(Duration::from_millis(2));
+        desk.look_around().unwrap();
+    }
+}
+
+fn said<'a>(desk: &'a Desk<'_>) -> &'a str {
+    let message = desk.model.message.as_ref();
+    message.map_or("", |message| &message.words)
+}
+
+#[test]
+fn a_new_day_has_its_backup_though_a_key_was_the_first_to_see_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("orchard.db");
+    let store = Store::open(&file).unwrap();
+    fill_store(&store);
+    let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
+    desk.keeper = Some(Keeper::start(&file).unwrap());
+    desk.start.today = today().succ_opt();
+    desk.take(Event::Key(Key::Down));
+    until(&mut desk, |desk| !desk.model.backups.is_empty());
+    assert_eq!(Some(desk.model.backups[0].backup.day), today().succ_opt());
+}
+
+#[test]
+fn a_work_that_fails_does_not_stay() {
+    let store = Store::in_memory().unwrap();
+    let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
+    desk.model.cover = Some(Cover::Working(Working::doing("Writing")));
+    desk.work = Some(Work::begin(|_| panic!("on purpose")));
+    until(&mut desk, |desk| desk.model.cover.is_none());
+    assert_eq!(said(&desk), BROKE_OFF);
+}
+
+#[test]
+fn a_work_that_cannot_be_begun_does_not_stay() {
+    // nothing in memory has a file for a thread of its own
+    let store = Store::in_memory().unwrap();
+    let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
+    forms::open(&mut desk.model, Job::BundlesIn);
+    desk.take(Event::Paste("stick".to_owned()));
+    desk.take(Event::Key(Key::Ctrl('s')));
+    assert!(desk.model.cover.is_none(), "{:?}", desk.model.cover);
+    assert!(
+        said(&desk).contains("no longer in the file"),
+        "{}",
+        said(&desk)
+    );
+}
+
+#[test]
+fn changes_that_hang_together_are_kept_together_or_not_at_all() {
+    let store = Store::in_memory().unwrap();
+    fill_store(&store);
+    let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
+    let set = |setting, word: &str| Effect::Set(setting, word.to_owned());
+    let orchard = || store.setting(Setting::Orchard).unwrap().unwrap_or_default();
+    let nowhere = Effect::SkipDrawn(DrawId(Uuid::nil()), 0, Some("dead".to_owned()));
+    let effects = vec![set(Setting::Orchard, "Hillside"), nowhere];
+    assert!(desk.carry_out_all(effects).is_err());
+    assert_eq!(orchard(), "");
+    // what is more than a change of the file goes one by one, and nothing is done after the first that fails
+    let closed = Effect::Close(CountId(Uuid::nil()), true);
+    let effects = vec![closed, set(Setting::Orchard, "Hillside")];
+    assert!(desk.carry_out_all(effects).is_err());
+    assert_eq!(orchard(), "");
+    let effects = vec![
+        set(Setting::Orchard, "Hillside"),
+        set(Setting::Counter, "Sina"),
+    ];
+    desk.carry_out_all(effects).unwrap();
+    assert_eq!(orchard(), "Hillside");
+    let house = &desk.model.house;
+    assert_eq!(
+        (house.orchard.as_str(), house.look.counter.as_str()),
+        ("Hillside", "Sina")
+    );
+}

@@ -1,0 +1,128 @@
+//! What the Set-up screen does with counts and draws by keys, down to the file.
+
+use super::Section;
+use super::tests::Hand;
+use crate::orchard::{CountId, Stage};
+use crate::store::Store;
+use crate::tui::app::Cover;
+use crate::tui::trial::fill_store;
+use crate::tui::{Key, Screen};
+
+#[test]
+fn a_count_is_opened_again_and_closed() {
+    let store = Store::in_memory().unwrap();
+    fill_store(&store);
+    let mut hand = Hand::new(&store);
+    let id = CountId(uuid::Uuid::from_u128(10));
+    hand.go(Section::Counts);
+    hand.press(Key::Enter);
+    assert_eq!(hand.desk.model.screen, Screen::Count);
+    assert!(!store.count(id).unwrap().unwrap().closed);
+    hand.keys(&[Key::Char('3'), Key::Esc]);
+    hand.go(Section::Counts);
+    hand.press(Key::Enter);
+    assert_eq!(
+        hand.desk.model.screen,
+        Screen::Count,
+        "an open one is taken up as it is"
+    );
+    hand.press(Key::Enter);
+    let count = store.count(id).unwrap().unwrap();
+    assert!(count.closed);
+    assert_eq!(count.tally.ages, [1, 1, 1, 0]);
+}
+
+#[test]
+fn a_count_is_changed_without_touching_the_tree_in_hand() {
+    let store = Store::in_memory().unwrap();
+    fill_store(&store);
+    let mut hand = Hand::new(&store);
+    let id = CountId(uuid::Uuid::from_u128(10));
+    store.close_count(id, false).unwrap();
+    hand = Hand::new(hand.store);
+    hand.press(Key::F(3));
+    assert_eq!(hand.desk.model.count.place().unwrap().tree, 4);
+    hand.keys(&[Key::Enter]);
+    assert_eq!(
+        hand.desk.model.count.place().unwrap().tree,
+        15,
+        "the next drawn one"
+    );
+    hand.go(Section::Counts);
+    hand.press(Key::Char('e'));
+    hand.fill(&["", "", "", "before"]);
+    hand.save();
+    assert_eq!(store.count(id).unwrap().unwrap().head.stage, Stage::Before);
+    assert_eq!(hand.desk.model.count.place().unwrap().tree, 15);
+    hand.keys(&[Key::Char('e'), Key::Ctrl('s')]);
+    assert_eq!(hand.message(), "nothing was changed");
+}
+
+#[test]
+fn a_count_taken_out_can_be_brought_back_even_later() {
+    let store = Store::in_memory().unwrap();
+    fill_store(&store);
+    let mut hand = Hand::new(&store);
+    hand.go(Section::Counts);
+    hand.press(Key::Backspace);
+    assert!(hand.message().contains("no count was taken out"));
+    hand.keys(&[Key::Char('x'), Key::Enter]);
+    assert!(hand.message().contains("Backspace"), "{}", hand.message());
+    let counted = |hand: &Hand| hand.desk.model.season.as_ref().unwrap().counts().len();
+    assert_eq!(
+        (counted(&hand), super::lines::lines(&hand.desk.model).len()),
+        (0, 1)
+    );
+    for key in ['e', 'x'] {
+        hand.press(Key::Char(key));
+        assert!(hand.desk.model.cover.is_none() && hand.message().contains("Backspace"));
+    }
+
+    let mut hand = Hand::new(&store);
+    hand.go(Section::Counts);
+    assert_eq!(
+        (counted(&hand), super::lines::lines(&hand.desk.model).len()),
+        (0, 1)
+    );
+    hand.press(Key::Enter);
+    assert_eq!(hand.desk.model.screen, Screen::SetUp);
+    hand.press(Key::Backspace);
+    assert_eq!(
+        (counted(&hand), super::lines::lines(&hand.desk.model).len()),
+        (1, 1)
+    );
+    assert!(
+        hand.message().contains("in the figures again"),
+        "{}",
+        hand.message()
+    );
+    assert!(hand.desk.model.house.removed.is_empty());
+}
+
+#[test]
+fn draws_are_read_and_left_out_trees_put_back() {
+    let store = Store::in_memory().unwrap();
+    fill_store(&store);
+    let mut hand = Hand::new(&store);
+    let draw = hand.desk.model.season.as_ref().unwrap().draws[0].id;
+    hand.go(Section::Draws);
+    hand.press(Key::Char('e'));
+    assert!(hand.message().contains("left out"), "{}", hand.message());
+    store.skip_drawn(draw, 1, Some("dead")).unwrap();
+    let mut hand = Hand::new(&store);
+    hand.go(Section::Draws);
+    hand.press(Key::Enter);
+    let Some(Cover::Page { lines, .. }) = &hand.desk.model.cover else {
+        panic!("nothing to read");
+    };
+    assert_eq!(lines[0], "River, row 2, tree 4, Nr 7 Aroha: counted");
+    assert_eq!(
+        lines[1],
+        "River, row 2, tree 15, Nr 7 Aroha: left out: dead"
+    );
+    hand.keys(&[Key::Esc, Key::Char('x')]);
+    assert!(hand.message().contains("stays on record"));
+    hand.press(Key::Char('e'));
+    hand.save();
+    assert_eq!(hand.desk.model.figures.walk.as_ref().unwrap().waiting, 2);
+}
