@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
+use super::names::ForgetNameArgs;
 use super::out::Out;
 use super::tablets::{BundleArgs, ConflictsArgs, JoinArgs, MergeArgs};
 use crate::exchange::Table;
@@ -43,6 +44,9 @@ pub struct Cli {
     /// How the screens look; the settings decide where this is not given
     #[arg(short, long, value_name = "THEME", global = true)]
     pub theme: Option<ThemeWord>,
+    /// Show pruners by number only, whatever the settings say: on screens, sheets, in tables and bundles
+    #[arg(long, global = true)]
+    pub numbers_only: bool,
     /// What to do
     #[command(subcommand)]
     pub command: Option<Command>,
@@ -138,6 +142,11 @@ pub enum Command {
         after_help = "Examples:\n  thirdwood join\n  thirdwood join pruner 12 3              number 12 is number 3 from now on\n  thirdwood join block \"River (2)\" River"
     )]
     Join(JoinArgs),
+    /// Take a pruner's name away for good: the counts stay under the number
+    #[command(
+        after_help = "Examples:\n  thirdwood forget-name 7                          say what would go, and what holds the name still\n  thirdwood forget-name 7 --sure 7 --and-backups   do it, with a fresh backup in place of the old ones"
+    )]
+    ForgetName(ForgetNameArgs),
     /// List the backups of the orchard file, or put one back
     #[command(
         after_help = "Examples:\n  thirdwood restore        list the backups, with what is in each\n  thirdwood restore 42     put number 42 back; the file as it was becomes a backup first"
@@ -228,6 +237,9 @@ pub struct PapersArgs {
     /// The size of the pages of PDF files
     #[arg(long, value_name = "SIZE", value_enum, default_value = "a4")]
     pub page_size: PageSize,
+    /// End HTML and PDF files with a sheet of every figure
+    #[arg(long)]
+    pub figures: bool,
 }
 
 /// Which day sheets.

@@ -6,7 +6,7 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use super::args::{Cli, RestoreArgs};
-use super::{CliError, open, print};
+use super::{CliError, named, open, print};
 use crate::store::backup::{self, Keep, Made, Shelved, Stop};
 use crate::store::{CheckReport, Store, StoreError};
 
@@ -16,7 +16,7 @@ pub fn check(cli: &Cli) -> Result<ExitCode, CliError> {
     let found = store.check()?;
     let mut words = format!(
         "{}: {} counts, {} taps\n",
-        store.path().display(),
+        named(store.path()),
         found.counts,
         found.taps
     );
@@ -77,12 +77,12 @@ fn list(file: &Path) -> Result<String, CliError> {
     if shelf.is_empty() {
         return Ok(format!(
             "no backups of {} yet: the screens make one at each start and each new day\n",
-            file.display()
+            named(file)
         ));
     }
     let mut words = format!(
         "backups in {}, oldest first\n",
-        backup::folder(file).display()
+        named(&backup::folder(file))
     );
     for Shelved { backup, contents } in shelf {
         let held = match contents {
@@ -97,8 +97,8 @@ fn list(file: &Path) -> Result<String, CliError> {
 
 fn put_back(file: &Path, word: &str) -> Result<String, CliError> {
     let known = backup::backups(file)?;
-    let named = known.iter().find(|known| known.name() == word);
-    let number = named
+    let by_name = known.iter().find(|known| known.name() == word);
+    let number = by_name
         .map(|known| known.number)
         .or_else(|| word.parse().ok())
         .ok_or_else(|| StoreError::NoBackup(word.to_owned()))?;
@@ -106,11 +106,7 @@ fn put_back(file: &Path, word: &str) -> Result<String, CliError> {
     let mut words = format!("backup {number}, of {}, is put back\n", done.from.day);
     match &done.before {
         Some(before) if before.damaged => {
-            let _ = writeln!(
-                words,
-                "the damaged file is kept as {}",
-                before.path.display()
-            );
+            let _ = writeln!(words, "the damaged file is kept as {}", named(&before.path));
         }
         Some(before) => {
             let _ = writeln!(

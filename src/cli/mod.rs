@@ -7,6 +7,7 @@ mod ahead;
 mod args;
 mod backups;
 mod crash_note;
+mod names;
 mod open;
 mod out;
 mod papers;
@@ -23,6 +24,7 @@ use thiserror::Error;
 
 use crate::exchange::ExchangeError;
 use crate::exchange::bundle::BundleError;
+use crate::report::fit::safe;
 use crate::report::{MakeError, PlanError, schema};
 use crate::store::{self, StoreError};
 use crate::tui::run::RunError;
@@ -93,25 +95,56 @@ pub fn main() -> ExitCode {
         Err(e) => {
             // help and version are no mistakes: clap knows
             let code = u8::try_from(e.exit_code()).unwrap_or(2);
-            let _ = e.print();
-            return ExitCode::from(code);
+            let words = refusal(&e);
+            // what was typed stands in it: plain where that would steer the terminal, else in clap's colours
+            let told = if words == e.render().to_string() {
+                e.print().and_then(|()| io::stdout().flush())
+            } else {
+                io::stderr().write_all(words.as_bytes())
+            };
+            return match told {
+                Err(e) if code == 0 => ended(Err(e.into())),
+                _ => ExitCode::from(code),
+            };
         }
     };
-    match run(&cli).map_err(|e| with_backup(&cli, e)) {
+    ended(run(&cli).map_err(|e| with_backup(&cli, e)))
+}
+
+/// The exit code, and a word on what went wrong.
+fn ended(done: Result<ExitCode, CliError>) -> ExitCode {
+    match done {
         Ok(code) => code,
         Err(e) if e.is_broken_pipe() => ExitCode::SUCCESS,
         Err(e) => {
-            let _ = writeln!(io::stderr(), "thirdwood: {e}");
+            let _ = writeln!(io::stderr(), "thirdwood: {}", harmless(&e.to_string()));
             e.code()
         }
     }
+}
+
+/// What is said of a command that was not understood.
+pub fn refusal(error: &clap::Error) -> String {
+    harmless(&error.render().to_string())
+}
+
+/// A file's or folder's name that cannot steer the terminal.
+fn named(path: &Path) -> String {
+    safe(&path.display().to_string()).into_owned()
+}
+
+/// Lines that cannot steer the terminal, whatever the names of files in them.
+fn harmless(words: &str) -> String {
+    let lines: Vec<_> = words.split('\n').map(safe).collect();
+    lines.join("\n")
 }
 
 /// Where the file is damaged, the backup that helps is named, wherever it was noticed.
 fn with_backup(cli: &Cli, error: CliError) -> CliError {
     let (CliError::Store(found)
     | CliError::Run(RunError::Store(found))
-    | CliError::Exchange(ExchangeError::Store(found))) = error
+    | CliError::Exchange(ExchangeError::Store(found))
+    | CliError::Bundle(BundleError::Store(found))) = error
     else {
         return error;
     };
@@ -140,6 +173,7 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Merge(wanted)) => tablets::merge(cli, wanted),
         Some(Command::Conflicts(wanted)) => tablets::conflicts(cli, wanted),
         Some(Command::Join(wanted)) => tablets::join(cli, wanted),
+        Some(Command::ForgetName(wanted)) => names::forget(cli, wanted),
         Some(Command::Check) => return backups::check(cli),
         Some(Command::Restore(wanted)) => backups::restore(cli, wanted),
         Some(Command::Papers(wanted)) => papers::papers(cli, wanted),

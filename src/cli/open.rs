@@ -24,7 +24,7 @@ pub fn path(cli: &Cli) -> Result<PathBuf, CliError> {
 /// Opens the orchard file, and makes it where it is not there: for the screens and for tables that
 /// are read in.
 pub fn or_make(cli: &Cli) -> Result<Store, CliError> {
-    Ok(Store::open(&path(cli)?)?)
+    Ok(Store::open(&path(cli)?)?.with_numbers_only(cli.numbers_only))
 }
 
 /// Opens the orchard file, which must be there and sound: a damaged one gives no wrong figures.
@@ -43,7 +43,7 @@ pub fn unchecked(cli: &Cli) -> Result<Store, CliError> {
             path.display()
         )));
     }
-    Ok(Store::open(&path)?)
+    Ok(Store::open(&path)?.with_numbers_only(cli.numbers_only))
 }
 
 /// Opens the screens.
@@ -75,6 +75,7 @@ fn start(cli: &Cli) -> Start {
         theme,
         few_colours: !full,
         today: None,
+        round: false,
     }
 }
 
@@ -98,11 +99,15 @@ pub fn demo(cli: &Cli, wanted: &DemoArgs) -> Result<(), CliError> {
         },
         None => Scratch::new(),
     };
-    let store = Store::open(&scratch.file)?;
+    let store = Store::open(&scratch.file)?.with_numbers_only(cli.numbers_only);
     let today = Local::now().date_naive();
     demo::fill(&store, wanted.seed, today)?;
     if terminal::is_there() {
-        return Ok(run(&store, start(cli), None)?);
+        let start = Start {
+            round: true,
+            ..start(cli)
+        };
+        return Ok(run(&store, start, None)?);
     }
     let season = print::season(&store, today)?;
     let day = season.work.last().map_or(today, |work| work.day);

@@ -43,6 +43,9 @@ pub struct Out {
     /// The size of the pages of a PDF
     #[arg(long, value_name = "SIZE", value_enum, default_value = "a4")]
     pub page_size: PageSize,
+    /// End HTML and PDF with a sheet of every figure, to check or to go on reckoning
+    #[arg(long)]
+    pub figures: bool,
 }
 
 impl Out {
@@ -74,6 +77,7 @@ impl Out {
             made: made(),
             page_breaks,
             page: self.page_size,
+            figures: self.figures,
         };
         let bytes = report.write(self.format(), &making)?;
         write_bytes(&self.output, &bytes)

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use super::args::{Cli, PapersArgs};
 use super::print::{made, season, today, write_bytes};
-use super::{CliError, open};
+use super::{CliError, named, open};
 use crate::report::Making;
 use crate::report::papers::Wanted;
 
@@ -21,6 +21,7 @@ pub fn papers(cli: &Cli, args: &PapersArgs) -> Result<(), CliError> {
     let making = Making {
         made: made(),
         page: args.page_size,
+        figures: args.figures,
         ..Making::default()
     };
     for file in Wanted::all(day).make(&season, &making) {
@@ -34,6 +35,6 @@ fn put(folder: &Path, name: &str, bytes: &[u8]) -> Result<(), CliError> {
     let path = folder.join(name);
     write_bytes(&path, bytes)?;
     // nobody may be listening
-    let _ = writeln!(io::stderr(), "{}", path.display());
+    let _ = writeln!(io::stderr(), "{}", named(&path));
     Ok(())
 }

@@ -6,14 +6,15 @@ use std::path::Path;
 use chrono::{Local, NaiveDate};
 use clap::CommandFactory;
 use clap_complete::Shell;
+use clap_mangen::Man;
 use uuid::Uuid;
 
 use super::args::{Cli, DayArgs, DaySheetArgs, DrawArgs, SpanArgs};
 use super::{CliError, open};
-use crate::exchange::write_whole;
 use crate::orchard::DrawId;
 use crate::report::{Period, Report, Season, StandingsOf};
 use crate::store::Store;
+use crate::store::whole::write_whole;
 
 /// The winter of a day.
 pub fn season(store: &Store, day: NaiveDate) -> Result<Season, CliError> {
@@ -50,11 +51,33 @@ pub fn completions(shell: Shell) -> Result<(), CliError> {
     write_bytes(Path::new("-"), &words)
 }
 
-/// Prints the manual page.
+/// Prints the manual page: the program, then each command with its options.
 pub fn manual() -> Result<(), CliError> {
+    let command = Cli::command();
     let mut words = Vec::new();
-    clap_mangen::Man::new(Cli::command()).render(&mut words)?;
+    Man::new(command.clone()).render(&mut words)?;
+    words.extend(b".SH \"EACH COMMAND\"\n");
+    for one in command.get_subcommands() {
+        words.extend(of_command(&command, one)?);
+    }
     write_bytes(Path::new("-"), &words)
+}
+
+/// A command's part of the manual page: headings of a page of its own become one of a part.
+fn of_command(whole: &clap::Command, one: &clap::Command) -> Result<Vec<u8>, CliError> {
+    let name = format!("{} {}", whole.get_name(), one.get_name());
+    let man = Man::new(one.clone().bin_name(&name));
+    let mut page = Vec::new();
+    man.render_synopsis_section(&mut page)?;
+    man.render_description_section(&mut page)?;
+    man.render_options_section(&mut page)?;
+    let page = String::from_utf8_lossy(&page);
+    let lines = page.lines().map(|line| match line {
+        ".SH SYNOPSIS" => format!(".SS \"{name}\"\n"),
+        ".SH DESCRIPTION" | ".SH OPTIONS" => ".PP\n".to_owned(),
+        other => format!("{other}\n"),
+    });
+    Ok(lines.collect::<String>().into_bytes())
 }
 
 /// The moment of making, for data.

@@ -9,7 +9,7 @@ use chrono::Local;
 use uuid::Uuid;
 
 use super::args::{Cli, ExportArgs, ImportArgs, Tables};
-use super::{CliError, backups, open, print};
+use super::{CliError, backups, named, open, print};
 use crate::exchange::{self, ImportOptions, ImportReport};
 use crate::store::Store;
 
@@ -91,7 +91,7 @@ pub fn export(cli: &Cli, wanted: &ExportArgs) -> Result<(), CliError> {
                 writeln!(
                     io::stderr(),
                     "{}: {rows} rows",
-                    wanted.output.join(table.file_name()).display()
+                    named(&wanted.output.join(table.file_name()))
                 )?;
             }
             Ok(())

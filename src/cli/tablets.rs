@@ -4,20 +4,21 @@ use std::fmt::Write as _;
 use std::io::{self, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
-use chrono::Local;
 use clap::{Args, ValueEnum};
 
 use super::args::Cli;
-use super::{CliError, open, print};
+use super::{CliError, backups, named, open, print};
 use crate::exchange::bundle::{self, unknown_to};
 use crate::report::fit::safe;
+use crate::report::words;
 use crate::store::Store;
 use crate::store::bundle::{Conflict, Joinable, Progress, Since, TakeIn, Taken};
 
 /// What to carry.
 #[derive(Debug, Args)]
+#[allow(clippy::struct_excessive_bools)] // flags of a command, each by itself
 pub struct BundleArgs {
-    /// The file; with none, a name that tells day and tablet, in this folder
+    /// The file, or a folder; with none, a name that tells day and tablet, in this folder
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
     /// Only what the tablet that wrote this bundle does not know yet
@@ -29,6 +30,12 @@ pub struct BundleArgs {
     /// Everything; this is also done where nothing is said
     #[arg(long)]
     pub all: bool,
+    /// With the names of pruners, though the orchard shows numbers only: for tablets of the same house
+    #[arg(long)]
+    pub with_names: bool,
+    /// Before that, put the number for each pruner's name in notes and reasons, for good
+    #[arg(long)]
+    pub numbers_in_notes: bool,
 }
 
 /// What to take in.
@@ -81,24 +88,34 @@ pub struct JoinArgs {
 
 /// Writes a bundle.
 pub fn bundle(cli: &Cli, wanted: &BundleArgs) -> Result<(), CliError> {
+    if wanted.with_names && cli.numbers_only {
+        return Err(CliError::Usage(
+            "--with-names and --numbers-only ask for opposite things: leave one of them out"
+                .to_owned(),
+        ));
+    }
     let store = open::store(cli)?;
     let since = match &wanted.since {
         Some(theirs) => unknown_to(&bundle::read(theirs)?),
         None if wanted.since_last => Since::LastBundle,
         None => Since::Beginning,
     };
+    let (tablet, today) = (store.tablet()?, print::today());
     let path = match &wanted.output {
+        Some(folder) if folder.is_dir() => bundle::place_in(folder, &tablet, today, &since),
         Some(path) => path.clone(),
-        None => PathBuf::from(bundle::suggested_name(
-            &store.tablet()?,
-            Local::now().date_naive(),
-        )),
+        None => bundle::place_in(Path::new(""), &tablet, today, &since),
     };
-    let written = bundle::write(&store, &since, &path)?;
+    if wanted.numbers_in_notes {
+        store.number_all_texts()?;
+    }
+    let with_names = wanted.with_names || !store.numbers_only()?;
+    let written = bundle::write_as(&store, &since, with_names, &path)?;
     let line = format!(
-        "{}: {} records, {} KiB\n",
-        path.display(),
+        "{}: {} records{}, {} KiB\n",
+        named(&path),
         written.records,
+        if with_names { "" } else { ", without names" },
         written.bytes.div_ceil(1024)
     );
     print::write(Path::new("-"), &line)
@@ -111,6 +128,9 @@ pub fn merge(cli: &Cli, wanted: &MergeArgs) -> Result<(), CliError> {
         dry_run: wanted.dry_run,
         join_orchards: wanted.join_orchards,
     };
+    if !wanted.dry_run {
+        backups::before_import(&store)?;
+    }
     let shown = io::stderr().is_terminal();
     let mut last = usize::MAX;
     let taken = bundle::merge(&store, &wanted.files, how, &mut |Progress { done, of }| {
@@ -127,7 +147,7 @@ pub fn merge(cli: &Cli, wanted: &MergeArgs) -> Result<(), CliError> {
     }
     let mut text = String::new();
     for (path, taken) in taken? {
-        let _ = write!(text, "{}: {}", path.display(), report(&taken));
+        let _ = write!(text, "{}: {}", named(&path), report(&taken));
     }
     if wanted.dry_run {
         text.push_str("a dry run: nothing was kept\n");
@@ -137,34 +157,28 @@ pub fn merge(cli: &Cli, wanted: &MergeArgs) -> Result<(), CliError> {
 
 /// What came in, in lines.
 fn report(taken: &Taken) -> String {
-    let mut text = format!("from tablet {}\n", safe(&taken.tablet));
-    for (kind, came) in &taken.kinds {
-        let parts = [
-            (came.new, "new"),
-            (came.changed, "changed"),
-            (came.removed, "removed"),
-            (came.conflicts, "to settle"),
-        ];
-        let parts: Vec<String> = parts
-            .iter()
-            .filter(|(n, _)| *n > 0)
-            .map(|(n, word)| format!("{n} {word}"))
-            .collect();
-        if !parts.is_empty() {
-            let _ = writeln!(text, "  {kind}: {}", parts.join(", "));
-        }
-    }
-    if taken.kinds.is_empty() {
-        text.push_str("  nothing new\n");
-    }
-    if taken.known > 0 {
-        let _ = writeln!(text, "  {} known already", taken.known);
-    }
+    let mut text = words::taken(taken).join("\n  ");
+    text.push('\n');
     if taken.conflicts > 0 {
         let _ = writeln!(
             text,
             "  {} to settle in all: thirdwood conflicts",
             taken.conflicts
+        );
+    }
+    if taken.names_removed > 0 {
+        let _ = writeln!(
+            text,
+            "  names taken away for good elsewhere: {}; they are gone from this file too, but not from its backups \
+             (thirdwood forget-name NUMBER lists those)",
+            taken.names_removed
+        );
+    }
+    if taken.texts > 0 {
+        let _ = writeln!(
+            text,
+            "  the number stands for them in {} notes and reasons that were typed here",
+            taken.texts
         );
     }
     if taken.twins > 0 {
@@ -237,12 +251,12 @@ pub fn join(cli: &Cli, wanted: &JoinArgs) -> Result<(), CliError> {
     if let Some(nr) = wanted.undo {
         let joined = store.joined()?;
         let found = nr.checked_sub(1).and_then(|at| joined.get(at));
-        let (kind, gone, _) = found.ok_or_else(|| {
+        let found = found.ok_or_else(|| {
             CliError::Usage(format!(
                 "there is no join {nr}: `thirdwood join` lists them"
             ))
         })?;
-        store.part(*kind, *gone)?;
+        store.part(found.kind, found.gone)?;
         return print::write(Path::new("-"), "parted\n");
     }
     let (Some(word), Some(gone), Some(kept)) = (wanted.kind, &wanted.gone, &wanted.kept) else {
@@ -304,8 +318,8 @@ fn twins(store: &Store) -> Result<String, CliError> {
             );
         }
     }
-    for (nr, (kind, gone, kept)) in (1..).zip(store.joined()?) {
-        let _ = writeln!(text, "join {nr}: {} {gone} is {kept}", kind.word());
+    for (nr, joined) in (1..).zip(store.joined()?) {
+        let _ = writeln!(text, "join {nr}: {}", safe(&joined.words()));
     }
     if text.is_empty() {
         text.push_str("nothing seems to be entered twice\n");

@@ -1,0 +1,135 @@
+//! Taking a pruner's name away for good.
+
+use std::fmt::Write as _;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use super::args::Cli;
+use super::{CliError, named, open, print};
+use crate::orchard::{Naming, PrunerId};
+use crate::store::Store;
+use crate::store::backup::{holding_name, renew_without_name};
+
+/// Whose name, and how sure.
+#[derive(Debug, Args)]
+pub struct ForgetNameArgs {
+    /// The pruner's number
+    #[arg(value_name = "NUMBER")]
+    pub number: u16,
+    /// Do it: the number once more. Without it, what would be done is told, and nothing is changed
+    #[arg(long, value_name = "NUMBER")]
+    pub sure: Option<u16>,
+    /// Then make a fresh backup, and remove the backups and copies that hold the name still
+    #[arg(long, requires = "sure")]
+    pub and_backups: bool,
+}
+
+/// Tells what would be done, or does it. No name is printed.
+pub fn forget(cli: &Cli, wanted: &ForgetNameArgs) -> Result<(), CliError> {
+    let number = wanted.number;
+    let store = open::store(cli)?;
+    let all = store.pruners()?;
+    let found = all.iter().find(|pruner| pruner.number == number);
+    let pruner = found.ok_or_else(|| {
+        CliError::Refused(format!(
+            "there is no pruner number {number}; `thirdwood crew` lists them"
+        ))
+    })?;
+    let words = match wanted.sure {
+        None => before(&store, number, pruner.id, pruner.naming())?,
+        Some(sure) if sure != number => {
+            return Err(CliError::Usage(format!(
+                "--sure {sure} is not the number {number}: nothing was changed"
+            )));
+        }
+        Some(_) => done(&store, number, pruner.id, wanted.and_backups)?,
+    };
+    print::write(Path::new("-"), &words)
+}
+
+fn before(
+    store: &Store,
+    number: u16,
+    pruner: PrunerId,
+    naming: Naming,
+) -> Result<String, CliError> {
+    let mut words = String::new();
+    if naming == Naming::Removed {
+        let _ = writeln!(words, "the name of Nr {number} was taken away already");
+    } else {
+        let _ = write!(
+            words,
+            "Nr {number}: name and label would go from this file for good, and from the other tablets by the next \
+             bundle. What was counted\nstays under the number, and in notes and reasons the number stands for the \
+             name. It cannot be undone. Only notes that are in this\nfile are looked through: take the bundles of the \
+             other tablets in first.\n"
+        );
+    }
+    words += &held(&holding_name(store, pruner)?);
+    let _ = write!(
+        words,
+        "nothing was changed. To do it: thirdwood forget-name {number} --sure {number}\n\
+         and with a fresh backup in place of the old ones: thirdwood forget-name {number} --sure {number} \
+         --and-backups\n"
+    );
+    Ok(words)
+}
+
+fn done(store: &Store, number: u16, pruner: PrunerId, backups: bool) -> Result<String, CliError> {
+    let came = store.forget_name(pruner)?;
+    let mut words =
+        format!("Nr {number} goes by number from now on; the name is gone from the file\n");
+    if came.texts > 0 {
+        let _ = writeln!(
+            words,
+            "the number stands for it in {} notes and reasons",
+            came.texts
+        );
+    }
+    if came.unsettled > 0 {
+        let _ = writeln!(
+            words,
+            "{} records in conflict hold it in a note still: settle them (`thirdwood conflicts`), and run this again",
+            came.unsettled
+        );
+    }
+    if !came.swept {
+        words.push_str(
+            "another program has the file open, or the disk is full: see to it and run this again, so that the last \
+             bytes of the name go\n",
+        );
+    }
+    if backups {
+        match renew_without_name(store, pruner, print::today()) {
+            Ok(gone) => {
+                let _ = writeln!(
+                    words,
+                    "a fresh backup was made, and {gone} backups and copies that held the name were removed"
+                );
+            }
+            Err(e) => {
+                // the name is gone all the same, and what there is to tell of that comes first
+                print::write(Path::new("-"), &words)?;
+                return Err(e.into());
+            }
+        }
+    }
+    words += &held(&holding_name(store, pruner)?);
+    words.push_str(
+        "papers, tables and bundles that were written before hold it wherever they are: this program does not know\n",
+    );
+    Ok(words)
+}
+
+/// Which files hold the name still.
+fn held(files: &[PathBuf]) -> String {
+    if files.is_empty() {
+        return "no backup holds the name\n".to_owned();
+    }
+    let mut words = String::from("these backups and copies hold the name, or may:\n");
+    for path in files {
+        let _ = writeln!(words, "  {}", named(path));
+    }
+    words
+}
