@@ -40,6 +40,7 @@ fn main() {
     let start = Start {
         theme: Some(Theme::Dark),
         few_colours: false,
+        round: false,
         today: Some(winter.start + chrono::Days::new(40)),
     };
     let mut desk = Desk::new(&store, start, SIZE).unwrap();

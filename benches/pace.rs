@@ -7,7 +7,7 @@ use std::time::Instant;
 use chrono::{Days, NaiveDate};
 use thirdwood::orchard::{BlockId, PrunerId};
 use thirdwood::outlook::pace::{
-    BlockPlan, DayWork, Member, Newcomers, Order, PayPlan, Plan, RUNS, WorkCalendar, forecast,
+    BlockPlan, DayWork, Member, Newcomers, PayPlan, Plan, RUNS, WorkCalendar, forecast,
 };
 use uuid::Uuid;
 
@@ -49,7 +49,6 @@ fn plan() -> Plan {
         done: 1_000,
         left: 2_000,
         deadline: today + Days::new(40 + n as u64),
-        minutes_a_tree: None,
     };
     Plan {
         start,
@@ -63,7 +62,6 @@ fn plan() -> Plan {
             until: None,
         }],
         blocks: (0..BLOCKS).map(block).collect(),
-        order: Order::OneByOne(Vec::new()),
         pay: PayPlan::default(),
         seed: 1,
         runs: RUNS,
@@ -72,22 +70,16 @@ fn plan() -> Plan {
 
 fn main() {
     let plan = plan();
-    for order in [Order::OneByOne(Vec::new()), Order::SideBySide] {
-        let plan = Plan {
-            order: order.clone(),
-            ..plan.clone()
-        };
-        let mut times: Vec<_> = (0..30)
-            .map(|_| {
-                let begun = Instant::now();
-                std::hint::black_box(forecast(std::hint::black_box(&plan)));
-                begun.elapsed()
-            })
-            .collect();
-        times.sort_unstable();
-        println!(
-            "{order:?}, {RUNS} runs: fastest {:?}, median {:?}, slowest {:?}",
-            times[0], times[15], times[29]
-        );
-    }
+    let mut times: Vec<_> = (0..30)
+        .map(|_| {
+            let begun = Instant::now();
+            std::hint::black_box(forecast(std::hint::black_box(&plan)));
+            begun.elapsed()
+        })
+        .collect();
+    times.sort_unstable();
+    println!(
+        "{RUNS} runs: fastest {:?}, median {:?}, slowest {:?}",
+        times[0], times[15], times[29]
+    );
 }

@@ -61,6 +61,7 @@ fn start(today: NaiveDate) -> Start {
     Start {
         theme: Some(Theme::Dark),
         few_colours: false,
+        round: false,
         today: Some(today),
     }
 }
@@ -107,7 +108,7 @@ fn taps(folder: &Path, file: &Path, today: NaiveDate, counts: usize) {
     );
     draw(&mut terminal, &desk);
     let conn = bare(folder);
-    let (mut tapped, mut committed) = (Vec::new(), Vec::new());
+    let (mut tapped, mut kept, mut committed) = (Vec::new(), Vec::new(), Vec::new());
     let keys = "123we4sd1zb23q".chars().cycle().take(TAPS);
     for (key, n) in keys.zip(0i64..) {
         let began = Instant::now();
@@ -119,17 +120,19 @@ fn taps(folder: &Path, file: &Path, today: NaiveDate, counts: usize) {
 
         let began = Instant::now();
         desk.take(Event::Key(Key::Char(key)));
+        kept.push(began.elapsed());
         draw(&mut terminal, &desk);
         tapped.push(began.elapsed());
     }
     assert!(desk.model.message.is_none(), "{:?}", desk.model.message);
     println!("\n{TAPS} taps on a file with {counts} counts");
     println!("{:<28}{:>10}{:>10}", "", "p50", "p99");
-    let [tap, commit] = [tapped, committed].map(|mut times| {
+    let [tap, keep, commit] = [tapped, kept, committed].map(|mut times| {
         times.sort();
         [times[TAPS / 2], times[TAPS * 99 / 100]]
     });
     row("bare commit of one row", commit);
+    row("tap, committed", keep);
     row("tap, committed and drawn", tap);
     println!(
         "{:<28}{:>10.2}{:>10.2}",

@@ -66,6 +66,10 @@ fn wood_under_fixed_habits() {
             pieces = winter(pieces, &growing, &Habit::Shares(keep)).end;
         }
         close(&pieces, &numbers(&case["after_four"]));
+        for _ in 0..100 {
+            pieces = winter(pieces, &growing, &Habit::Shares(keep)).end;
+        }
+        close(&pieces, &numbers(&case["steady"]));
         let found = growing.matrix(keep).dominant().unwrap();
         let steady: [f64; 4] = std::array::from_fn(|age| found.structure[age] / found.structure[4]);
         close(&[found.lambda], &[1.0]);

@@ -2,9 +2,12 @@
 #![allow(clippy::unwrap_used, missing_docs)]
 
 mod pdf {
+    pub mod figures;
     pub mod papers;
     pub mod tools;
 }
+#[path = "common/json_figures.rs"]
+mod json_figures;
 #[path = "paper/world.rs"]
 mod world;
 
@@ -15,7 +18,6 @@ use pdf::tools::{Tool, pages, run, words_in_boxes};
 use thirdwood::report::fit::safe;
 use thirdwood::report::paper::Paper;
 use thirdwood::report::pdf::{PageSize, PdfError, render};
-use thirdwood::report::{Format, MakeError, Making, Report};
 
 fn printed(paper: &Paper, page: PageSize) -> tempfile::NamedTempFile {
     let file = tempfile::NamedTempFile::with_suffix(".pdf").unwrap();
@@ -255,56 +257,6 @@ fn every_word_of_every_report_stands_on_its_pages_in_order() {
         }
     }
     assert!(found > 2000, "only {found} texts");
-}
-
-/// What has a digit in it, without the marks around it; bars of the text are pictures, and what was cut is none.
-fn figures(text: &str) -> Vec<&str> {
-    let marks = |c: char| !c.is_alphanumeric();
-    text.split_whitespace()
-        .filter(|word| !word.contains(['[', '|', '…']))
-        .map(|word| word.trim_matches(marks))
-        .filter(|word| word.contains(|c: char| c.is_ascii_digit()))
-        .collect()
-}
-
-fn made(report: &Report, format: Format) -> Result<Vec<u8>, MakeError> {
-    let making = Making {
-        made: world::MADE.to_owned(),
-        ..Making::default()
-    };
-    report.write(format, &making)
-}
-
-#[test]
-fn every_figure_of_the_text_stands_on_the_pages() {
-    if !Tool::Poppler.there() {
-        return;
-    }
-    let mut seen = 0;
-    for (name, report) in world::reports(&world::season()) {
-        let text = String::from_utf8(made(&report, Format::Text).unwrap()).unwrap();
-        let Ok(bytes) = made(&report, Format::Pdf) else {
-            assert!(report.paper().sheets.is_empty(), "{name}");
-            continue;
-        };
-        let file = tempfile::NamedTempFile::with_suffix(".pdf").unwrap();
-        std::fs::write(file.path(), bytes).unwrap();
-        let printed = pages(file.path()).join(" ");
-        let there = figures(&printed);
-        // the ages, the sheets' `1-year` is the text's `1-yr`
-        let ages = ["1-yr", "2-yr", "3-yr", "4"];
-        for figure in figures(&text)
-            .into_iter()
-            .filter(|figure| !ages.contains(figure))
-        {
-            assert!(
-                there.contains(&figure),
-                "{name}: {figure:?} is not on the pages"
-            );
-            seen += 1;
-        }
-    }
-    assert!(seen > 2000, "only {seen} figures compared");
 }
 
 #[test]

@@ -42,16 +42,10 @@ fn trees(data: &Value) -> Vec<TreeFigures> {
     let whole = |v: &Value| u32::try_from(v.as_u64().unwrap()).unwrap();
     let trees = &data["trees"];
     (0..trees["ages"].as_array().unwrap().len())
-        .map(|i| {
-            let units = whole(&trees["units"][i]);
-            let units_within = whole(&trees["within"][i]);
-            TreeFigures {
-                ages: std::array::from_fn(|k| whole(&trees["ages"][i][k])),
-                units,
-                units_within,
-                units_over: units - units_within,
-                units_under: 0,
-            }
+        .map(|i| TreeFigures {
+            ages: std::array::from_fn(|k| whole(&trees["ages"][i][k])),
+            units: whole(&trees["units"][i]),
+            units_within: whole(&trees["within"][i]),
         })
         .collect()
 }

@@ -17,6 +17,7 @@ fn start() -> Start {
     Start {
         theme: Some(Theme::Plain),
         few_colours: false,
+        round: false,
         today: Some(common::today()),
     }
 }
@@ -137,6 +138,52 @@ fn undo_goes_back_through_all_taps_also_after_reopening() {
 }
 
 #[test]
+fn one_too_many_is_taken_off_wherever_it_stands_and_the_rest_stays() {
+    let store = Store::in_memory().unwrap();
+    let small = common::fill(&store);
+    let mut desk = Desk::new(&store, start(), SIZE).unwrap();
+    desk.take(Event::Act(Action::Go(Screen::Count)));
+    for tap in script() {
+        desk.take(Event::Key(key(tap)));
+    }
+    let taps = |desk: &Desk<'_>| store.taps(desk.model.count.begun().unwrap()).unwrap();
+    // each tap of the script by turns, the last of its kind each time, by key and by touch
+    let mut left = script();
+    for (nr, tap) in script().into_iter().enumerate() {
+        if nr % 2 == 0 {
+            desk.take(Event::Key(Key::Delete));
+            desk.take(Event::Key(key(tap)));
+        } else {
+            desk.take(touch(&desk, Action::Less));
+            desk.take(touch(&desk, Action::Tap(tap)));
+        }
+        let place = left.iter().rposition(|known| *known == tap).unwrap();
+        left.remove(place);
+        assert_eq!(taps(&desk), left);
+    }
+    // there is nothing left to take off, and it is over after one
+    desk.take(Event::Key(Key::Delete));
+    desk.take(Event::Key(Key::Char('1')));
+    desk.take(Event::Key(Key::Char('2')));
+    desk.take(Event::Key(Key::Delete));
+    desk.take(Event::Key(Key::Char('3')));
+    let message = desk.model.message.as_ref().unwrap();
+    assert!(message.words.contains("there is no "), "{}", message.words);
+    desk.take(Event::Key(Key::Delete));
+    desk.take(Event::Key(Key::Esc));
+    assert_eq!(
+        desk.model.screen,
+        Screen::Count,
+        "Esc leaves only the taking off"
+    );
+    desk.take(Event::Key(Key::Char('2')));
+    let counts = store.counts(CountFilter::Winter(small.winter.id)).unwrap();
+    assert_eq!(counts[0].tally.ages, [1, 2, 0, 0]);
+    let problems = store.check().unwrap().problems;
+    assert!(problems.is_empty(), "{problems:?}");
+}
+
+#[test]
 fn undo_after_closing_opens_the_tree_again() {
     let store = Store::in_memory().unwrap();
     let small = common::fill(&store);
@@ -169,7 +216,7 @@ fn every_button_of_the_count_screen_is_as_large_as_a_finger() {
         let mut buf = Buffer::empty(Rect::new(0, 0, size.0, size.1));
         let hits = view(&desk.model, &mut buf);
         assert_eq!(hits.too_small(), [], "at {size:?}");
-        assert_eq!(hits.targets().count(), 4 + 2 + 24 + 7, "at {size:?}");
+        assert_eq!(hits.targets().count(), 4 + 2 + 24 + 8, "at {size:?}");
     }
 }
 

@@ -13,11 +13,13 @@ use thirdwood::store::bundle::{Parcel, Since, TakeIn, Taken};
 use uuid::Uuid;
 
 /// Carried tables; not carried: `key` of counts, which is a number of the file.
-const TABLES: [&str; 22] = [
+const TABLES: [&str; 24] = [
     "block",
     "block_row",
     "missing_tree",
     "pruner",
+    "pruner_name",
+    "name_removed",
     "winter",
     "block_budburst",
     "rule",
@@ -102,32 +104,36 @@ impl Device {
 
     /// Everything that is carried, as text: the tables, and what stands behind them.
     pub fn dump(&self) -> Vec<String> {
-        let conn =
-            Connection::open_with_flags(self.path(), OpenFlags::SQLITE_OPEN_READ_ONLY).unwrap();
-        let mut lines = Vec::new();
-        for table in TABLES {
-            lines.extend(rows(&conn, table, &format!("SELECT * FROM {table}")));
-        }
-        let counts =
-            "SELECT (SELECT group_concat(piece || coalesce(size, '') || coalesce(buds, ''), ' ')
-            FROM (SELECT * FROM tap WHERE count = key ORDER BY seq)), tree_count.* FROM tree_count";
-        lines.extend(rows(&conn, "count", counts));
-        lines.extend(rows(
-            &conn,
-            "setting",
-            "SELECT * FROM setting WHERE key IN ('orchard', 'extras', 'currency', 'sheet language')",
-        ));
-        let versions = "SELECT kind, version.key, change_set.id, removed, beside, body FROM version
-            JOIN change_set ON nr = change_set";
-        lines.extend(rows(&conn, "version", versions));
-        lines.extend(rows(
-            &conn,
-            "change set",
-            "SELECT id, height FROM change_set",
-        ));
-        lines.sort();
-        lines
+        carried(&self.path())
     }
+}
+
+/// Everything of a file that is carried, as text.
+pub fn carried(file: &Path) -> Vec<String> {
+    let conn = Connection::open_with_flags(file, OpenFlags::SQLITE_OPEN_READ_ONLY).unwrap();
+    let mut lines = Vec::new();
+    for table in TABLES {
+        lines.extend(rows(&conn, table, &format!("SELECT * FROM {table}")));
+    }
+    let counts =
+        "SELECT (SELECT group_concat(piece || coalesce(size, '') || coalesce(buds, ''), ' ')
+            FROM (SELECT * FROM tap WHERE count = key ORDER BY seq)), tree_count.* FROM tree_count";
+    lines.extend(rows(&conn, "count", counts));
+    lines.extend(rows(
+        &conn,
+        "setting",
+        "SELECT * FROM setting WHERE key IN ('orchard', 'extras', 'currency', 'sheet language', 'names')",
+    ));
+    let versions = "SELECT kind, version.key, change_set.id, removed, beside, body FROM version
+            JOIN change_set ON nr = change_set";
+    lines.extend(rows(&conn, "version", versions));
+    lines.extend(rows(
+        &conn,
+        "change set",
+        "SELECT id, height, names FROM change_set",
+    ));
+    lines.sort();
+    lines
 }
 
 fn rows(conn: &Connection, name: &str, sql: &str) -> Vec<String> {

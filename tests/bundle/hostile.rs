@@ -38,7 +38,7 @@ fn packed(parcel: &Parcel) -> Vec<u8> {
 }
 
 /// Lines packed as a bundle with a checksum that fits, whatever they say.
-fn forged(lines: &[String]) -> Vec<u8> {
+pub fn forged(lines: &[String]) -> Vec<u8> {
     let mut zip = GzEncoder::new(Vec::new(), Compression::best());
     let mut hash = Sha256::new();
     for line in lines {
@@ -66,7 +66,7 @@ fn lines(parcel: &Parcel) -> Vec<String> {
     lines
 }
 
-fn read(bytes: &[u8]) -> Result<Parcel, BundleError> {
+pub fn read(bytes: &[u8]) -> Result<Parcel, BundleError> {
     read_from(bytes, "the bundle", Limits::default())
 }
 
@@ -114,7 +114,7 @@ fn other_files_and_newer_ones_are_told_apart() {
         assert!(matches!(read(foreign), Err(BundleError::NotABundle { .. })));
     }
     let mut later = lines(&parcel);
-    later[0] = later[0].replace("\"thirdwood_bundle\":1", "\"thirdwood_bundle\":2");
+    later[0] = later[0].replace("\"thirdwood_bundle\":2", "\"thirdwood_bundle\":3");
     assert!(matches!(
         read(&forged(&later)),
         Err(BundleError::Newer { .. })
@@ -137,7 +137,7 @@ fn other_files_and_newer_ones_are_told_apart() {
 
 #[test]
 fn what_would_fill_memory_or_disk_is_refused() {
-    let header = "{\"thirdwood_bundle\":1,\"schema\":1,\"orchards\":[],\"tablet\":\"A\",\"base\":[],\"heads\":[],\"sets\":0,\"records\":RECORDS}";
+    let header = "{\"thirdwood_bundle\":2,\"schema\":1,\"orchards\":[],\"tablet\":\"A\",\"base\":[],\"heads\":[],\"sets\":0,\"records\":RECORDS}";
     let header = |records: &str| header.replace("RECORDS", records);
     let too_large = |bytes: &[u8]| matches!(read(bytes), Err(BundleError::TooLarge { .. }));
     assert!(too_large(&forged(&[header("2000001")])));

@@ -69,7 +69,11 @@ fn play(devices: usize, common: bool, steps: &[Step]) -> Vec<Device> {
                     1 => Since::LastBundle,
                     _ => Since::Known(devices[to].all().heads),
                 };
-                let parcel = devices[from].parcel(&since);
+                let parcel = if how % 5 == 0 {
+                    nameless(&devices[from], &since)
+                } else {
+                    devices[from].parcel(&since)
+                };
                 devices[from].store.bundle_written(&parcel).unwrap();
                 take_or_refuse(&devices[to], &parcel);
                 written.push(parcel);
@@ -84,6 +88,23 @@ fn play(devices: usize, common: bool, steps: &[Step]) -> Vec<Device> {
         }
     }
     devices
+}
+
+/// A bundle without names; with them, where notes in conflicts would tell names all the same.
+fn nameless(device: &Device, since: &Since) -> Parcel {
+    device.store.number_all_texts().unwrap();
+    match device.store.parcel_without_names(since) {
+        Ok(parcel) => {
+            let told = |change: &Change| {
+                change.kind == "name"
+                    || (change.kind == "pruner" && change.body.contains("\"name\""))
+            };
+            assert!(!parcel.changes.iter().any(told), "a bundle without names");
+            parcel
+        }
+        Err(StoreError::NamesTyped(_)) => device.parcel(since),
+        Err(other) => panic!("{other}"),
+    }
 }
 
 /// A bundle that begins after what this tablet knows is refused, and changes nothing that is carried.
@@ -222,7 +243,9 @@ fn lost(before: &Parcel, after: &Parcel) -> Vec<String> {
         let replaced = there
             .iter()
             .any(|(id, now)| *id != set && knew(*id, set) && !now.beside.contains(&set));
-        if !held && !replaced {
+        let taken_away =
+            change.kind == "name" && now.contains_key(&("name_removed", change.key.as_str()));
+        if !held && !replaced && !taken_away {
             lost.push(format!("{} {} {}", change.kind, change.key, change.body));
         }
     }

@@ -4,10 +4,12 @@
 
 mod conflicts;
 mod device;
+mod first;
 mod hostile;
-mod killed;
 mod laws;
+mod names;
 mod ops;
+mod screens;
 mod since;
 mod speed;
 mod twins;

@@ -39,6 +39,7 @@ fn attempt(device: &mut Device, Deed(what, a, b, c): Deed) -> Result<(), StoreEr
         0..=3 => set_up(device, what % 4, a, b),
         4 => change_block(device, a, b, c),
         5 => match pick(&device.store.pruners()?, a) {
+            Some(pruner) if c > 245 => device.store.forget_name(pruner.id).map(drop),
             Some(pruner) if c < 40 => device.store.remove_pruner(pruner.id),
             Some(pruner) => {
                 let draft = pruner_draft(
@@ -151,7 +152,7 @@ fn join_or_part(device: &Device, a: u8, b: u8, c: u8) -> Result<(), StoreError> 
     let store = &device.store;
     if c < 60 {
         let joined = store.joined()?;
-        return pick(&joined, a).map_or(Ok(()), |(kind, gone, _)| store.part(*kind, *gone));
+        return pick(&joined, a).map_or(Ok(()), |one| store.part(one.kind, one.gone));
     }
     let kind = Joinable::ALL[usize::from(c % 3)];
     let all: Vec<_> = match kind {
@@ -415,7 +416,8 @@ fn count(
             store.change_head(
                 count.id,
                 &CountHead {
-                    note: format!("note {c}"),
+                    // now and then it names somebody
+                    note: ["note 1", "note 2", "Mele was here", "Oren"][usize::from(c % 4)].into(),
                     ..head
                 },
             )

@@ -4,8 +4,8 @@ use std::path::PathBuf;
 
 use thirdwood::exchange::bundle::{self, BundleError, merge, read, unknown_to, write};
 use thirdwood::orchard::*;
-use thirdwood::store::StoreError;
 use thirdwood::store::bundle::{Since, TakeIn};
+use thirdwood::store::{CountFilter, StoreError};
 
 use crate::device::*;
 
@@ -137,6 +137,17 @@ fn what_is_written_is_read_the_same_and_is_private() {
     );
     let name = bundle::suggested_name("3F7A", day(12));
     assert_eq!(name, "thirdwood-2027-01-12-3F7A.bundle");
+    // one of what is new takes no other's place, one with everything does
+    let folder = one.folder();
+    let place = |since| bundle::place_in(folder, "3F7A", day(12), &since);
+    assert_eq!(place(Since::LastBundle), folder.join(&name));
+    std::fs::write(folder.join(&name), "noon").unwrap();
+    let second = folder.join("thirdwood-2027-01-12-3F7A-2.bundle");
+    assert_eq!(place(Since::LastBundle), second);
+    std::fs::write(second, "evening").unwrap();
+    let third = folder.join("thirdwood-2027-01-12-3F7A-3.bundle");
+    assert_eq!(place(Since::Known(Vec::new())), third);
+    assert_eq!(place(Since::Beginning), folder.join(&name));
 }
 
 #[test]
@@ -215,5 +226,28 @@ fn every_table_is_carried_or_known_to_stay() {
         Vec::<String>::new(),
         "neither carried nor known to stay"
     );
-    assert_eq!(noted.len(), 23);
+    assert_eq!(noted.len(), 25);
+}
+
+#[test]
+fn counts_of_one_moment_stand_in_one_order_on_all_tablets() {
+    let (mut one, mut two) = (Device::new(1), Device::new(2));
+    let (block, pruner, winter) = settle_in(&mut one);
+    two.take(&one.all());
+    for (first, tree) in [(false, 4), (true, 5), (false, 6)] {
+        let device = if first { &mut one } else { &mut two };
+        let id = CountId(device.id());
+        let head = head(&block, &pruner, &winter, tree);
+        let tap = Tap::Piece(Age::One);
+        device.store.tap(id, Some(&head), tap).unwrap();
+        device.store.close_count(id, true).unwrap();
+    }
+    one.take(&two.all());
+    two.take(&one.all());
+    let trees = |device: &Device| -> Vec<u16> {
+        let all = device.store.counts(CountFilter::Winter(winter.id)).unwrap();
+        all.iter().map(|count| count.head.tree).collect()
+    };
+    assert_eq!(trees(&one), trees(&two));
+    assert_eq!(trees(&one).len(), 3);
 }

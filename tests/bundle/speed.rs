@@ -103,6 +103,46 @@ fn three_tablets_and_a_winter() {
     assert_eq!(read(&news[0]).unwrap().sets.len(), 1);
 }
 
+/// `cargo test --release --test bundle ten_winters -- --ignored --nocapture`
+#[test]
+#[ignore = "a measurement"]
+fn ten_winters_taken_in_by_an_empty_tablet() {
+    let source = Device::in_folder(1, tempfile::tempdir().unwrap());
+    let spec = LargeSpec {
+        winters: 10,
+        blocks: 30,
+        pruners: 40,
+        counts_per_winter: 12_000,
+        seed: 1,
+    };
+    fill_large(&source.store, spec).unwrap();
+    let all = source.folder().join("all.bundle");
+    let began = Instant::now();
+    let written = write(&source.store, &Since::Beginning, &all).unwrap();
+    println!(
+        "ten winters gathered and written: {} records, {} bytes, {:?}",
+        written.records,
+        written.bytes,
+        began.elapsed()
+    );
+    let began = Instant::now();
+    assert_eq!(read(&all).unwrap().changes.len(), written.records);
+    println!("read and checked: {:?}", began.elapsed());
+    let device = Device::in_folder(2, tempfile::tempdir().unwrap());
+    for what in ["an empty tablet", "the same tablet again"] {
+        let began = Instant::now();
+        merge(
+            &device.store,
+            std::slice::from_ref(&all),
+            TakeIn::default(),
+            &mut |_| true,
+        )
+        .unwrap();
+        println!("taken in by {what}: {:?}", began.elapsed());
+    }
+    assert_same(&source, &device, "ten winters");
+}
+
 /// Noting changes must not make a tap dear: taps with and without the note, in turns, on the same disk.
 #[test]
 fn a_tap_costs_no_more_for_being_noted() {

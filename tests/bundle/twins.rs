@@ -200,3 +200,35 @@ fn a_twin_that_gets_a_number_of_its_own_keeps_it() {
     assert_eq!(one.store.twins().unwrap()[0].given, "River");
     assert_same(&one, &two, "changed");
 }
+
+#[test]
+fn lost_days_of_a_parted_winter_outlive_the_one_that_is_removed() {
+    let (mut one, two) = (Device::new(1), Device::new(2));
+    let (_, _, kept) = settle_in(&mut one);
+    let gone = Winter::new(WinterId(one.id()), winter_draft("2027/28")).unwrap();
+    one.store.save_winter(&gone).unwrap();
+    let rain = LostDays {
+        id: LostDaysId(one.id()),
+        winter: gone.id,
+        first: day(3),
+        last: day(7),
+        kind: LostKind::Rain,
+    };
+    one.store.save_lost_days(&rain).unwrap();
+    one.store
+        .join(Joinable::Winter, gone.id.0, kept.id.0)
+        .unwrap();
+    two.take(&one.all());
+    let lost = |device: &Device, winter: WinterId| device.store.labour(winter).unwrap().lost;
+    assert_eq!(
+        lost(&two, kept.id).len(),
+        1,
+        "shown with the winter that is kept"
+    );
+
+    two.store.part(Joinable::Winter, gone.id.0).unwrap();
+    two.store.remove_winter(kept.id).unwrap();
+    one.take(&two.all());
+    assert_eq!(lost(&one, gone.id), [rain]);
+    assert_same(&one, &two, "parted, and the other removed");
+}

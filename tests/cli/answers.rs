@@ -2,7 +2,7 @@
 
 use crate::{House, TODAY, run, thirdwood, word};
 
-const COMMANDS: [&str; 12] = [
+const COMMANDS: [&str; 23] = [
     "demo",
     "day-sheet",
     "supervisor",
@@ -10,17 +10,30 @@ const COMMANDS: [&str; 12] = [
     "blocks",
     "winter",
     "review",
+    "brief",
+    "outlook",
     "draw",
     "import",
     "export",
+    "bundle",
+    "merge",
+    "conflicts",
+    "join",
+    "forget-name",
     "check",
+    "restore",
+    "papers",
+    "schema",
     "completions",
+    "manual",
 ];
+/// Options of every command, told once.
+const GLOBAL: [&str; 5] = ["--data", "--theme", "--numbers-only", "--help", "--version"];
 
 #[test]
 fn the_help_of_every_command_has_an_example() {
     let whole = run(thirdwood(["--help"]), "").good();
-    for command in COMMANDS.into_iter().chain(["manual"]) {
+    for command in COMMANDS {
         let help = run(thirdwood([command, "--help"]), "").good();
         let example = format!("thirdwood {command}");
         let examples = help
@@ -41,7 +54,7 @@ fn the_help_of_every_command_has_an_example() {
 
 #[test]
 fn every_line_of_help_fits_on_the_screen() {
-    for command in COMMANDS.into_iter().chain(["manual"]) {
+    for command in COMMANDS {
         let help = run(thirdwood([command, "--help"]), "").good();
         for line in help.lines() {
             assert!(line.chars().count() <= 100, "{command}: {line}");
@@ -59,10 +72,31 @@ fn completions_and_the_manual_are_made() {
     }
     let manual = run(thirdwood(["manual"]), "").good();
     assert!(manual.contains(".TH thirdwood 1"), "{manual}");
+    assert_eq!(
+        manual.matches("\n.SS ").count(),
+        COMMANDS.len(),
+        "no command is left out here"
+    );
     for command in COMMANDS {
         // a hyphen that is meant is escaped in a manual page
         let escaped = command.replace('-', "\\-");
         assert!(manual.contains(&escaped), "{command}");
+        // each with its options, as its own help tells them
+        let part = format!(".SS \"thirdwood {command}\"");
+        let part = manual.split(&part).nth(1).unwrap_or_default();
+        let part = part.split(".SS").next().unwrap_or_default();
+        let help = run(thirdwood([command, "--help"]), "").good();
+        let options = help.split_whitespace().filter(|word| {
+            word.starts_with("--")
+                && word[2..]
+                    .chars()
+                    .all(|c| c.is_ascii_lowercase() || c == '-')
+        });
+        let own = options.filter(|word| !GLOBAL.contains(word));
+        for option in own {
+            let escaped = option.replace('-', "\\-");
+            assert!(part.contains(&escaped), "{command} {option}:\n{part}");
+        }
     }
     run(thirdwood(["completions", "tcl"]), "").bad(2, "tcl");
 }
@@ -186,7 +220,7 @@ fn data_are_on_standard_output_whole_and_once() {
         let data: serde_json::Value = serde_json::from_str(&json).unwrap();
         assert_eq!(
             (&data["thirdwood"], &data["version"]),
-            (&kind.into(), &1.into())
+            (&kind.into(), &thirdwood::report::json::VERSION.into())
         );
         // the same into a file, and nothing beside it
         let to = house.beside("out");

@@ -3,7 +3,10 @@
 
 mod answers;
 mod faults;
+#[path = "../common/names.rs"]
+mod names;
 mod papers;
+mod private;
 mod tables;
 mod tablets;
 

@@ -238,7 +238,9 @@ fn the_screens_put_a_backup_back() {
         "that all is well need not be told"
     );
     desk.take(Event::Act(Action::Go(Screen::SetUp)));
-    for key in [Key::Left, Key::End, Key::Enter, Key::Right, Key::Ctrl('s')] {
+    // backups stand above the two lines of bundles
+    let way = [Key::Left, Key::End, Key::Up, Key::Up, Key::Enter];
+    for key in way.into_iter().chain([Key::Right, Key::Ctrl('s')]) {
         desk.take(Event::Key(key));
     }
     let told = desk.model.message.clone().unwrap();

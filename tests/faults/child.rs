@@ -6,9 +6,11 @@ use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
+use thirdwood::exchange::bundle::merge;
 use thirdwood::exchange::{self, ImportOptions, Table};
 use thirdwood::store::Store;
 use thirdwood::store::backup;
+use thirdwood::store::bundle::TakeIn;
 use thirdwood::tui::app::Event;
 use thirdwood::tui::run::{Desk, Start};
 use thirdwood::tui::{Action, Key, Screen, Theme};
@@ -22,6 +24,9 @@ const JOB: &str = "THIRDWOOD_FAULTS_JOB";
 
 /// Pruners of the table that is imported over and over.
 pub const CREW: u16 = 30;
+
+/// Bundles that are taken in one after the other.
+pub const BUNDLES: u64 = 4;
 
 /// What a child does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,16 +43,19 @@ pub enum Job {
     BackUp,
     /// Puts the first and the second backup back, in turn.
     Restore,
+    /// Takes the bundles beside the file in, one after the other.
+    Merge,
 }
 
 impl Job {
-    const ALL: [Self; 6] = [
+    const ALL: [Self; 7] = [
         Self::Taps,
         Self::CalmTaps,
         Self::Import,
         Self::Open,
         Self::BackUp,
         Self::Restore,
+        Self::Merge,
     ];
 }
 
@@ -60,6 +68,7 @@ pub fn start() -> Start {
     Start {
         theme: Some(Theme::Plain),
         few_colours: false,
+        round: false,
         today: Some(common::today()),
     }
 }
@@ -79,6 +88,12 @@ pub fn import(store: &Store, reading: u64) {
     };
     let report = exchange::import(store, Table::Crew, crew(reading).as_bytes(), options).unwrap();
     assert!(report.kept, "{report:?}");
+}
+
+/// Takes the bundle of this number in that lies beside the file.
+pub fn take_in(store: &Store, file: &Path, number: u64) {
+    let bundle = file.with_file_name(format!("{number}.bundle"));
+    merge(store, &[bundle], TakeIn::default(), &mut |_| true).unwrap();
 }
 
 /// The child.
@@ -112,6 +127,14 @@ fn child() {
         return;
     }
     let store = Store::open(file).unwrap();
+    if job == Job::Merge {
+        say(0);
+        for done in 1..=BUNDLES {
+            take_in(&store, file, done);
+            say(done);
+        }
+        return;
+    }
     let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
     desk.take(Event::Act(Action::Go(Screen::Count)));
     for (key, done) in keys().zip(1u64..) {

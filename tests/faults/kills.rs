@@ -18,7 +18,7 @@ use crate::world::{House, back_up, counted, dump, script, taps, tell};
 
 /// Kills `runs` children of a job, two at a time, each within the time that it takes for `more` things. `make` makes
 /// the file, and `look` looks it over afterwards, with the number of things acknowledged.
-fn kill(
+pub fn kill(
     job: Job,
     runs: usize,
     more: usize,
@@ -26,7 +26,10 @@ fn kill(
     look: impl Fn(&House, u64, usize) + Sync,
 ) {
     let paces = (0..3).map(|run| pace(job, &make(run).file, more));
-    let longest = paces.max().unwrap().mul_f64(1.2);
+    let alone = paces.max().unwrap().mul_f64(1.2).as_micros() as u64;
+    // two run at once below, beside other tests: each takes longer than alone. Who is killed before anything was done
+    // gives the next ones more time.
+    let longest = AtomicU64::new(alone);
     let (next, acknowledged) = (AtomicUsize::new(0), AtomicU64::new(0));
     let work = |seed: u64| {
         let mut random = ChaCha20Rng::seed_from_u64(seed);
@@ -36,8 +39,12 @@ fn kill(
                 return;
             }
             let house = make(run);
-            let wait = Duration::from_micros(random.random_range(0..longest.as_micros() as u64));
+            let limit = longest.load(Ordering::SeqCst);
+            let wait = Duration::from_micros(random.random_range(0..limit));
             let done = run_and_kill(job, &house.file, wait);
+            if done == 0 {
+                longest.store((limit + limit / 32).min(alone * 5), Ordering::SeqCst);
+            }
             acknowledged.fetch_add(done, Ordering::SeqCst);
             look(&house, done, run);
         }
@@ -53,7 +60,7 @@ fn kill(
     ));
 }
 
-fn sound(house: &House, run: usize) {
+pub fn sound(house: &House, run: usize) {
     let problems = house.store().check().unwrap().problems;
     assert_eq!(problems, Vec::<String>::new(), "run {run}");
 }
@@ -86,7 +93,7 @@ fn killed_in_the_midst_of_taps() {
     let (template, small) = counted(0);
     kill(
         Job::Taps,
-        300,
+        275,
         15,
         |_| House::copy_of(&template.file),
         |house, done, run| {
@@ -101,7 +108,7 @@ fn killed_in_the_midst_of_imports() {
     let (template, _) = counted(4);
     kill(
         Job::Import,
-        200,
+        150,
         3,
         |_| House::copy_of(&template.file),
         |house, done, run| {
@@ -176,7 +183,7 @@ fn killed_in_the_midst_of_backups() {
     let kept = AtomicUsize::new(0);
     kill(
         Job::BackUp,
-        175,
+        125,
         2,
         |_| House::copy_of(&template.file),
         |house, done, run| {
@@ -227,7 +234,7 @@ fn killed_in_the_midst_of_restores() {
     let folder = template.folder.path().join("backups");
     kill(
         Job::Restore,
-        175,
+        150,
         2,
         |_| {
             let house = House::copy_of(&template.file);

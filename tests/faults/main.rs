@@ -6,15 +6,20 @@
 
 #[path = "../common/mod.rs"]
 mod common;
+#[path = "../bundle/device.rs"]
+#[allow(dead_code)] // the bundle test uses the rest
+mod device;
 #[path = "../terminal/pty.rs"]
 #[allow(dead_code)] // the terminal test uses the rest
 mod pty;
 
 mod backups;
 mod child;
+mod clock;
 mod damage;
 mod disk;
 mod kills;
+mod merges;
 mod power;
 mod screens;
 mod sharing;

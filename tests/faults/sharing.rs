@@ -45,6 +45,50 @@ fn a_file_that_another_program_holds() {
     assert_eq!(desk.model.count.tally().unwrap().pieces(), 2);
 }
 
+/// Another program that opens the file, looks it over and leaves: taps that it finds.
+fn seen_by_another(file: &std::path::Path) -> u64 {
+    let mut other = std::process::Command::new(env!("CARGO_BIN_EXE_thirdwood"));
+    let output = other.arg("--data").arg(file).arg("check").output().unwrap();
+    assert!(output.status.success(), "{output:?}");
+    let said = String::from_utf8(output.stdout).unwrap();
+    let taps = said
+        .split(' ')
+        .zip(said.split(' ').skip(1))
+        .find(|(_, word)| word.starts_with("taps"));
+    taps.and_then(|(number, _)| number.parse().ok())
+        .unwrap_or_else(|| panic!("{said}"))
+}
+
+#[test]
+fn a_second_connection_of_ours_gives_no_lock_away() {
+    let (house, small) = counted(3);
+    let made = back_up(&house.file);
+    let store = house.store();
+    let count = store
+        .counts(CountFilter::Winter(small.winter.id))
+        .unwrap()
+        .remove(0);
+    store.close_count(count.id, false).unwrap();
+    let log = house.folder.path().join("orchard.db-wal");
+    let what: [(&str, &dyn Fn()); 2] = [
+        ("for a bundle", &|| {
+            drop(Store::open_again(&house.file).unwrap());
+        }),
+        ("to put a backup back", &|| {
+            drop(store.restore(made.number, common::today()).unwrap());
+        }),
+    ];
+    for (why, open) in what {
+        open();
+        store.close_count(count.id, false).unwrap();
+        let before = seen_by_another(&house.file);
+        // the other one left; had it thought itself alone, the log would be gone from under us
+        assert!(log.exists(), "{why}");
+        store.tap(count.id, None, script().next().unwrap()).unwrap();
+        assert_eq!(seen_by_another(&house.file), before + 1, "{why}");
+    }
+}
+
 #[test]
 fn two_programs_count_while_a_third_makes_backups() {
     let (house, small) = counted(3);

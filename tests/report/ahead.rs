@@ -151,6 +151,58 @@ fn nobody_is_told_to_leave_what_was_not_there() {
     assert!(!page.contains("more one-year"), "{page}");
 }
 
+/// A small crop keeps its decimals: one fruit of 200 g on each of 1,667 trees a hectare.
+#[test]
+fn the_range_of_a_small_crop_is_no_nought() {
+    let orchard = Orchard::new("Invented Orchard");
+    let block = orchard.block("River", "1-9x60", "");
+    let pruner = orchard.pruner(4, "Noor", false);
+    plain_factors(&orchard, &block);
+    let units = [(Size::Medium, 1, 1)];
+    orchard.counted_row(&pruner, &block, 1, 10, 2, |_| Tree([1, 1, 1, 0], &units));
+    let season = orchard.season();
+    let wood = season.wood(Period::so_far(day(4)));
+    let sheet = season
+        .outlook(block.id, &wood, &Taken::default(), day(4))
+        .unwrap();
+    let report = Report::Outlooks(vec![sheet]);
+    for format in [Format::Text, Format::Html] {
+        let page = report.write(format, &Making::default()).unwrap();
+        let page = String::from_utf8(page).unwrap();
+        assert!(page.contains("0.33-0.33"), "{page}");
+    }
+}
+
+/// Wood was counted, and nothing says how many units a tree is to have.
+#[test]
+fn why_the_winters_ahead_are_not_known_is_said() {
+    let orchard = Orchard::new("Invented Orchard");
+    let block = orchard.block("River", "1-9x60", "");
+    let pruner = orchard.pruner(4, "Noor", false);
+    orchard.counted_row(&pruner, &block, 1, 10, 2, |_| Tree([9, 9, 9, 0], &[]));
+    let season = orchard.season();
+    let wood = season.wood(Period::so_far(day(4)));
+    let sheet = season
+        .outlook(block.id, &wood, &Taken::default(), day(4))
+        .unwrap();
+    assert!(sheet.left.is_some() && sheet.ahead.is_empty());
+    let report = Report::Outlooks(vec![sheet]);
+    for format in [Format::Text, Format::Html] {
+        let page = report.write(format, &Making::default()).unwrap();
+        let page = String::from_utf8(page).unwrap();
+        let words = page.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(
+            words.contains("no buds were counted and no aim is set"),
+            "{page}"
+        );
+    }
+    let review = text::review(&season.review(day(4)));
+    assert!(
+        review.contains("the winters ahead are not known"),
+        "{review}"
+    );
+}
+
 #[test]
 fn the_share_kept_is_told_by_age() {
     let (season, _) = short(6);

@@ -6,10 +6,13 @@ mod book;
 mod builder;
 mod figures;
 mod formats;
+#[path = "../common/json_figures.rs"]
+mod json_figures;
 mod languages;
 mod plan;
 mod repeat;
 mod rows;
+mod rules;
 mod schema;
 mod sheet;
 mod tables;

@@ -151,6 +151,23 @@ fn the_first_count_is_the_one_that_stood() {
     assert_eq!((two.lines[0].first, two.lines[0].again), (7, 8));
 }
 
+/// A clock set back by an hour between the two counts parts no pair.
+#[test]
+fn a_pair_does_not_rest_on_the_clock() {
+    let (orchard, pruner, block) = row_counted_twice(1, "Ann");
+    let mut earlier = 0;
+    orchard.count_as(&pruner, &block, (1, 2), 3, &even(1), |count| {
+        count.head.again = true;
+        count.head.at.utc_ms -= 3_600_000;
+        earlier = count.head.at.utc_ms;
+    });
+    let season = orchard.season();
+    let (pairs, unpaired) = season.repeat_pairs(day(3));
+    assert_eq!((pairs.len(), unpaired), (1, 0));
+    assert_eq!(pairs[0].again.head.at.utc_ms, earlier);
+    assert!(pairs[0].first.head.at.utc_ms > earlier);
+}
+
 #[test]
 fn trees_to_count_again_are_drawn_once_and_the_same() {
     let (orchard, pruner, block) = row_counted_twice(2, "Ann");
@@ -231,6 +248,42 @@ fn a_caution_where_the_counter_is_much_of_the_spread() {
     assert_eq!(sheet.counting, repeats.cautions);
     let shown = text::day_sheets(&[sheet], text::TextOptions::default());
     assert!(flat(&shown).contains("seems to be the counting"), "{shown}");
+}
+
+/// Trees counted twice before pruning, with little in common, beside others that agree after it.
+#[test]
+fn no_caution_rests_on_counts_before_pruning() {
+    let (orchard, pruner, block) = row_counted_twice(6, "Bo");
+    for place in 1..=10u16 {
+        for (again, pieces) in [(false, 2 + 4 * place), (true, 46 - 4 * place)] {
+            let tree = Tree([u32::from(pieces), 20, 24, 0], &[]);
+            orchard.count_as(&pruner, &block, (2, place), 3, &tree, |count| {
+                count.head.stage = Stage::Before;
+                count.head.again = again;
+                count.head.counter = "Ann".into();
+            });
+        }
+    }
+    let repeats = orchard.season().repeats(day(9));
+    assert_eq!((repeats.pairs, repeats.unpaired), (16, 0));
+    let groups: Vec<_> = (repeats.groups.iter())
+        .map(|group| (group.stage, group.pairs))
+        .collect();
+    let wanted = [("after", 6), ("after", 6), ("before", 10), ("before", 10)];
+    assert_eq!(groups, wanted);
+    let share = |stage: &str| {
+        let group = repeats.groups.iter().find(|group| group.stage == stage);
+        let mut lines = group.unwrap().figures.iter();
+        let line = lines.find(|line| line.figure == RepeatFigure::ShareOne);
+        line.unwrap().agreement.is_large()
+    };
+    assert!(share("before") && !share("after"));
+    assert_eq!(repeats.cautions, []);
+    let said = text::review(&orchard.season().review(day(9)));
+    assert!(
+        said.contains("Ann, both times, before pruning: 10 trees"),
+        "{said}"
+    );
 }
 
 fn demo() -> Season {

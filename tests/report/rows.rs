@@ -97,3 +97,18 @@ fn the_supervisor_reads_names_in_order_and_what_the_counts_are_worth() {
     assert!(quality.mostly_by_eye.is_empty());
     assert_eq!(page.blocks[0].not_looked_at, ["Nr 2"]);
 }
+
+#[test]
+fn the_page_of_a_past_day_knows_no_later_draw() {
+    let orchard = Orchard::new("Test");
+    let block = orchard.block("River", "1x60", "");
+    let pruner = orchard.pruner(1, "Ana", false);
+    orchard.work(&pruner, &block, 1, (1, 60), 3);
+    let id = DrawId(uuid::Uuid::now_v7());
+    let season = orchard.season();
+    let draw = season.plan_draw(5, day(3), day(3), 1, id, day(4));
+    orchard.store.add_draw(&draw.unwrap()).unwrap();
+    let season = orchard.season();
+    let next = |on| season.supervisor_page(day(on)).next.len();
+    assert_eq!((next(3), next(4)), (0, 5));
+}

@@ -195,6 +195,111 @@ fn an_overwritten_tree_counts_once() {
     assert_eq!(trees, 150);
 }
 
+fn log(
+    orchard: &Orchard,
+    pruner: &Pruner,
+    block: &Block,
+    places: (u16, u16),
+    on: u64,
+    minutes: u16,
+) {
+    let draft = WorkDraft {
+        winter: orchard.winter.id,
+        pruner: pruner.id,
+        block: block.id,
+        row: 1,
+        first: places.0,
+        last: places.1,
+        day: day(on),
+        minutes: Some(minutes),
+    };
+    let entry = WorkEntry::new(WorkId(Uuid::now_v7()), draft, block).unwrap();
+    orchard.store.save_work(&entry).unwrap();
+}
+
+/// Sixty trees in eight hours on Monday; on Friday somebody else mends the row in one.
+#[test]
+fn who_mends_a_row_adds_hours_and_takes_nobody_their_trees() {
+    let orchard = Orchard::new("Invented Orchard");
+    let block = orchard.block("River", "1x60", "");
+    let (first, mends) = (
+        orchard.pruner(4, "Noor", false),
+        orchard.pruner(7, "Tam", false),
+    );
+    log(&orchard, &first, &block, (1, 60), 4, 480);
+    log(&orchard, &mends, &block, (1, 60), 8, 60);
+    let currency = orchard.store.currency().unwrap();
+    let winter = orchard.winter.id;
+    let cost = |pay: fn(_) -> Pay, rate| {
+        let pay = pay(currency.parse_rate(rate).unwrap());
+        orchard.store.save_pay(winter, None, Some(pay)).unwrap();
+        orchard.season().winter_progress(day(9)).cost.total()
+    };
+    // nine hours, and each tree once
+    assert_eq!(cost(Pay::Hour, "12.00"), Money(10_800));
+    assert_eq!(cost(Pay::Tree, "0.50"), Money(3_000));
+    let season = orchard.season();
+    let progress = season.winter_progress(day(9));
+    let speed = progress.speed.unwrap();
+    assert_eq!(
+        (progress.done, speed.trees, speed.minutes),
+        (60, 60, 9 * 60)
+    );
+    let days: Vec<_> = progress.by_day.iter().map(|day| day.trees).collect();
+    assert_eq!(days, [60, 0], "Monday stays as it was");
+    let by: Vec<_> = (progress.pruners.iter())
+        .map(|who| (who.number, who.speed.trees, who.speed.minutes))
+        .collect();
+    assert_eq!(by, [(4, 60, 480), (7, 0, 60)]);
+    // what stands now is the work of who pruned it last
+    let place = (block.id, 1, 30);
+    assert_eq!(season.pruner_of(place, day(9)), Some(mends.id));
+}
+
+#[test]
+fn a_later_entry_of_the_same_day_is_a_correction() {
+    let orchard = Orchard::new("Invented Orchard");
+    let block = orchard.block("River", "1x60", "");
+    let [wrong, right] = [4, 7].map(|n| orchard.pruner(n, "", false));
+    log(&orchard, &wrong, &block, (1, 40), 4, 480);
+    log(&orchard, &right, &block, (1, 40), 4, 420);
+    // one tree of the next is another's: its hours are kept
+    log(&orchard, &wrong, &block, (41, 60), 4, 200);
+    log(&orchard, &right, &block, (60, 60), 4, 10);
+    let work: Vec<_> = (orchard.season().day_work(day(4)).iter())
+        .map(|work| (work.pruner, work.trees, work.minutes))
+        .collect();
+    let all = [
+        (right.id, 40, Some(420)),
+        (wrong.id, 19, Some(200)),
+        (right.id, 1, Some(10)),
+    ];
+    assert_eq!(work, all);
+}
+
+#[test]
+fn who_has_left_already_is_no_pruner_fewer() {
+    let (orchard, ..) = orchard();
+    let gone = Stint {
+        winter: orchard.winter.id,
+        pruner: orchard.pruner(9, "Gone", false).id,
+        joins: None,
+        leaves: Some(day(5)),
+    };
+    orchard.store.save_stint(&gone).unwrap();
+    let season = orchard.season();
+    let finish = |pruners| {
+        let what_if = WhatIf {
+            pruners,
+            ..WhatIf::default()
+        };
+        let progress = season.winter_progress_among(day(9), &[], &[], what_if);
+        (progress.crew, span(&progress.finish).low)
+    };
+    assert_eq!(finish(0), (2, Some(day(19))));
+    assert!(finish(-1).1 > finish(0).1, "Nr 7 goes");
+}
+
 #[test]
 fn text_and_table_say_the_same() {
     let progress = going();
@@ -226,4 +331,24 @@ fn a_new_winter_says_what_is_missing() {
     let text = text::winter(&progress);
     assert!(text.contains("no date yet: 0 of 3 days"), "{text}");
     assert!(text.contains("nobody worked yet"), "{text}");
+    let without_block = Orchard::new("").season().winter_progress(day(1));
+    assert_eq!(without_block.finish, Finish::NoBlock);
+    let text = text::winter(&without_block);
+    assert!(text.contains("Through   no block is entered yet"), "{text}");
+}
+
+/// Two days with work and the day of the review: each number says which days it counts.
+#[test]
+fn days_with_work_are_told_apart_from_those_before_today() {
+    let (orchard, ..) = orchard();
+    let review = orchard.season().review(day(6));
+    assert_eq!(
+        (review.labour.days, review.labour.finish),
+        (3, Finish::TooFewDays { seen: 2 })
+    );
+    let said = thirdwood::report::words::labour(&review.labour).remove(0);
+    assert!(
+        said.contains("2 of 3 days with work before today") && said.ends_with("3 days with work."),
+        "{said}"
+    );
 }

@@ -49,6 +49,7 @@ fn start() -> Start {
     Start {
         theme: Some(Theme::Plain),
         few_colours: false,
+        round: false,
         today: Some(common::today()),
     }
 }

@@ -3,9 +3,13 @@
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc, missing_docs)]
 
 mod looks;
+#[path = "../common/names.rs"]
+mod names;
 mod odd;
+mod others;
 mod papers;
 mod places;
+mod private;
 mod touch;
 
 use chrono::NaiveDate;
@@ -14,7 +18,7 @@ use ratatui::layout::Rect;
 use thirdwood::store::Store;
 use thirdwood::tui::app::view;
 use thirdwood::tui::run::{Desk, Start};
-use thirdwood::tui::{HitMap, Theme, text};
+use thirdwood::tui::{Form, HitMap, Theme, text};
 
 /// The day of all tests here, a Tuesday.
 pub fn today() -> NaiveDate {
@@ -38,9 +42,16 @@ pub fn desk(store: &Store, size: (u16, u16)) -> Desk<'_> {
     let start = Start {
         theme: Some(Theme::Plain),
         few_colours: false,
+        round: false,
         today: Some(today()),
     };
     Desk::new(store, start, size).unwrap()
+}
+
+/// Fills in a field by its name.
+pub fn fill(form: &mut Form, key: &str, value: &str) {
+    let field = form.fields.iter_mut().find(|field| field.key == key);
+    field.unwrap().set_value(value);
 }
 
 /// What the program draws now, in a window of this size.

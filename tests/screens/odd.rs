@@ -3,11 +3,11 @@
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha20Rng;
 use thirdwood::store::Store;
-use thirdwood::tui::app::Event;
+use thirdwood::tui::app::{Cover, Event, Job};
 use thirdwood::tui::keymap::TABLE;
 use thirdwood::tui::{Action, Key, Screen};
 
-use crate::{demo, desk, drawn, empty, places};
+use crate::{demo, desk, drawn, empty, fill, places};
 
 /// Widths and heights at which something changes, or nothing fits.
 const WIDTHS: [u16; 9] = [0, 1, 2, 79, 80, 81, 109, 110, 130];
@@ -89,11 +89,16 @@ fn anything(random: &mut ChaCha20Rng, touchable: &[Action]) -> Event {
 fn walk(store: &Store, seed: u64, steps: usize) -> usize {
     let mut random = ChaCha20Rng::seed_from_u64(seed);
     let mut desk = desk(store, (80, 24));
+    let folder = tempfile::tempdir().unwrap();
     let mut touchable = Vec::new();
     let mut forms = 0;
     for step in 0..steps {
         let event = anything(&mut random, &touchable);
         desk.take(event.clone());
+        if let Some(Cover::Form(form, Job::Papers)) = &mut desk.model.cover {
+            // what is written here goes away again
+            fill(form, "folder", &folder.path().display().to_string());
+        }
         let size = desk.model.size;
         let (_, hits) = drawn(&desk, size);
         assert_eq!(hits.too_small(), [], "seed {seed}, step {step}: {event:?}");

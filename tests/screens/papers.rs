@@ -8,7 +8,7 @@ use thirdwood::tui::app::{Cover, Event};
 use thirdwood::tui::run::Desk;
 use thirdwood::tui::{Action, Key, Screen};
 
-use crate::{demo, desk, drawn, empty, letters};
+use crate::{demo, desk, drawn, empty, fill, letters};
 
 const SIZE: (u16, u16) = (80, 24);
 
@@ -19,9 +19,9 @@ fn ask(desk: &mut Desk, screen: Screen, paper: &str, format: &str, folder: &Path
     let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
         panic!("no form");
     };
-    form.set_value("paper", paper);
-    form.set_value("format", format);
-    form.set_value("folder", &folder.display().to_string());
+    fill(form, "paper", paper);
+    fill(form, "format", format);
+    fill(form, "folder", &folder.display().to_string());
     desk.take(Event::Key(Key::Ctrl('s')));
 }
 

@@ -4,7 +4,7 @@ use thirdwood::store::CountFilter;
 use thirdwood::tui::app::{Cover, Event};
 use thirdwood::tui::{Action, Key, Screen};
 
-use crate::{demo, desk, drawn, empty, letters, places};
+use crate::{demo, desk, drawn, empty, fill, letters, places};
 
 #[test]
 fn a_tree_that_is_begun_is_resumed_and_not_counted_twice() {
@@ -164,20 +164,21 @@ fn any_counted_tree_can_be_counted_again() {
     for (tree, fits) in [(first.tree, true), (first.tree + 1, false)] {
         desk.take(Event::Act(Action::Go(Screen::Count)));
         desk.take(Event::Act(Action::OtherTree));
-        let blocks = desk.model.house.blocks.clone();
+        let mut blocks = desk.model.house.blocks.iter();
+        let block = blocks.find(|block| block.id == first.block).unwrap();
+        let block = block.name.clone();
         let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
             panic!("no form");
         };
-        let place = blocks.iter().position(|block| block.id == first.block);
-        form.set_choice("block", place.unwrap());
         for (key, value) in [
+            ("block", block),
             ("row", first.row.to_string()),
             ("tree", tree.to_string()),
             ("counter", "Bo".to_owned()),
+            ("again", "again, blind".to_owned()),
         ] {
-            form.set_value(key, &value);
+            fill(form, key, &value);
         }
-        form.set_choice("again", 1);
         desk.take(Event::Key(Key::Ctrl('s')));
         let taken = desk
             .model

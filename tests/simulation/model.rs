@@ -75,14 +75,12 @@ impl Grower {
         let pieces = self.number(PIECES);
         let ages = self.multinomial(pieces, mix, WITHIN_AGES);
         let units = self.number(UNITS);
-        let [units_within, units_over, ..] =
+        let [units_within, ..] =
             self.multinomial(units, [truth.buds, 1.0 - truth.buds, 0.0, 0.0], WITHIN_BUDS);
         TreeFigures {
             ages,
             units,
             units_within,
-            units_over,
-            units_under: 0,
         }
     }
 

@@ -137,6 +137,11 @@ impl Terminal {
         self.master.resize(size(columns, lines)).unwrap();
     }
 
+    /// The screen as it is.
+    pub fn screen(&self) -> vt100::Screen {
+        self.seen().parser.screen().clone()
+    }
+
     /// The text of the screen.
     pub fn text(&self) -> String {
         self.seen().parser.screen().contents()
@@ -150,6 +155,11 @@ impl Terminal {
             .status()
             .unwrap();
         assert!(sent.success());
+    }
+
+    /// Waits until the program stands still.
+    pub fn stands_still(&self) {
+        until_stopped(self.child.process_id().unwrap());
     }
 
     /// Ends the program as a power cut would: it gets no chance to tidy up.
@@ -194,6 +204,23 @@ impl Drop for Terminal {
             let _ = self.child.kill();
         }
     }
+}
+
+/// Waits until the process of this number is stopped.
+pub fn until_stopped(pid: u32) {
+    let deadline = Instant::now() + PATIENCE;
+    while !state(pid).starts_with('T') {
+        assert!(Instant::now() < deadline, "{pid} goes on: {}", state(pid));
+        std::thread::sleep(Duration::from_millis(2));
+    }
+}
+
+fn state(pid: u32) -> String {
+    let told = std::process::Command::new("ps")
+        .args(["-o", "stat=", "-p", &pid.to_string()])
+        .output()
+        .unwrap();
+    String::from_utf8_lossy(&told.stdout).trim().to_owned()
 }
 
 fn whole(cells: u16) -> NonZeroU16 {

@@ -1,0 +1,48 @@
+//! A table of any kind, made by anybody.
+
+use thirdwood::exchange::Table;
+
+use super::checks::{all_tables, comes_in_again, harmless, import, note_kept, sheets};
+use super::orchard::{emptied, scratch};
+
+/// The first byte says which table, the rest is the file.
+pub fn run(bytes: &[u8]) {
+    let Some((which, text)) = bytes.split_first() else {
+        return;
+    };
+    let table = Table::ALL[usize::from(*which) % Table::ALL.len()];
+    scratch(|store| {
+        let before = all_tables(store);
+        let report = import(store, table, text);
+        for problem in &report.problems {
+            harmless(&problem.to_string());
+        }
+        let after = all_tables(store);
+        assert_eq!(report.kept, report.problems.is_empty());
+        if !report.kept {
+            assert_eq!(before, after, "a refused table changed something");
+            return;
+        }
+        if report.added + report.changed > 0 {
+            note_kept();
+        }
+        comes_in_again(store, &after, false);
+        emptied(|other| comes_in_again(other, &after, true));
+        if report.added + report.changed > 0 {
+            sheets(store);
+        }
+    });
+}
+
+/// The tables of the invented orchard, each as an input of this target.
+pub fn exported() -> Vec<Vec<u8>> {
+    let mut inputs = Vec::new();
+    scratch(|store| {
+        let tables = all_tables(store).into_iter();
+        inputs = tables
+            .zip(0..)
+            .map(|(text, which)| [vec![which], text].concat())
+            .collect();
+    });
+    inputs
+}
