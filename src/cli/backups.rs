@@ -7,7 +7,7 @@ use std::process::ExitCode;
 
 use super::args::{Cli, RestoreArgs};
 use super::{CliError, named, open, print};
-use crate::store::backup::{self, Keep, Made, Shelved, Stop};
+use crate::store::backup::{self, Shelved};
 use crate::store::{CheckReport, Store, StoreError};
 
 /// Looks the file over: 0 where all is well, 1 where it is not.
@@ -123,19 +123,10 @@ fn put_back(file: &Path, word: &str) -> Result<String, CliError> {
     Ok(words)
 }
 
-/// A backup before a table is read in, so that this can be undone as a whole. That it cannot be made keeps
-/// nobody from the table: it is told. Into a damaged file nothing is read.
-pub fn before_import(store: &Store) -> Result<(), CliError> {
-    let (file, today) = (store.path(), print::today());
-    match backup::make(file, today, Keep::Sound, None, &Stop::default()) {
-        Ok(Made::Kept(_) | Made::Unchanged(_) | Made::Busy) => Ok(()),
-        Ok(Made::Damaged(problems, _)) => {
-            let problem = problems.first().map_or("", String::as_str);
-            Err(store.damage(problem).into())
-        }
-        Err(e) => {
-            let _ = writeln!(io::stderr(), "thirdwood: no backup was made before: {e}");
-            Ok(())
-        }
+/// A backup before much is read in at once; that none could be made is told.
+pub fn before_much(store: &Store) -> Result<(), CliError> {
+    if let Some(e) = backup::before_much(store, print::today())? {
+        let _ = writeln!(io::stderr(), "thirdwood: no backup was made before: {e}");
     }
+    Ok(())
 }

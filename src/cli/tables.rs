@@ -20,7 +20,7 @@ const TOLD: usize = 200;
 pub fn import(cli: &Cli, wanted: &ImportArgs) -> Result<ExitCode, CliError> {
     let store = open::or_make(cli)?;
     if !wanted.dry_run {
-        backups::before_import(&store)?;
+        backups::before_much(&store)?;
     }
     let options = ImportOptions {
         dry_run: wanted.dry_run,

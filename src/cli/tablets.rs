@@ -129,7 +129,7 @@ pub fn merge(cli: &Cli, wanted: &MergeArgs) -> Result<(), CliError> {
         join_orchards: wanted.join_orchards,
     };
     if !wanted.dry_run {
-        backups::before_import(&store)?;
+        backups::before_much(&store)?;
     }
     let shown = io::stderr().is_terminal();
     let mut last = usize::MAX;

@@ -7,6 +7,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use thirdwood::exchange::bundle;
 use thirdwood::orchard::*;
+use thirdwood::store::backup;
 use thirdwood::store::bundle::Since;
 use thirdwood::tui::app::{Cover, Event, view};
 use thirdwood::tui::run::{Desk, Start};
@@ -59,7 +60,7 @@ fn fill(desk: &mut Desk<'_>, field: usize, text: &str) {
 
 /// Waits for the work under way, and gives what is said then.
 fn wait(desk: &mut Desk<'_>) -> String {
-    let end = Instant::now() + Duration::from_secs(60);
+    let end = Instant::now() + Duration::from_secs(180);
     while matches!(desk.model.cover, Some(Cover::Working(_))) {
         assert!(Instant::now() < end, "the work does not end");
         std::thread::sleep(Duration::from_millis(5));
@@ -118,9 +119,12 @@ fn a_bundle_goes_out_and_comes_in_after_a_look_at_it() {
     assert!(to.model.house.blocks.is_empty());
 
     look_into(&mut to, &place);
+    let kept = || backup::backups(two.store.path()).unwrap().len();
+    assert_eq!(kept(), 0);
     to.take(Event::Act(Action::Confirm));
     let said = wait(&mut to);
     assert!(said.starts_with("taken in: "), "{said}");
+    assert_eq!(kept(), 1, "the way back from it");
     assert_eq!(
         to.model.house.blocks.len(),
         1,

@@ -10,7 +10,7 @@ use rusqlite::backup::{Backup as Copying, StepResult};
 use rusqlite::{Connection, OpenFlags};
 
 use super::super::whole::{give_name, part_of, private};
-use super::super::{StoreError, check, open};
+use super::super::{Store, StoreError, check, open};
 use super::{Backup, Stop, backups, file_name, folder, surplus};
 
 /// Pages copied at a time: a megabyte.
@@ -40,6 +40,22 @@ pub enum Made {
     Damaged(Vec<String>, Option<Backup>),
     /// Another program is making one.
     Busy,
+}
+
+/// Makes a backup before much is read in at once, so that it can be undone as a whole. That none can be made keeps
+/// nobody from it, and is given back to be told.
+///
+/// # Errors
+/// Where the file is damaged: into such a one nothing is to be read.
+pub fn before_much(store: &Store, day: NaiveDate) -> Result<Option<StoreError>, StoreError> {
+    match make(store.path(), day, Keep::Sound, None, &Stop::default()) {
+        Ok(Made::Kept(_) | Made::Unchanged(_) | Made::Busy) => Ok(None),
+        Ok(Made::Damaged(problems, _)) => {
+            let problem = problems.first().map_or("", String::as_str);
+            Err(store.damage(problem))
+        }
+        Err(e) => Ok(Some(e)),
+    }
 }
 
 /// Makes a backup of a file that may be in use, verifies it, and thins out the old ones.

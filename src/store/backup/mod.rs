@@ -22,7 +22,7 @@ pub(super) use contents::contents_of;
 pub use contents::{Contents, fewer};
 pub use holders::{holding_name, renew_without_name};
 pub use keeper::{Keeper, Report, Shelved, shelf};
-pub use make::{Keep, Made, make};
+pub use make::{Keep, Made, before_much, make};
 pub use restore::{Restored, newest_good, restore};
 pub use stop::Stop;
 

@@ -151,7 +151,7 @@ fn keep_present(
     match make(file, day, Keep::Anything, Some(spare), &Stop::default()) {
         Ok(Made::Kept(kept) | Made::Unchanged(kept)) => Ok(Some(kept)),
         Ok(Made::Damaged(_, kept)) => Ok(kept),
-        Ok(Made::Busy) => Err(StoreError::Locked),
+        Ok(Made::Busy) => Err(StoreError::BackupUnderWay),
         // the database does not take it for one of its files
         Err(e) if e.is_damage() && may_copy => copy_raw(file, spare, day).map(Some),
         Err(e) => Err(e),

@@ -103,7 +103,8 @@ impl Desk<'_> {
                 self.work = Some(tablets::look_into(Apart::from(store)?, place));
             }
             Effect::TakeIn(files, join) => {
-                self.work = Some(tablets::take_in(Apart::from(store)?, files, join));
+                let (day, apart) = (self.model.now.day, Apart::from(store)?);
+                self.work = Some(tablets::take_in(apart, files, join, day));
             }
             Effect::ReadTablets => self.read_tablets()?,
             effect @ (Effect::Settle(..) | Effect::Join(..) | Effect::Part(..)) => {

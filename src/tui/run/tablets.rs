@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use crate::exchange::bundle::{self, BundleError};
 use crate::report::words;
 use crate::store::bundle::{Progress, Since, TakeIn, Taken};
-use crate::store::{Store, StoreError};
+use crate::store::{Store, StoreError, backup};
 use crate::tui::app::{Event, Message, Tablets};
 use crate::tui::work::{Outside, Work, failed, note};
 
@@ -117,18 +117,33 @@ pub(super) fn look_into(apart: Apart, place: PathBuf) -> Work {
     })
 }
 
-/// Takes bundles in.
-pub(super) fn take_in(apart: Apart, files: Vec<PathBuf>, join_orchards: bool) -> Work {
+/// Takes bundles in, after a backup.
+pub(super) fn take_in(
+    apart: Apart,
+    files: Vec<PathBuf>,
+    join_orchards: bool,
+    day: NaiveDate,
+) -> Work {
     Work::begin(move |outside| {
         let how = TakeIn {
             dry_run: false,
             join_orchards,
         };
-        Event::WorkEnded(match merge(&apart, &files, how, outside) {
-            Ok(taken) => note(told(&taken)),
+        let kept = apart
+            .open()
+            .and_then(|store| backup::before_much(&store, day));
+        Event::WorkEnded(match kept {
+            Ok(unkept) => match merge(&apart, &files, how, outside) {
+                Ok(taken) => note(told(&taken) + &without_backup(unkept.as_ref())),
+                Err(e) => failed(e.to_string()),
+            },
             Err(e) => failed(e.to_string()),
         })
     })
+}
+
+fn without_backup(why: Option<&StoreError>) -> String {
+    why.map_or_else(String::new, |e| format!("; no backup was made before: {e}"))
 }
 
 fn merge(

@@ -9,7 +9,7 @@ use crate::tui::trial::{fill_store, start, today};
 
 /// Looks around until it is as wanted.
 fn until(desk: &mut Desk<'_>, wanted: impl Fn(&Desk<'_>) -> bool) {
-    let end = Instant::now() + Duration::from_secs(60);
+    let end = Instant::now() + Duration::from_secs(180);
     while !wanted(desk) {
         assert!(Instant::now() < end, "{:?}", desk.model.message);
         std::thread::sleep(Duration::from_millis(2));
