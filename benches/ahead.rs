@@ -4,11 +4,15 @@
 //! frame (16 ms) and to drawing the same screen without a change.
 #![allow(clippy::unwrap_used, missing_docs)]
 
+#[path = "common/mod.rs"]
+mod common;
+
 use std::time::{Duration, Instant};
 
+use common::winters_of;
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
-use thirdwood::demo::{LargeSpec, fill_large};
+use thirdwood::demo::fill_large;
 use thirdwood::orchard::{BlockId, WinterId};
 use thirdwood::outlook::Target;
 use thirdwood::store::Store;
@@ -23,14 +27,7 @@ const SIZE: (u16, u16) = (120, 40);
 fn main() {
     let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap();
     let store = Store::open(&folder.path().join("orchard.db")).unwrap();
-    let spec = LargeSpec {
-        winters: 10,
-        blocks: 30,
-        pruners: 40,
-        counts_per_winter: 12_000,
-        seed: 1,
-    };
-    let counts = fill_large(&store, spec).unwrap();
+    let counts = fill_large(&store, winters_of(10, 12_000)).unwrap();
     let winter = store.winters().unwrap().pop().unwrap();
     aims(
         &store,

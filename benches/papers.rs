@@ -4,9 +4,13 @@
 //! most memory that was held while they were made.
 #![allow(clippy::unwrap_used, missing_docs)]
 
-use std::time::{Duration, Instant};
+#[path = "common/mod.rs"]
+mod common;
 
-use thirdwood::demo::{LargeSpec, fill_large};
+use std::time::Instant;
+
+use common::{forget_peak, held, ms, timed, winters_of};
+use thirdwood::demo::fill_large;
 use thirdwood::outlook::Target;
 use thirdwood::report::papers::Paper;
 use thirdwood::report::{Format, Making, Season, tables, xlsx};
@@ -17,7 +21,7 @@ fn main() {
     // a day in the middle of the winter has a sheet for each of the crew
     let day = season.work[season.work.len() / 2].day;
     // the peak up to here is that of making the orchard
-    let _ = std::fs::write("/proc/self/clear_refs", "5");
+    forget_peak();
     let before = held("VmRSS");
     println!(
         "{} counts, 30 blocks, 40 pruners; ms",
@@ -57,43 +61,18 @@ fn main() {
     );
     println!(
         "memory: {} MiB before, {} MiB at most",
-        before / 1024,
-        held("VmHWM") / 1024
+        before,
+        held("VmHWM")
     );
 }
 
 fn season() -> Season {
     let store = Store::in_memory().unwrap();
-    let spec = LargeSpec {
-        winters: 1,
-        blocks: 30,
-        pruners: 40,
-        counts_per_winter: 12_000,
-        seed: 1,
-    };
-    fill_large(&store, spec).unwrap();
+    fill_large(&store, winters_of(1, 12_000)).unwrap();
     let winter = store.winters().unwrap().pop().unwrap();
     for block in store.blocks().unwrap() {
         let aim = Some(Target::TonnesPerHa(40.0));
         store.save_aim(winter.id, block.id, aim).unwrap();
     }
     Season::load(&store, winter).unwrap()
-}
-
-fn timed<T>(make: impl FnOnce() -> T) -> (T, Duration) {
-    let began = Instant::now();
-    let made = make();
-    (made, began.elapsed())
-}
-
-fn ms(time: Duration) -> f64 {
-    time.as_secs_f64() * 1_000.0
-}
-
-/// A line of what the system knows of this process, KiB; 0 where it does not tell.
-fn held(name: &str) -> usize {
-    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
-    let line = status.lines().find(|line| line.starts_with(name));
-    line.and_then(|line| line.split_whitespace().nth(1)?.parse().ok())
-        .unwrap_or(0)
 }

@@ -7,15 +7,19 @@
 //! any time is told. What is not on the machine is left out, with a word.
 #![allow(clippy::unwrap_used, missing_docs)]
 
+#[path = "common/mod.rs"]
+mod common;
+
 use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::Instant;
 
+use common::winters_of;
 use serde::Deserialize;
 use serde_json::json;
-use thirdwood::demo::{LargeSpec, fill_large};
+use thirdwood::demo::fill_large;
 use thirdwood::orchard::{Rule, Size, Winter};
 use thirdwood::report::{Period, Season, Standing, Subject};
 use thirdwood::store::Store;
@@ -49,14 +53,7 @@ fn main() {
 
 fn fill(file: &Path, winters: u16) -> Winter {
     let store = Store::open(file).unwrap();
-    let spec = LargeSpec {
-        winters,
-        blocks: 30,
-        pruners: 40,
-        counts_per_winter: 12_000,
-        seed: 1,
-    };
-    fill_large(&store, spec).unwrap();
+    fill_large(&store, winters_of(winters, 12_000)).unwrap();
     store.winters().unwrap().pop().unwrap()
 }
 

@@ -3,17 +3,22 @@
 //! `cargo bench --bench tap` prints, each as a ratio to a reference run in the same session:
 //! - a tap from the key to the disk to the drawn screen, against a bare commit of one row by the
 //!   same database with the same settings on the same disk, the two taken in turns;
+//!   A file of a million counts is made and tapped on too where `--million` is said (minutes, and 2 GB);
 //! - the first frame of a file with 100,000 counts, against that of a file without any.
 #![allow(clippy::unwrap_used, missing_docs)]
+
+#[path = "common/mod.rs"]
+mod common;
 
 use std::path::Path;
 use std::time::{Duration, Instant};
 
 use chrono::NaiveDate;
+use common::{ratio, winters_of};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use rusqlite::Connection;
-use thirdwood::demo::{LargeSpec, fill_large};
+use thirdwood::demo::fill_large;
 use thirdwood::orchard::{DrawId, Winter};
 use thirdwood::report::Season;
 use thirdwood::store::Store;
@@ -29,7 +34,9 @@ const SIZE: (u16, u16) = (80, 24);
 fn main() {
     let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap();
     println!("disk: {}", folder.path().display());
-    for counts in [1_000, 100_000] {
+    let million = std::env::args().any(|word| word == "--million");
+    let sizes = [1_000, 100_000, 1_000_000];
+    for counts in sizes.into_iter().take(if million { 3 } else { 2 }) {
         let file = folder.path().join(format!("{counts}.db"));
         let today = large(&file, counts);
         taps(folder.path(), &file, today, counts);
@@ -41,13 +48,7 @@ fn main() {
 fn large(file: &Path, counts: usize) -> NaiveDate {
     let store = Store::open(file).unwrap();
     let winters = if counts > 10_000 { 10 } else { 1 };
-    let spec = LargeSpec {
-        winters,
-        blocks: 30,
-        pruners: 40,
-        counts_per_winter: counts / usize::from(winters),
-        seed: 1,
-    };
+    let spec = winters_of(winters, counts / usize::from(winters));
     let made = fill_large(&store, spec).unwrap();
     assert!(made * 10 >= counts * 9, "{made} of {counts} counts made");
     last_day(&store.winters().unwrap())
@@ -168,22 +169,11 @@ fn row(name: &str, [p50, p99]: [Duration; 2]) {
     );
 }
 
-fn ratio(a: Duration, b: Duration) -> f64 {
-    a.as_secs_f64() / b.as_secs_f64()
-}
-
 fn first_frames(folder: &Path) {
     let full = folder.join("100000.db");
     let today = last_day(&Store::open(&full).unwrap().winters().unwrap());
     let empty = folder.join("empty.db");
-    let spec = LargeSpec {
-        winters: 1,
-        blocks: 30,
-        pruners: 40,
-        counts_per_winter: 0,
-        seed: 1,
-    };
-    fill_large(&Store::open(&empty).unwrap(), spec).unwrap();
+    fill_large(&Store::open(&empty).unwrap(), winters_of(1, 0)).unwrap();
     let empty_day = last_day(&Store::open(&empty).unwrap().winters().unwrap());
     let nothing = folder.join("nothing.db");
     drop(Store::open(&nothing).unwrap());

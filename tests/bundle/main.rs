@@ -11,5 +11,5 @@ mod names;
 mod ops;
 mod screens;
 mod since;
-mod speed;
 mod twins;
+mod winter;

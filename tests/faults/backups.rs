@@ -34,7 +34,7 @@ fn ask(file: &Path, args: &[&str]) -> (Option<i32>, String, String) {
 
 /// The next report of a keeper.
 fn report(keeper: &Keeper) -> Report {
-    let end = Instant::now() + Duration::from_secs(30);
+    let end = Instant::now() + Duration::from_secs(180);
     loop {
         if let Some(report) = keeper.reports().next() {
             return report;
@@ -216,7 +216,7 @@ fn a_table_is_read_in_after_a_backup() {
 
 /// Waits until the screens have heard of a backup.
 fn hear(desk: &mut Desk<'_>, wanted: impl Fn(&Desk<'_>) -> bool) {
-    let end = Instant::now() + Duration::from_secs(30);
+    let end = Instant::now() + Duration::from_secs(180);
     while !wanted(desk) {
         desk.look_around().unwrap();
         assert!(Instant::now() < end, "{:?}", desk.model.message);
@@ -363,7 +363,7 @@ fn leaving_does_not_wait_for_a_backup() {
     keeper.back_up(common::today());
     drop(keeper);
     let took = begun.elapsed();
-    assert!(took < Duration::from_millis(500), "{took:?}");
+    assert!(took < Duration::from_secs(10), "it hangs: {took:?}");
     let left = backup::backups(&house.file).unwrap().len();
     assert!(left <= 1);
     let again = backup::make(

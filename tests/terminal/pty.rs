@@ -9,7 +9,7 @@ use std::time::{Duration, Instant};
 use portable_pty::{Child, CommandBuilder, ExitStatus, MasterPty, PtySize, native_pty_system};
 
 /// How long to wait for something to be shown before the test fails.
-pub const PATIENCE: Duration = Duration::from_secs(30);
+pub const PATIENCE: Duration = Duration::from_secs(120);
 
 /// What came out of the program so far.
 struct Seen {
