@@ -198,9 +198,9 @@ impl BlockBook {
         (self.factors.iter()).fold(Factors::default(), |all, own| all.with(*own))
     }
 
-    /// The factors that hold, moved by set counts and by fruit weighed at harvest. Yields move none, and so the spacing
-    /// does not matter: how many fruit hung before the losses is not counted.
-    pub fn calibrated(&self, _trees_per_ha: f64) -> Result<Factors, Invalid> {
+    /// The factors that hold, moved by set counts and by fruit weighed at harvest. Yields move none: how many fruit hung
+    /// before the losses is not counted.
+    pub fn calibrated(&self) -> Result<Factors, Invalid> {
         let weighed: Vec<_> = (self.harvests.iter())
             .filter_map(|entry| entry.weighed)
             .collect();
@@ -278,6 +278,6 @@ mod tests {
             harvests: vec![slip],
             ..BlockBook::default()
         };
-        assert_eq!(book.calibrated(100.0).unwrap(), Factors::default());
+        assert_eq!(book.calibrated().unwrap(), Factors::default());
     }
 }

@@ -216,7 +216,7 @@ impl<'a> Ground<'a> {
         what_if: &Taken,
     ) -> Result<Self, Invalid> {
         let book = season.crop.of(block.id);
-        let factors = what_if.factors(book.calibrated(block.trees_per_ha())?)?;
+        let factors = what_if.factors(book.calibrated()?)?;
         let sizes = wood.after(block.id).map(|trees| trees.sizes);
         let sizes = sizes.filter(|sizes| sizes.iter().sum::<f64>() > 0.0);
         let by_rule = buds_per_unit(season.rule(block.id), sizes);

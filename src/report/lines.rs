@@ -292,6 +292,9 @@ impl Season {
     }
 
     fn walk_tree(&self, draw: &Draw, place: usize, tree: &DrawnTree, fate: FateLine) -> WalkTree {
+        // the log may have been mended since the draw
+        let known = self.pruner_of((tree.block, tree.row, tree.tree), NaiveDate::MAX);
+        let pruner = known.unwrap_or(tree.pruner);
         WalkTree {
             draw: draw.id,
             drawn_on: draw.day,
@@ -300,8 +303,8 @@ impl Season {
             block_name: self.block_name(tree.block).to_owned(),
             row: tree.row,
             tree: tree.tree,
-            pruner: tree.pruner,
-            pruner_shown: self.pruner_shown(tree.pruner),
+            pruner,
+            pruner_shown: self.pruner_shown(pruner),
             fate,
         }
     }

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use chrono::NaiveDate;
 
+use super::pruned_by::put_down_all;
 use crate::orchard::{
     Block, BlockId, Chosen, CountId, Draw, GoBack, Language, Pruner, PrunerId, Rule, Stage,
     TreeCount, Winter, WorkEntry, WorkId,
@@ -76,7 +77,9 @@ pub struct Season {
 impl Season {
     /// Reads a winter.
     pub fn load(store: &Store, winter: Winter) -> Result<Self, StoreError> {
-        let counts = store.counts(CountFilter::Winter(winter.id))?;
+        let mut counts = store.counts(CountFilter::Winter(winter.id))?;
+        let work = store.work(winter.id)?;
+        put_down_all(&work, &mut counts);
         let at = counts
             .iter()
             .zip(0..)
@@ -88,7 +91,7 @@ impl Season {
             blocks: store.blocks()?,
             pruners: store.pruners()?,
             rules: store.rules(winter.id)?,
-            work: store.work(winter.id)?,
+            work,
             labour: store.labour(winter.id)?,
             draws: store.draws(winter.id)?,
             go_backs: store.go_backs(winter.id)?,
@@ -100,7 +103,8 @@ impl Season {
     }
 
     /// Puts a count in, or in place of what was known of it. The cost does not grow with the winter.
-    pub fn put(&mut self, count: TreeCount) {
+    pub fn put(&mut self, mut count: TreeCount) {
+        self.put_down(&mut count);
         if let Some(known) = self
             .at
             .get(&count.id)
@@ -261,21 +265,6 @@ impl Season {
         row.map_or(0, |row| {
             row.trees_between(entry.first, entry.last.min(row.places))
         })
-    }
-
-    /// Who pruned a tree, by the log up to a day.
-    pub fn pruner_of(&self, place: Place, until: NaiveDate) -> Option<PrunerId> {
-        let (block, row, tree) = place;
-        self.work
-            .iter()
-            .rev()
-            .find(|entry| {
-                entry.block == block
-                    && entry.row == row
-                    && (entry.first..=entry.last).contains(&tree)
-                    && entry.day <= until
-            })
-            .map(|entry| entry.pruner)
     }
 
     /// The counts that figures rest on: closed, of the stage and the period, with something counted.

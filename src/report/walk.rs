@@ -1,10 +1,12 @@
 //! What Today shows: which tree to walk to next, and who stands where.
 
+use std::collections::HashSet;
+
 use chrono::NaiveDate;
 use serde::Serialize;
 
 use super::lines::{GoBackLine, StandingLine, WalkTree};
-use super::season::{Period, Season};
+use super::season::{Period, Place, Season};
 use super::standing::Standing;
 use super::words;
 use crate::orchard::{BlockId, CountId, Stage, TreeCount};
@@ -83,13 +85,21 @@ impl Season {
                 .collect(),
             waiting,
             next,
-            counted_today: (self.counts().iter())
-                .filter(|count| count.closed && count.head.at.day == today)
-                .filter(|count| !count.tally.is_empty() && !count.head.again)
-                .count() as u32,
+            counted_today: self.counted_on(today),
             open_go_backs: self.open_go_backs(today),
             who: crew.iter().map(StandingLine::new).collect(),
         }
+    }
+
+    /// Trees with a count of a day, before or after pruning; a tree counted twice is one.
+    fn counted_on(&self, day: NaiveDate) -> u32 {
+        let of_day = (self.counts().iter())
+            .filter(|count| count.closed && count.head.at.day == day)
+            .filter(|count| !count.tally.is_empty() && !count.head.again);
+        let trees: HashSet<Place> = of_day
+            .map(|count| (count.head.block, count.head.row, count.head.tree))
+            .collect();
+        trees.len() as u32
     }
 
     /// Drawn trees that wait: the oldest draw first, each in walking order.

@@ -10,6 +10,7 @@ mod formats;
 mod json_figures;
 mod languages;
 mod plan;
+mod put_down;
 mod repeat;
 mod rows;
 mod rules;

@@ -99,18 +99,31 @@ fn pruner_field(model: &Model, pruner: Option<PrunerId>) -> Field {
         .hint("left and right, or type the number or the name")
 }
 
-/// The pruner that the form names; by the work log up to a day where it does not.
+/// The pruner that the form names; by the work log up to a day where it does not. Against the log nobody can be named,
+/// or the figures would not be of whom the form says.
 fn pruner(
     model: &Model,
     form: &Form,
     place: (BlockId, u16, u16),
     until: NaiveDate,
 ) -> Result<Option<PrunerId>, Invalid> {
+    let Some(season) = &model.season else {
+        return Ok(None);
+    };
     if form.value("pruner") == BY_LOG {
-        let season = model.season.as_ref();
-        return Ok(season.and_then(|season| season.pruner_of(place, until)));
+        return Ok(season.pruner_of(place, until));
     }
-    chosen_pruner(model, form).map(Some)
+    let named = Some(chosen_pruner(model, form)?);
+    match season.pruner_of_named(place, until, named) {
+        other if other == named || stage(form) == Stage::Before => Ok(named),
+        other => {
+            let other = other.map_or_else(String::new, |id| season.pruner_shown(id));
+            let words = format!(
+                "the work log says {other}: mend it there (Set-up, Work), or choose by the log"
+            );
+            Err(Invalid::new("pruner", words))
+        }
+    }
 }
 
 fn stage(form: &Form) -> Stage {
