@@ -85,11 +85,14 @@ fn list(file: &Path) -> Result<String, CliError> {
         named(&backup::folder(file))
     );
     for Shelved { backup, contents } in shelf {
-        let held = match contents {
+        let mut held = match contents {
             _ if backup.damaged => "a copy of a damaged file; not to be put back".to_owned(),
             Some(held) => held.words(),
             None => "cannot be read".to_owned(),
         };
+        if backup.replaced {
+            held.push_str(" (the file before a backup was put back)");
+        }
         let _ = writeln!(words, "{:>6}  {}  {held}", backup.number, backup.day);
     }
     Ok(words)

@@ -11,7 +11,7 @@ use rusqlite::{Connection, OpenFlags};
 
 use super::super::whole::{give_name, part_of, private};
 use super::super::{Store, StoreError, check, open};
-use super::{Backup, Stop, backups, file_name, folder, surplus};
+use super::{Backup, DAMAGED, REPLACED, Stop, backups, file_name, folder, surplus};
 
 /// Pages copied at a time: a megabyte.
 const PAGES: i32 = 256;
@@ -20,12 +20,12 @@ const REST: Duration = Duration::from_millis(1);
 /// How long to wait for a lock of another program, and how often to look.
 const WAIT: (u32, Duration) = (150, Duration::from_millis(20));
 
-/// What to do with a file that is found damaged.
+/// What a backup is made for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Keep {
-    /// Keep no copy of it among the backups.
+    /// In the course of things: of a file that is found damaged, no copy is kept among the backups.
     Sound,
-    /// Keep it all the same, under a name that says so.
+    /// Before the file is replaced: it is kept whatever it is like, under a name that says so.
     Anything,
 }
 
@@ -89,7 +89,10 @@ pub fn make(
     // the newest must be of the file as it is; what only has to be kept may be in an earlier one
     let compared = if keep == Keep::Sound { 1 } else { known.len() };
     if let Some(twin) = sound.take(compared).find(|one| same(&one.path, &part.0)) {
-        return Ok(Made::Unchanged(twin.clone()));
+        return Ok(Made::Unchanged(match keep {
+            Keep::Sound => twin.clone(),
+            Keep::Anything => marked(file, twin),
+        }));
     }
     let problems = verify(&part.0, &counted, stop)?;
     let damaged = !problems.is_empty();
@@ -97,13 +100,19 @@ pub fn make(
         return Ok(Made::Damaged(problems, None));
     }
     let number = known.last().map_or(0, |last| last.number) + 1;
-    let path = folder.join(file_name(file, number, day, damaged));
+    let mark = match (damaged, keep) {
+        (true, _) => DAMAGED,
+        (false, Keep::Anything) => REPLACED,
+        (false, Keep::Sound) => "",
+    };
+    let path = folder.join(file_name(file, number, day, mark));
     give_name(&part.0, &path).map_err(failed(&path))?;
     thin_out(file, spare)?;
     let made = Backup {
         number,
         day,
         damaged,
+        replaced: mark == REPLACED,
         bytes: std::fs::metadata(&path).map_err(failed(&path))?.len(),
         path,
     };
@@ -112,6 +121,20 @@ pub fn make(
     } else {
         Made::Kept(made)
     })
+}
+
+/// A backup under a name that says that it is the file before it was replaced; as it is where it cannot be renamed.
+fn marked(file: &Path, backup: &Backup) -> Backup {
+    let name = file_name(file, backup.number, backup.day, REPLACED);
+    let path = folder(file).join(name);
+    if std::fs::rename(&backup.path, &path).is_err() {
+        return backup.clone();
+    }
+    Backup {
+        path,
+        replaced: true,
+        ..backup.clone()
+    }
 }
 
 pub(super) fn failed(path: &Path) -> impl Fn(std::io::Error) -> StoreError {

@@ -2,7 +2,8 @@
 //!
 //! They lie in the folder `backups` beside the file, as `orchard-0042-2027-01-12.db`: the number gives their
 //! order, so that a clock that was set back mixes nothing up; the day is for people. Kept are the newest three,
-//! the newest of each of the last seven days that have one, and of each of the last four weeks.
+//! the newest of each of the last seven days that have one, and of each of the last four weeks; and the file as it was
+//! before each of the last three times that a backup was put back.
 
 mod contents;
 mod holders;
@@ -34,6 +35,12 @@ pub const KEPT_DAYS: usize = 7;
 pub const KEPT_WEEKS: usize = 4;
 /// Copies of damaged files that are kept.
 const KEPT_DAMAGED: usize = 2;
+/// Of the file as it was before a backup was put back: how many are kept, whatever is made after them.
+pub const KEPT_REPLACED: usize = 3;
+
+/// Marks in the names of backups.
+const DAMAGED: &str = "-damaged";
+const REPLACED: &str = "-replaced";
 
 /// A backup in the folder.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -44,6 +51,8 @@ pub struct Backup {
     pub day: NaiveDate,
     /// A copy of a file that was found damaged, kept for whoever can read it: it is not put back.
     pub damaged: bool,
+    /// The file as it was before a backup was put back.
+    pub replaced: bool,
     /// Where it is.
     pub path: PathBuf,
     /// Its size.
@@ -83,7 +92,7 @@ pub fn backups(file: &Path) -> Result<Vec<Backup>, StoreError> {
     for entry in entries {
         let entry = entry.map_err(fail)?;
         let name = entry.file_name();
-        let Some((number, day, damaged)) = name.to_str().and_then(|name| parse(file, name)) else {
+        let Some((number, day, mark)) = name.to_str().and_then(|name| parse(file, name)) else {
             continue;
         };
         // one that another program has just thinned out
@@ -93,7 +102,8 @@ pub fn backups(file: &Path) -> Result<Vec<Backup>, StoreError> {
         found.push(Backup {
             number,
             day,
-            damaged,
+            damaged: mark == DAMAGED,
+            replaced: mark == REPLACED,
             path: entry.path(),
             bytes: about.len(),
         });
@@ -111,28 +121,27 @@ fn affixes(file: &Path) -> (String, String) {
     (part(file.file_stem()) + "-", format!("{dot}{ending}"))
 }
 
-fn file_name(file: &Path, number: u32, day: NaiveDate, damaged: bool) -> String {
+fn file_name(file: &Path, number: u32, day: NaiveDate, mark: &str) -> String {
     let (before, after) = affixes(file);
-    let mark = if damaged { "-damaged" } else { "" };
     format!("{before}{number:04}-{day}{mark}{after}")
 }
 
-fn parse(file: &Path, name: &str) -> Option<(u32, NaiveDate, bool)> {
+fn parse(file: &Path, name: &str) -> Option<(u32, NaiveDate, &'static str)> {
     let (before, after) = affixes(file);
     let middle = name.strip_prefix(&before)?.strip_suffix(&after)?;
-    let (middle, damaged) = match middle.strip_suffix("-damaged") {
-        Some(rest) => (rest, true),
-        None => (middle, false),
-    };
+    let marked = |mark: &'static str| Some((middle.strip_suffix(mark)?, mark));
+    let (middle, mark) = marked(DAMAGED)
+        .or_else(|| marked(REPLACED))
+        .unwrap_or((middle, ""));
     let (number, day) = middle.split_once('-')?;
-    Some((number.parse().ok()?, day.parse().ok()?, damaged))
+    Some((number.parse().ok()?, day.parse().ok()?, mark))
 }
 
 /// Those that are to go. `all` is oldest first; days and weeks are told apart, not put in order, so that a
 /// wrong clock throws nothing out.
 fn surplus(all: &[Backup]) -> Vec<&Backup> {
     let (mut days, mut weeks) = (BTreeSet::new(), BTreeSet::new());
-    let (mut newest, mut damaged) = (0, 0);
+    let (mut newest, mut damaged, mut replaced) = (0, 0, 0);
     let first_of = |seen: &mut BTreeSet<(i32, u32)>, at, most| seen.len() < most && seen.insert(at);
     let mut go = Vec::new();
     for backup in all.iter().rev() {
@@ -147,7 +156,9 @@ fn surplus(all: &[Backup]) -> Vec<&Backup> {
         let (day, week) = (backup.day, backup.day.iso_week());
         let of_day = first_of(&mut days, (day.year(), day.ordinal()), KEPT_DAYS);
         let of_week = first_of(&mut weeks, (week.year(), week.week()), KEPT_WEEKS);
-        if newest > KEPT_NEWEST && !of_day && !of_week {
+        replaced += usize::from(backup.replaced);
+        let way_back = backup.replaced && replaced <= KEPT_REPLACED;
+        if newest > KEPT_NEWEST && !of_day && !of_week && !way_back {
             go.push(backup);
         }
     }
@@ -164,13 +175,14 @@ mod tests {
         raw.parse().unwrap()
     }
 
-    fn backup(number: u32, day: NaiveDate, damaged: bool) -> Backup {
+    fn backup(number: u32, day: NaiveDate, mark: &str) -> Backup {
         let file = Path::new("/orchards/orchard.db");
         Backup {
             number,
             day,
-            damaged,
-            path: folder(file).join(file_name(file, number, day, damaged)),
+            damaged: mark == DAMAGED,
+            replaced: mark == REPLACED,
+            path: folder(file).join(file_name(file, number, day, mark)),
             bytes: 4096,
         }
     }
@@ -179,15 +191,15 @@ mod tests {
     fn a_name_says_number_and_day() {
         for file in ["/orchards/orchard.db", "winter", "old-0001-2020-01-01.db"] {
             let file = Path::new(file);
-            for (number, damaged) in [(1, false), (42, true), (123_456, false)] {
-                let name = file_name(file, number, day("2027-01-12"), damaged);
+            for (number, mark) in [(1, ""), (42, DAMAGED), (43, REPLACED), (123_456, "")] {
+                let name = file_name(file, number, day("2027-01-12"), mark);
                 let read = parse(file, &name).unwrap();
-                assert_eq!(read, (number, day("2027-01-12"), damaged), "{name}");
+                assert_eq!(read, (number, day("2027-01-12"), mark), "{name}");
             }
         }
         let file = Path::new("orchard.db");
         assert_eq!(
-            file_name(file, 42, day("2027-01-12"), false),
+            file_name(file, 42, day("2027-01-12"), ""),
             "orchard-0042-2027-01-12.db"
         );
         for foreign in [
@@ -209,7 +221,7 @@ mod tests {
             // four a day
             for _ in 0..4 {
                 number += 1;
-                kept.push(backup(number, start + Days::new(later), false));
+                kept.push(backup(number, start + Days::new(later), ""));
                 let go: Vec<u32> = surplus(&kept).iter().map(|gone| gone.number).collect();
                 kept.retain(|backup| !go.contains(&backup.number));
             }
@@ -237,13 +249,30 @@ mod tests {
     #[test]
     fn a_clock_far_ahead_and_set_right_again_throws_nothing_out() {
         let mut kept: Vec<Backup> = (1..=6)
-            .map(|n| backup(n, day("2027-01-01") + Days::new(n.into()), false))
+            .map(|n| backup(n, day("2027-01-01") + Days::new(n.into()), ""))
             .collect();
-        kept.push(backup(7, day("2099-05-05"), false));
-        kept.push(backup(8, day("2027-01-08"), false));
+        kept.push(backup(7, day("2099-05-05"), ""));
+        kept.push(backup(8, day("2027-01-08"), ""));
         assert_eq!(surplus(&kept).len(), 1, "the eighth day");
-        kept.extend((9..12).map(|n| backup(n, day("2027-01-08"), true)));
+        kept.extend((9..12).map(|n| backup(n, day("2027-01-08"), DAMAGED)));
         let go: Vec<u32> = surplus(&kept).iter().map(|gone| gone.number).collect();
         assert_eq!(go, [9, 1], "of damaged copies two are kept");
+    }
+
+    #[test]
+    fn the_way_back_from_a_restore_outlives_what_follows() {
+        let today = day("2027-01-12");
+        let mut kept = vec![backup(1, today, ""), backup(2, today, REPLACED)];
+        for number in 3..40 {
+            kept.push(backup(number, today, ""));
+            let go: Vec<u32> = surplus(&kept).iter().map(|gone| gone.number).collect();
+            kept.retain(|backup| !go.contains(&backup.number));
+        }
+        let numbers = |kept: &[Backup]| kept.iter().map(|one| one.number).collect::<Vec<_>>();
+        assert_eq!(numbers(&kept), [2, 37, 38, 39]);
+        kept.extend((40..43).map(|number| backup(number, today, REPLACED)));
+        kept.extend((43..46).map(|number| backup(number, today, "")));
+        let go: Vec<u32> = surplus(&kept).iter().map(|gone| gone.number).collect();
+        assert_eq!(go, [39, 38, 37, 2], "of three the way back is kept");
     }
 }

@@ -8,7 +8,7 @@ use rusqlite::Connection;
 use super::super::whole::{give_name, private};
 use super::super::{Store, StoreError, check, migrate, open};
 use super::make::{Part, copy_pages, failed, open_backup, open_existing, thin_out};
-use super::{Backup, Keep, Made, Stop, backups, file_name, folder, make};
+use super::{Backup, DAMAGED, Keep, Made, Stop, backups, file_name, folder, make};
 
 /// What was put back, and what undoes it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -161,7 +161,7 @@ fn keep_present(
 /// Copies a file that is beyond the database, with the changes that wait beside it.
 fn copy_raw(file: &Path, spare: u32, day: NaiveDate) -> Result<Backup, StoreError> {
     let number = backups(file)?.last().map_or(0, |last| last.number) + 1;
-    let path = folder(file).join(file_name(file, number, day, true));
+    let path = folder(file).join(file_name(file, number, day, DAMAGED));
     for ending in ["", "-wal"] {
         let (from, to) = (beside(file, ending), beside(&path, ending));
         if from.exists() {
@@ -175,6 +175,7 @@ fn copy_raw(file: &Path, spare: u32, day: NaiveDate) -> Result<Backup, StoreErro
         number,
         day,
         damaged: true,
+        replaced: false,
         path,
         bytes,
     })

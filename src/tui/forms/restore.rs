@@ -27,7 +27,13 @@ pub fn value(model: &Model) -> String {
 /// A backup in the choice, by its number.
 fn entry(one: &Shelved) -> String {
     let counts = one.contents.as_ref().map_or(0, Contents::counts);
-    format!("{}: {}, {counts} counts", one.backup.number, one.backup.day)
+    let (number, day) = (one.backup.number, one.backup.day);
+    let before = if one.backup.replaced {
+        ", before a restore"
+    } else {
+        ""
+    };
+    format!("{number}: {day}, {counts} counts{before}")
 }
 
 /// Asks which backup.
