@@ -1,11 +1,12 @@
 //! Opening the screens, on the orchard file or on the demo.
 
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use chrono::Local;
 
 use super::args::{Cli, DemoArgs, ThemeWord};
-use super::{CliError, print};
+use super::{CliError, named, print};
 use crate::demo;
 use crate::report::text::TextOptions;
 use crate::store::backup::Keeper;
@@ -32,6 +33,20 @@ pub fn store(cli: &Cli) -> Result<Store, CliError> {
     let store = unchecked(cli)?;
     store.vouch()?;
     Ok(store)
+}
+
+/// As [`store`]; where there is no file yet, an orchard in memory with nothing in it, for the columns of the tables.
+pub fn or_columns(cli: &Cli) -> Result<Store, CliError> {
+    let path = path(cli)?;
+    if path.exists() {
+        return store(cli);
+    }
+    let path = named(&path);
+    writeln!(
+        io::stderr(),
+        "there is no orchard file at {path} yet: these are the columns alone"
+    )?;
+    Ok(Store::in_memory()?.with_numbers_only(cli.numbers_only))
 }
 
 /// Opens the orchard file, which must be there: a mistyped name makes no empty orchard.

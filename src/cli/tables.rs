@@ -78,10 +78,15 @@ fn tell(report: &ImportReport, dry_run: bool, failed: bool) -> Result<(), CliErr
     print::write(Path::new("-"), &line)
 }
 
-/// Writes a table, or all tables into a folder.
+/// Writes a table, or all tables into a folder; without an orchard file yet, the columns.
 pub fn export(cli: &Cli, wanted: &ExportArgs) -> Result<(), CliError> {
-    let store = open::store(cli)?;
     let to_stdout = wanted.output == Path::new("-");
+    // a mistyped name of the file must not put bare columns in the place of a table
+    let store = if replaces(wanted) {
+        open::store(cli)?
+    } else {
+        open::or_columns(cli)?
+    };
     match wanted.table {
         Tables::All if to_stdout => Err(CliError::Usage(
             "name a folder for all tables: thirdwood export all -o FOLDER".to_owned(),
@@ -97,6 +102,16 @@ pub fn export(cli: &Cli, wanted: &ExportArgs) -> Result<(), CliError> {
             Ok(())
         }
         Tables::One(table) => one(&store, table, &wanted.output),
+    }
+}
+
+/// Whether a table lies already where this one goes.
+fn replaces(wanted: &ExportArgs) -> bool {
+    match wanted.table {
+        Tables::All => exchange::Table::ALL
+            .iter()
+            .any(|table| wanted.output.join(table.file_name()).is_file()),
+        Tables::One(_) => wanted.output.is_file(),
     }
 }
 

@@ -25,6 +25,7 @@ mod import;
 mod out;
 mod outcome;
 mod rules;
+mod scan;
 mod sheet;
 mod table;
 mod text;

@@ -6,6 +6,7 @@ use csv::{ReaderBuilder, StringRecord};
 
 use super::Problem;
 use super::outcome::MAX_PROBLEMS;
+use super::scan::{LineCounter, left_open};
 use super::table::Column;
 
 /// Longest cell of most columns, bytes; a note of 500 characters fits.
@@ -18,6 +19,9 @@ const MAX_LINE: usize = 1 << 20;
 const MAX_LINES: usize = 500_000;
 /// Columns that list rows or places.
 const LISTS: [&str; 2] = ["rows", "missing"];
+
+/// What is wrong with a line that ends within quotation marks.
+const CUT_OFF: &str = "a quotation mark opens here and is never closed: the file may be cut off";
 
 /// A table as it stands in a file, each line still text.
 pub(super) struct Sheet {
@@ -59,7 +63,7 @@ impl Sheet {
                 Ok(true) => {}
                 Ok(false) => break,
                 Err(e) => {
-                    let line = counter.last;
+                    let line = counter.last();
                     return Err(vec![Problem::new(line, "", "", &e.to_string())]);
                 }
             }
@@ -67,15 +71,22 @@ impl Sheet {
                 let reason = format!(
                     "the table has more than {MAX_LINES} lines: part it into several files"
                 );
-                return Err(vec![Problem::new(counter.last, "", "", &reason)]);
+                return Err(vec![Problem::new(counter.last(), "", "", &reason)]);
             }
             let start = record.position().map_or(0, csv::Position::byte);
             let number = counter.line_at(start as usize);
             let cells = record;
             records.push(Line { number, cells });
         }
+        // the line that a mark left open stands in is the last, whatever follows in the file
+        let cut_off = left_open(text, delimiter).and_then(|at| Some((at, records.pop()?)));
+        let cut_off = cut_off.map(|(at, line)| (LineCounter::new(text).line_at(at), line));
         let mut lines = records.into_iter().filter(|line| !line.is_blank());
         let Some(headings) = lines.next() else {
+            if let Some((number, line)) = cut_off {
+                let value = line.cells.iter().next_back().unwrap_or_default();
+                return Err(vec![Problem::new(number, "", value, CUT_OFF)]);
+            }
             let reason = format!(
                 "the file is empty; its first line names: {}",
                 names(columns)
@@ -101,7 +112,23 @@ impl Sheet {
                 None => sheet.lines.push(line),
             }
         }
+        if let Some((number, line)) = cut_off {
+            sheet.cut_off(number, &line);
+        }
         Ok(sheet)
+    }
+
+    /// Notes a line whose last cell opens a quotation mark, on line `number`, that is never closed.
+    fn cut_off(&mut self, number: u64, line: &Line) {
+        if self.problems.len() == MAX_PROBLEMS {
+            return;
+        }
+        let place = line.cells.len().checked_sub(1);
+        let name = place.and_then(|place| *self.headed.get(place)?);
+        let name = name.unwrap_or_default();
+        let value = line.cells.iter().next_back().unwrap_or_default();
+        self.problems
+            .push(Problem::new(number, name, value, CUT_OFF));
     }
 
     /// Whether the file has this column.
@@ -265,41 +292,6 @@ fn headed(
 fn names(columns: &[Column]) -> String {
     let names: Vec<_> = columns.iter().map(|column| column.name).collect();
     names.join(", ")
-}
-
-/// Finds the line of a byte; asked for rising bytes only.
-struct LineCounter<'t> {
-    bytes: &'t [u8],
-    at: usize,
-    last: u64,
-}
-
-impl<'t> LineCounter<'t> {
-    fn new(text: &'t str) -> Self {
-        Self {
-            bytes: text.as_bytes(),
-            at: 0,
-            last: 1,
-        }
-    }
-
-    /// The line on which the record stands that the reader began to look for at `start`: the rest
-    /// of the line break before it, and blank lines, may lie between.
-    fn line_at(&mut self, start: usize) -> u64 {
-        loop {
-            let Some(&byte) = self.bytes.get(self.at) else {
-                return self.last;
-            };
-            if self.at >= start && byte != b'\n' && byte != b'\r' {
-                return self.last;
-            }
-            let next = self.bytes.get(self.at + 1);
-            if byte == b'\n' || (byte == b'\r' && next != Some(&b'\n')) {
-                self.last += 1;
-            }
-            self.at += 1;
-        }
-    }
 }
 
 #[cfg(test)]

@@ -164,3 +164,38 @@ fn what_cannot_be_read_or_written_is_named() {
     assert_eq!(answer.code, 1);
     assert!(answer.err.starts_with("crew: line "), "{answer:?}");
 }
+
+#[test]
+fn without_a_file_the_columns_are_told_and_no_file_is_made() {
+    let house = House::empty();
+    let told = |err: &str| {
+        err.contains("there is no orchard file at ")
+            && err.contains("yet: these are the columns alone")
+    };
+    let crew = house.ask(&["export", "crew"]);
+    assert_eq!((crew.code, crew.out.lines().count()), (0, 1), "{crew:?}");
+    assert!(crew.out.starts_with("number,name,"), "{}", crew.out);
+    assert!(told(&crew.err), "{}", crew.err);
+    let numbers = house.ask(&["--numbers-only", "export", "crew"]).out;
+    assert!(
+        numbers.starts_with("number,") && !numbers.contains("name"),
+        "{numbers}"
+    );
+    let all = house.beside("all");
+    let answer = house.ask(&["export", "all", "-o", word(&all)]);
+    assert!(answer.code == 0 && told(&answer.err), "{answer:?}");
+    let tables = files(&all);
+    assert_eq!(tables.len(), 8);
+    assert!(tables.values().all(|table| table.lines().count() == 1));
+    assert!(!house.file.exists(), "a mistyped name makes no file");
+    // and takes the place of no table
+    let kept = house.write("crew.csv", "number,name\n7,Ana\n");
+    for output in [&kept, &all] {
+        let table = if output == &kept { "crew" } else { "all" };
+        house
+            .ask(&["export", table, "-o", word(output)])
+            .bad(1, "there is no orchard file");
+    }
+    let crew = std::fs::read_to_string(&kept).unwrap();
+    assert_eq!(crew, "number,name\n7,Ana\n");
+}

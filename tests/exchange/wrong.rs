@@ -94,7 +94,7 @@ fn every_wrong_cell_of_a_count_is_named() {
         "line 3, thin_7plus [99999999999999999999]: is far too large",
         "line 3, id [x]: is not an id as this program writes it; leave it empty for a new row",
         "line 4, at: is empty, and so is the day: one of them is needed",
-        "line 5, at [0999-01-01T00:00:00Z]: \"0999-01-01\" is not a day such as 2027-01-12",
+        "line 5, at [0999-01-01T00:00:00Z]: 0999-01-01 is outside 1900-01-01 to 2299-12-31",
         "line 6, day [2027-02-12]: 2027-02-12 is not the day of 2027-01-12 12:00:00 +00:00",
         "line 7, row: is empty",
         "line 7, tree: is empty",
@@ -217,6 +217,25 @@ fn one_wrong_line_keeps_all_others_out() {
         told[0].starts_with("line 2, rows [2-3x40]: row 1 of block River has work"),
         "{told:?}"
     );
+}
+
+#[test]
+fn a_table_that_was_cut_off_within_a_cell_is_refused_by_its_line() {
+    let store = orchard();
+    for (text, place) in [
+        ("number,name\n3,Mele\n5,\"Eve", "line 3, name [Eve]: "),
+        ("number,name\r\n5,\"Eve\r\n", "line 2, name [Eve"),
+        ("number,name\n5,\"Eve\"\"s", "line 2, name [Eve\"s]: "),
+        ("number,name\n\n5,Eve\n\"", "line 4, number: "),
+        ("number,\"name", "line 1 [name]: "),
+    ] {
+        let told = told(&store, Table::Crew, text);
+        assert_eq!(told.len(), 1, "{told:?}");
+        assert!(told[0].starts_with(place), "{text:?}: {told:?}");
+        assert!(told[0].ends_with("the file may be cut off"), "{told:?}");
+    }
+    let whole = "number,name\n5,\"Eve\"\"s\"\n6,the 12\" ladder";
+    assert_eq!(kept(&store, Table::Crew, whole), [2, 0, 0]);
 }
 
 #[test]
