@@ -87,18 +87,20 @@ pub fn parse_day(field: &'static str, raw: &str) -> Result<NaiveDate, Invalid> {
         let text = text.filter(|t| t.len() == length && t.bytes().all(|b| b.is_ascii_digit()));
         text.and_then(|t| t.parse::<u32>().ok())
     };
-    let mut parts = raw.trim().split('-');
+    let text = raw.trim();
+    let mut parts = text.split('-');
     let (year, month, day) = (parts.next(), parts.next(), parts.next());
     let read = || {
-        let year = digits(year, 4).filter(|year| (1900..2300).contains(year))?;
-        NaiveDate::from_ymd_opt(year as i32, digits(month, 2)?, digits(day, 2)?)
+        let year = digits(year, 4)?;
+        let day = NaiveDate::from_ymd_opt(year as i32, digits(month, 2)?, digits(day, 2)?)?;
+        Some((day, (1900..2300).contains(&year)))
     };
-    parts.next().map_or_else(read, |_| None).ok_or_else(|| {
-        Invalid::new(
-            field,
-            format!("{:?} is not a day such as 2027-01-12", raw.trim()),
-        )
-    })
+    let problem = match parts.next().map_or_else(read, |_| None) {
+        Some((day, true)) => return Ok(day),
+        Some((_, false)) => format!("{text} is outside 1900-01-01 to 2299-12-31"),
+        None => format!("{text:?} is not a day such as 2027-01-12"),
+    };
+    Err(Invalid::new(field, problem))
 }
 
 #[cfg(test)]
@@ -127,6 +129,11 @@ mod tests {
         assert!(Stamp::new(0, 0, day).is_err());
         assert!(Stamp::new(0, 9_000, day).is_err());
         assert!(parse_day("day", "12/01/2027").is_err());
-        assert!(parse_day("day", "0027-01-12").is_err());
+        let told = |raw| parse_day("day", raw).expect_err(raw).problem;
+        for raw in ["0027-01-12", "1500-01-01", "2300-01-01"] {
+            let problem = format!("{raw} is outside 1900-01-01 to 2299-12-31");
+            assert_eq!(told(raw), problem);
+        }
+        assert!(told("1500-02-30").ends_with("is not a day such as 2027-01-12"));
     }
 }

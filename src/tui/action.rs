@@ -146,7 +146,7 @@ pub enum Action {
     Keep,
     /// The next way of going on with the wood.
     NextScenario,
-    /// Show the day sheet.
+    /// Show the day sheet; on Today, the supervisor's page.
     DaySheet,
     /// Look at the pictures of what is shown.
     Pictures,

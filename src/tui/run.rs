@@ -2,6 +2,7 @@
 
 mod carry;
 mod file;
+mod place;
 mod tablets;
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]
@@ -274,6 +275,8 @@ impl<'s> Desk<'s> {
                 // it told no end: its thread failed
                 self.tell(Event::Failed(BROKE_OFF.to_owned()));
             }
+            // the list of backups is read afresh
+            self.back_up();
             // a bundle may have been written or taken in
             if let Err(e) = self.read_tablets() {
                 self.model.problem(e.to_string());

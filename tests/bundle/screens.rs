@@ -58,6 +58,14 @@ fn fill(desk: &mut Desk<'_>, field: usize, text: &str) {
     desk.take(Event::Paste(text.to_owned()));
 }
 
+/// What stands in a field of the form that is open.
+fn typed(desk: &Desk<'_>, field: usize) -> String {
+    match &desk.model.cover {
+        Some(Cover::Form(form, _)) => form.fields[field].value().to_owned(),
+        other => panic!("no form but {other:?}"),
+    }
+}
+
 /// Waits for the work under way, and gives what is said then.
 fn wait(desk: &mut Desk<'_>) -> String {
     let end = Instant::now() + Duration::from_secs(180);
@@ -153,7 +161,11 @@ fn a_damaged_bundle_is_refused_with_a_word_and_changes_nothing() {
         said.contains("damaged") || said.contains("not a bundle"),
         "{said}"
     );
-    assert!(to.model.cover.is_none());
+    assert_eq!(
+        typed(&to, 1),
+        path.display().to_string(),
+        "not typed in vain"
+    );
     assert_eq!(two.dump(), before);
 }
 
@@ -166,7 +178,7 @@ fn a_folder_without_bundles_is_told_and_changes_nothing() {
     to.take(Event::Act(Action::Save));
     let said = wait(&mut to);
     assert!(said.contains("no bundle in the folder"), "{said}");
-    assert!(to.model.cover.is_none());
+    assert_eq!(typed(&to, 1), empty.path().display().to_string());
     assert_eq!(two.dump(), before);
 }
 
@@ -199,7 +211,11 @@ fn what_was_entered_twice_is_joined_and_parted() {
     on_line(&mut desk, "ENTERED TWICE  pruner 3", Action::Open);
     desk.take(Event::Act(Action::Save));
     assert_eq!(numbers(&desk), [3], "{:?}", desk.model.message);
-    on_line(&mut desk, "Joined         pruner 3 is 3", Action::Remove);
+    on_line(
+        &mut desk,
+        "Joined         pruner 3 Mele is 3 Mele",
+        Action::Remove,
+    );
     desk.take(Event::Act(Action::Confirm));
     assert_eq!(numbers(&desk), [3, 4], "parted again");
 }

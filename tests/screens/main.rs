@@ -11,6 +11,7 @@ mod papers;
 mod places;
 mod private;
 mod touch;
+mod walk;
 
 use chrono::NaiveDate;
 use ratatui::buffer::{Buffer, Cell};

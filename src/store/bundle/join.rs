@@ -7,7 +7,7 @@ use uuid::Uuid;
 use super::super::{Store, StoreError};
 use super::Edits;
 use super::body;
-use super::kinds::{KINDS, TWINS};
+use super::kinds::{KINDS, NAME, TWINS};
 use super::versions;
 use super::words::Joinable;
 
@@ -18,7 +18,7 @@ pub struct Twin {
     pub id: Uuid,
     /// The number or name it goes by until a person joins it or gives it another.
     pub goes_by: String,
-    /// More to tell it by: a pruner's name, a block's variety, a winter's first day; may be empty, as typed.
+    /// More to tell it by: a pruner's name or else label, a block's variety, a winter's first day; may be empty, as typed.
     pub more: String,
 }
 
@@ -40,14 +40,14 @@ pub struct Joined {
     pub kind: Joinable,
     /// The one that is gone.
     pub gone: Uuid,
-    /// The number or name that it was given, where that is still known.
+    /// The number or name that it was given, where that is still known; a pruner's name or label behind the number.
     pub gone_as: Option<String>,
-    /// The number or name of the one that stands for both.
+    /// The same of the one that stands for both.
     pub kept_as: Option<String>,
 }
 
 impl Joined {
-    /// In words, such as `pruner 12 is 3`; names are in it as typed.
+    /// In words, such as `pruner 12 Ana is 3 Anna`; names are in it as typed.
     pub fn words(&self) -> String {
         let of = |name: &Option<String>| name.clone().unwrap_or_else(|| "(unknown)".to_owned());
         format!(
@@ -56,6 +56,15 @@ impl Joined {
             of(&self.gone_as),
             of(&self.kept_as)
         )
+    }
+}
+
+/// A number with a name behind it, where there is one.
+fn behind(number: String, name: &str) -> String {
+    if name.is_empty() {
+        number
+    } else {
+        format!("{number} {name}")
     }
 }
 
@@ -136,7 +145,7 @@ impl Store {
             Joinable::Pruner if self.is_nameless(id)? => ("number", "''"),
             Joinable::Pruner => (
                 "number",
-                "coalesce((SELECT name FROM pruner_name WHERE pruner = id), '')",
+                "coalesce((SELECT CASE name WHEN '' THEN label ELSE name END FROM pruner_name WHERE pruner = id), '')",
             ),
             Joinable::Block => ("name", "variety"),
             Joinable::Winter => ("label", "start"),
@@ -195,13 +204,48 @@ impl Store {
                 super::super::rows::id(row, 1)?,
                 super::super::rows::id(row, 2)?,
             );
+            let gone_as = match self.given(&history, kind, gone)? {
+                Some(given) => Some(behind(given, &self.name_given(&history, kind, gone)?)),
+                None => None,
+            };
+            let kept_as = self.twin(kind, kept)?.map(|twin| match kind {
+                Joinable::Pruner => behind(twin.goes_by, &twin.more),
+                Joinable::Block | Joinable::Winter => twin.goes_by,
+            });
             Ok(Joined {
                 kind,
                 gone,
-                gone_as: self.given(&history, kind, gone)?,
-                kept_as: self.twin(kind, kept)?.map(|twin| twin.goes_by),
+                gone_as,
+                kept_as,
             })
         })
+    }
+
+    /// The name, or else the label, that a pruner was given who stands in no table any more; empty where it is not to
+    /// be told.
+    fn name_given(
+        &self,
+        history: &super::History,
+        kind: Joinable,
+        id: Uuid,
+    ) -> Result<String, StoreError> {
+        if kind != Joinable::Pruner || self.is_nameless(id)? {
+            return Ok(String::new());
+        }
+        let key = id.simple().to_string();
+        let said = |word: &str| {
+            let all = versions::of(&self.conn, word, &key)?;
+            let shown = versions::winner(history, &all).filter(|version| !version.removed);
+            shown.map(|version| body::parse(&version.body)).transpose()
+        };
+        let (Some(pruner), Some(name)) = (said(kind.word())?, said(NAME)?) else {
+            return Ok(String::new());
+        };
+        let by_number = pruner.get("number_only").and_then(Value::as_i64) == Some(1);
+        let texts = ["name", "label"].map(|column| name.get(column).and_then(Value::as_str));
+        let mut texts = texts.into_iter().flatten();
+        let told = texts.find(|text| !by_number && !text.is_empty());
+        Ok(told.unwrap_or_default().to_owned())
     }
 
     /// The number or name that an entry was given, though it stands in no table any more.

@@ -199,16 +199,26 @@ pub(super) fn saying(
     }
     for (column, value) in &body {
         let asked = words_of(column);
-        let same = other.get(column) == Some(value) && text != body::text(&other);
+        let blank = value.as_str() == Some("");
+        // the one that is shown is told whole, but for what is empty
+        let told_whole = text == body::text(&other) && !blank && !value.is_null();
+        let same = other.get(column) == Some(value) && !told_whole;
         if same || matches!(column.as_str(), "taps" | "units") || asked.is_empty() {
             continue;
         }
         if other.get(column) != Some(value) || kind != "count" {
-            words.push(format!("{asked} {}", store.value(column, value)?));
+            words.push(if blank {
+                format!("no {asked}")
+            } else {
+                format!("{asked} {}", store.value(column, value)?)
+            });
         }
     }
     if let Some(units) = body.get("units").and_then(Value::as_array) {
         words.push(format!("{} units", units.len()));
+    }
+    if words.is_empty() {
+        words.push("nothing is filled in".to_owned());
     }
     Ok(words.join("; "))
 }

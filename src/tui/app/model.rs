@@ -34,6 +34,8 @@ pub struct Model {
     pub screen: Screen,
     /// What lies over it.
     pub cover: Option<Cover>,
+    /// The form that began the work which lies over the screen.
+    pub under: Option<Box<Cover>>,
     /// The file was not read yet: what is missing is not known to be missing.
     pub reading: bool,
     /// A form is being saved; it stays open until that is done.
@@ -213,6 +215,7 @@ impl Model {
             span: Span::default(),
             screen: Screen::Today,
             cover: None,
+            under: None,
             reading: false,
             saving: false,
             message: None,

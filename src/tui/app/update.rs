@@ -1,7 +1,9 @@
 //! From an event to the next state of the model and what is to be written.
 
 use super::view::{help_lines, page_lines};
-use super::{Cover, Effect, Event, Job, MIN_COLUMNS, MIN_LINES, Model, Moment, Question, Working};
+use super::{
+    Cover, Effect, Event, Job, MIN_COLUMNS, MIN_LINES, Model, Moment, Question, Tone, Working,
+};
 use crate::orchard::Invalid;
 use crate::tui::forms::{self, Reading};
 use crate::tui::keymap::{resolve, stack};
@@ -97,13 +99,15 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             Vec::new()
         }
         Event::WorkEnded(message) => {
+            let form = model.under.take().filter(|_| message.tone == Tone::Problem);
             if matches!(model.cover, Some(Cover::Working(_))) {
-                model.cover = None;
+                model.cover = form.map(|form| *form);
             }
             model.message = Some(message);
             Vec::new()
         }
         Event::LookedInto(files, join, words) => {
+            model.under = None;
             let yes = vec![Effect::TakeIn(files, join)];
             model.cover = Some(Cover::Question(Question { words, yes }));
             Vec::new()
@@ -328,13 +332,16 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
             effects
         }
         Ok(Reading::Work(working, effect)) => {
-            model.cover = Some(Cover::Working(working));
+            // the form comes back if the work fails: nothing typed is lost
+            let form = model.cover.replace(Cover::Working(working));
+            model.under = form.map(Box::new);
             vec![*effect]
         }
         Ok(Reading::Tree(head, drawn)) => {
             model.cover = None;
             model.screen = Screen::Count;
-            screens::count::begin(model, *head, drawn, moment)
+            screens::count::begin(model, *head, drawn);
+            Vec::new()
         }
         Ok(Reading::Again(firsts, counter)) => {
             model.cover = None;

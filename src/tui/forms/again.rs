@@ -1,7 +1,7 @@
 //! The form that chooses trees to be counted again, blind.
 
 use super::tree::counter_field;
-use super::{NO_WINTER, Reading, whole};
+use super::{NO_WINTER, Reading, whole_within};
 use crate::orchard::{Invalid, Stage, optional_name, parse_day};
 use crate::report::Period;
 use crate::tui::app::Model;
@@ -40,13 +40,7 @@ pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
         .season
         .as_ref()
         .ok_or_else(|| Invalid::new("trees", NO_WINTER))?;
-    let trees = whole(form, "trees")?;
-    if !(1..=200).contains(&trees) {
-        return Err(Invalid::new(
-            "trees",
-            format!("{trees} is outside 1 to 200"),
-        ));
-    }
+    let trees = whole_within(form, "trees", (1, 200))?;
     let (since, until) = (
         parse_day("since", form.value("since"))?,
         parse_day("until", form.value("until"))?,

@@ -138,7 +138,7 @@ fn planted(form: &Form) -> Result<Option<i32>, Invalid> {
 
 fn stems(form: &Form) -> Result<u8, Invalid> {
     let stems = whole(form, "stems")?;
-    u8::try_from(stems).map_err(|_| Invalid::new("stems", format!("{stems} is too many")))
+    u8::try_from(stems).map_err(|_| Invalid::new("stems", format!("{stems} is outside 1 to 24")))
 }
 
 /// What follows from the spacing and the rows.

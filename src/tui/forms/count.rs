@@ -20,10 +20,22 @@ pub fn form(model: &Model, count: CountId) -> Result<Form, String> {
     ];
     fields.extend(tree::detail_fields(model, Some(head), head.part));
     let block = season.block_name(head.block);
-    Ok(Form::new(
-        format!("Change a count in {block}, of {}", head.at.day),
-        fields,
-    ))
+    let title = format!("Change a count in {block}, of {}", head.at.day);
+    Ok(Form::new(title, fields).with_summary())
+}
+
+/// Says where another count is of the same tree.
+pub fn summary(model: &Model, id: CountId, head: &CountHead) -> String {
+    let place = |head: &CountHead| (head.block, head.row, head.tree, head.stage);
+    let counts = model.season.iter().flat_map(Season::counts);
+    let others = counts.filter(|count| count.id != id && !count.head.again);
+    let mut others = others.filter(|count| place(&count.head) == place(head));
+    others.next().map_or_else(String::new, |other| {
+        format!(
+            "This tree has another count, of {}: the figures take the one that was begun last.",
+            other.head.at.day
+        )
+    })
 }
 
 /// Reads the form.

@@ -36,13 +36,7 @@ pub fn read(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Inval
         .season
         .as_ref()
         .ok_or_else(|| Invalid::new("winter", NO_WINTER))?;
-    let trees = super::whole(form, "trees")?;
-    if !(1..=500).contains(&trees) {
-        return Err(Invalid::new(
-            "trees",
-            format!("{trees} is outside 1 to 500"),
-        ));
-    }
+    let trees = super::whole_within(form, "trees", (1, 500))?;
     let (since, until) = (
         parse_day("since", form.value("since"))?,
         parse_day("until", form.value("until"))?,
@@ -61,5 +55,12 @@ pub fn read(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Inval
             moment.now.day,
         )
         .map_err(|problem| Invalid::new("since", problem.to_string()))?;
+    // a draw stays on record: one of all trees, by a slip of the hand, would be walked to for days
+    let drawn = draw.trees.len();
+    if drawn < usize::from(trees) {
+        let words =
+            format!("only {drawn} trees of these days wait to be drawn: write {drawn} for all");
+        return Err(Invalid::new("trees", words));
+    }
     Ok(Reading::save(Thing::Draw(draw)))
 }

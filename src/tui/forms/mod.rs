@@ -155,6 +155,7 @@ pub fn summary(model: &Model, reading: &Result<Reading, Invalid>) -> String {
         Some(Effect::Restore(number)) => return restore::summary(model, *number),
         Some(Effect::Settle(kind, key, set)) => return tablets::summary(model, (kind, key), *set),
         Some(Effect::ForgetName(_, backups)) => return forget::summary(*backups),
+        Some(Effect::Head(id, head)) => return count::summary(model, *id, head),
         _ => return String::new(),
     };
     match &**thing {
@@ -249,15 +250,66 @@ fn chosen_pruner(model: &Model, form: &Form) -> Result<PrunerId, Invalid> {
 
 /// A whole number from a field.
 fn whole(form: &Form, key: &'static str) -> Result<u16, Invalid> {
+    fitting(form, key, limits(key))
+}
+
+/// A whole number of `least` to `most` from a field.
+fn whole_within(form: &Form, key: &'static str, (least, most): (u16, u16)) -> Result<u16, Invalid> {
+    let number = fitting(form, key, (least, most))?;
+    if (least..=most).contains(&number) {
+        return Ok(number);
+    }
+    let problem = format!("{number} is outside {least} to {most}");
+    Err(Invalid::new(key, problem))
+}
+
+/// A whole number that its type can hold; of others the limits are told.
+fn fitting(form: &Form, key: &'static str, (least, most): (u16, u16)) -> Result<u16, Invalid> {
     let text = form.value(key).trim();
     text.parse().map_err(|_| {
-        Invalid::new(
-            key,
-            if text.is_empty() {
-                "fill in a number".to_owned()
-            } else {
-                format!("{text:?} is not a whole number")
-            },
-        )
+        let digits = text.strip_prefix(['-', '+']).unwrap_or(text);
+        let problem = if text.is_empty() {
+            "fill in a number".to_owned()
+        } else if digits.is_empty() || !digits.bytes().all(|byte| byte.is_ascii_digit()) {
+            format!("{text:?} is not a whole number")
+        } else {
+            format!("{text} is outside {least} to {most}")
+        };
+        Invalid::new(key, problem)
     })
+}
+
+/// The limits that `orchard` has for the whole number of a field; it checks them itself once the number is there.
+fn limits(key: &str) -> (u16, u16) {
+    match key {
+        "planted" => (1850, 2199),
+        "stems" | "part" => (1, 24),
+        "row" => (1, 999),
+        "tree" | "first" | "last" => (1, 2_000),
+        "number" => (1, 9_999),
+        _ => (1, u16::MAX),
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_number_that_no_field_can_hold_is_told_its_limits() {
+        for (typed, problem) in [
+            ("99999999999", "99999999999 is outside 1 to 24"),
+            ("-1", "-1 is outside 1 to 24"),
+            ("-", "\"-\" is not a whole number"),
+            ("2.5", "\"2.5\" is not a whole number"),
+            ("", "fill in a number"),
+        ] {
+            let form = Form::new("", vec![Field::number("stems", "Stems").with(typed)]);
+            assert_eq!(whole(&form, "stems").unwrap_err().problem, problem);
+        }
+        let form = Form::new("", vec![Field::number("trees", "Trees").with("501")]);
+        let told = whole_within(&form, "trees", (1, 500)).unwrap_err();
+        assert_eq!(told.problem, "501 is outside 1 to 500");
+    }
 }

@@ -25,7 +25,14 @@ pub enum TabletLine {
     Joined(usize),
 }
 
-/// The lines: what is to be done stands first.
+impl TabletLine {
+    /// Whether somebody has to decide.
+    pub fn waits(self) -> bool {
+        matches!(self, Self::ToSettle(_) | Self::Twice(_))
+    }
+}
+
+/// The lines of what other tablets have to do with.
 pub fn lines(model: &Model) -> Vec<TabletLine> {
     let of = &model.tablets;
     let mut lines = vec![TabletLine::Out, TabletLine::In];

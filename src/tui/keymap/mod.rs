@@ -158,7 +158,9 @@ pub fn footer(stack: &[Context], columns: usize) -> String {
 
 fn whole_footer(stack: &[Context]) -> String {
     let lines = stack.iter().flat_map(|context| bindings(*context));
-    let shown = lines.filter(|b| !b.label.is_empty());
+    // a form is saved or left before there is help
+    let form = stack.contains(&Context::Form);
+    let shown = lines.filter(|b| !b.label.is_empty() && (!form || b.action != Action::Help));
     let words = shown.filter_map(|b| Some(format!("{} {}", short(*b.keys.first()?), b.label)));
     words.collect::<Vec<_>>().join("  ")
 }

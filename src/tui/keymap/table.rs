@@ -69,7 +69,7 @@ pub const TABLE: &[Binding] = &[
     bind(Today, &[Key::Char('w')], Action::LogWork, "log work", "log who pruned which rows, and how long it took"),
     bind(Today, &[Key::Char('d')], Action::DrawTrees, "draw", "draw trees at random out of what was pruned"),
     bind(Today, &[Key::Char('a')], Action::CountAgain, "", "count trees again, blind, to learn how sure the counting is"),
-    bind(Today, &[Key::Char('s')], Action::DaySheet, "day sheet", "show the day sheet"),
+    bind(Today, &[Key::Char('s')], Action::DaySheet, "day page", "show the supervisor's page of the day"),
 
     bind(Crew, &[Key::Char('p')], Action::TogglePeriod, "period", "change between the day, the last days and the winter"),
     bind(Crew, &[Key::Char('s')], Action::DaySheet, "day sheet", "show the day sheet"),

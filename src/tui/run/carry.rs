@@ -4,6 +4,7 @@ use chrono::Local;
 
 use super::Desk;
 use super::file::{forget, is_write, write};
+use super::place::whole;
 use super::tablets::{self, Apart};
 use crate::orchard::{CountId, TreeCount};
 use crate::report::Making;
@@ -93,14 +94,15 @@ impl Desk<'_> {
                 };
                 let season = self.model.season.clone();
                 let season = season.ok_or(StoreError::Gone("winter"))?;
-                self.work = Some(Work::papers(season, *wanted, folder, making));
+                self.work = Some(Work::papers(season, *wanted, whole(folder), making));
             }
             Effect::WriteBundle(since, with_names, folder) => {
                 let (day, apart) = (self.model.now.day, Apart::from(store)?);
-                self.work = Some(tablets::write(apart, (since, with_names), folder, day));
+                let what = (since, with_names);
+                self.work = Some(tablets::write(apart, what, whole(folder), day));
             }
             Effect::LookInto(place) => {
-                self.work = Some(tablets::look_into(Apart::from(store)?, place));
+                self.work = Some(tablets::look_into(Apart::from(store)?, whole(place)));
             }
             Effect::TakeIn(files, join) => {
                 let (day, apart) = (self.model.now.day, Apart::from(store)?);
@@ -132,7 +134,9 @@ impl Desk<'_> {
     }
 
     fn restore(&mut self, number: u32) -> Result<(), StoreError> {
-        let restored = self.store.restore(number, self.model.now.day)?;
+        let restored = self.store.restore(number, self.model.now.day);
+        // the list may be an old one
+        let restored = restored.inspect_err(|_| self.back_up())?;
         self.seen = self.store.changes_by_others()?;
         self.winter = None;
         self.reload()?;

@@ -37,9 +37,10 @@ impl Apart {
 /// What there is of other tablets.
 pub(super) fn read(store: &Store) -> Result<Tablets, StoreError> {
     let folders = bundle::folders(store.path());
+    let own = store.known_tablet()?.unwrap_or_default();
     Ok(Tablets {
-        own: store.known_tablet()?.unwrap_or_default(),
-        found: bundle::found(&folders),
+        found: bundle::found(&folders, &own),
+        own,
         folders,
         conflicts: store.conflicts()?,
         twins: store.twins()?,
@@ -198,7 +199,7 @@ fn told(taken: &[(PathBuf, Taken)]) -> String {
         // writing to a text does not fail
         let _ = write!(
             told,
-            "; {settle} to settle and {twins} entered twice stand below"
+            "; {settle} to settle and {twins} entered twice stand first in the list"
         );
     }
     if forgotten > 0 {

@@ -92,7 +92,7 @@ pub fn count_again(model: &mut Model, firsts: Vec<CountId>, counter: String) {
     model.today.selected = (model.figures.walk.as_ref()).map_or(0, |walk| walk.resume.len());
     let trees = words::trees(model.figures.again.len() as u32);
     model.note(format!(
-        "{trees} to count again: Space counts the selected one"
+        "{trees} to count again, until the program is closed (asked for again, they are the same): Space counts the selected one"
     ));
 }
 
@@ -310,7 +310,7 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         make("Log work", Action::LogWork),
         make("Draw", Action::DrawTrees),
         make("Again", Action::CountAgain),
-        make("Sheet", Action::DaySheet),
+        make("Day page", Action::DaySheet),
     ];
     button_bar(pen, area, &bar);
 }

@@ -1,5 +1,6 @@
 //! The Count screen: what is on this tree.
 
+mod next;
 mod update;
 mod view;
 
@@ -7,24 +8,36 @@ use std::collections::HashMap;
 
 use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Tally};
 
-pub use update::{
-    begin, changed, details, entered, pick, pick_again, reloaded, removed, resume, taken_back,
-    tapped, update,
-};
+pub use next::{begin, entered, pick, pick_again, resume};
+pub use update::{changed, details, reloaded, removed, taken_back, tapped, update};
 pub use view::view;
 
 /// State of the screen.
 #[derive(Debug, Default)]
 pub struct State {
     current: Option<Current>,
-    /// The count that was closed last: undo opens it again.
-    last_closed: Option<CountId>,
+    /// What undo takes back where the tree in hand has no taps.
+    last: Option<Last>,
+    /// A drawn tree that was left out and is to come back into the hand.
+    back: Option<DrawnPlace>,
     /// What the last tap was, in words.
     echo: String,
     /// The next tap takes one off.
     less: bool,
     /// How many stems were counted last, by block.
     parts: HashMap<BlockId, Part>,
+}
+
+/// A tree's place in a draw.
+type DrawnPlace = (DrawId, usize);
+
+/// What was done with the tree before the one in hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Last {
+    /// It was closed: undo opens it again.
+    Closed(CountId),
+    /// It was left out: undo puts it on the list again.
+    LeftOut(DrawnPlace),
 }
 
 /// The tree in hand.
@@ -36,7 +49,7 @@ struct Current {
     /// It has a count in the file.
     begun: bool,
     /// Its place in a draw.
-    drawn: Option<(DrawId, usize)>,
+    drawn: Option<DrawnPlace>,
 }
 
 impl State {

@@ -1,10 +1,9 @@
 //! What keys and touches do on the Count screen, and what comes back from the file.
 
-use super::{Current, State};
-use crate::orchard::{
-    BlockId, Chosen, CountHead, CountId, DrawId, Part, Stage, Tally, Tap, TreeCount,
-};
-use crate::report::{Season, WalkTree, text};
+use super::next::{pick_again, resume, take_back, take_next};
+use super::{Current, DrawnPlace, Last};
+use crate::orchard::{CountHead, CountId, Fate, Tally, Tap, TreeCount};
+use crate::report::{Season, text};
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question};
 use crate::tui::{Action, Screen, forms};
 
@@ -76,9 +75,13 @@ fn take_off(model: &mut Model, tap: Tap) -> Vec<Effect> {
 
 /// Takes the last tap back; on a tree without taps, opens the tree before it again.
 fn undo(model: &mut Model) -> Vec<Effect> {
-    match (&model.count.current, model.count.last_closed) {
+    match (&model.count.current, model.count.last) {
         (Some(current), _) if !current.tally.is_empty() => vec![Effect::TakeBack(current.id)],
-        (_, Some(closed)) => vec![Effect::Close(closed, false)],
+        (_, Some(Last::Closed(closed))) => vec![Effect::Close(closed, false)],
+        (_, Some(Last::LeftOut((draw, place)))) => {
+            model.count.back = Some((draw, place));
+            vec![Effect::SkipDrawn(draw, place, None)]
+        }
         _ => {
             model.note("nothing to take back");
             Vec::new()
@@ -122,122 +125,6 @@ fn skip(model: &mut Model) {
     }
 }
 
-/// The screen was entered: the open count is taken up again, or the next drawn tree.
-pub fn entered(model: &mut Model) {
-    if model.count.current.is_none() {
-        take_next(model);
-    }
-}
-
-/// Takes up an open count, or else the next drawn tree.
-fn take_next(model: &mut Model) {
-    let Some(season) = &model.season else { return };
-    let open = season.open_counts().first().map(|count| count.id);
-    match open {
-        Some(count) => resume(model, count),
-        None => model.count.current = next_drawn(season, &model.count, model),
-    }
-}
-
-/// Takes up a count that is in the file.
-pub fn resume(model: &mut Model, count: CountId) {
-    let Some(found) = model.season.as_ref().and_then(|season| season.count(count)) else {
-        return;
-    };
-    let drawn = model
-        .season
-        .as_ref()
-        .and_then(|season| place_in_draw(season, &found.head));
-    model.count.current = Some(Current {
-        id: found.id,
-        head: found.head.clone(),
-        tally: found.tally,
-        begun: true,
-        drawn,
-    });
-    model.count.echo.clear();
-}
-
-fn place_in_draw(season: &Season, head: &CountHead) -> Option<(DrawId, usize)> {
-    if head.chosen == Chosen::ByEye || head.again {
-        return None;
-    }
-    season.draws.iter().rev().find_map(|draw| {
-        let same = |tree: &crate::orchard::DrawnTree| {
-            (tree.block, tree.row, tree.tree) == (head.block, head.row, head.tree)
-        };
-        Some((draw.id, draw.trees.iter().position(same)?))
-    })
-}
-
-/// The first drawn tree that waits, ready to be counted.
-fn next_drawn(season: &Season, state: &State, model: &Model) -> Option<Current> {
-    let tree = model.figures.walk.as_ref()?.next.first()?;
-    Some(drawn(season, state, model, tree))
-}
-
-/// A drawn tree, ready to be counted.
-fn drawn(season: &Season, state: &State, model: &Model, tree: &WalkTree) -> Current {
-    let head = CountHead {
-        winter: season.winter.id,
-        block: tree.block,
-        row: tree.row,
-        tree: tree.tree,
-        pruner: Some(tree.pruner),
-        stage: Stage::After,
-        part: usual_part(season, state, tree.block),
-        chosen: Chosen::Drawn,
-        counter: model.look.counter.clone(),
-        at: model.now,
-        note: String::new(),
-        again: false,
-    };
-    fresh(head, Some((tree.draw, tree.place_in_draw)))
-}
-
-/// As many stems as were counted last in this block.
-fn usual_part(season: &Season, state: &State, block: BlockId) -> Part {
-    let last = || {
-        let counts = season
-            .counts()
-            .iter()
-            .filter(|count| count.head.block == block);
-        counts
-            .max_by_key(|count| count.head.at.utc_ms)
-            .map(|count| count.head.part)
-    };
-    let known = state.parts.get(&block).copied();
-    known.or_else(last).unwrap_or(Part::Whole)
-}
-
-/// A tree that has no count in the file yet; its identity comes with the first tap.
-fn fresh(head: CountHead, drawn: Option<(DrawId, usize)>) -> Current {
-    Current {
-        id: CountId(uuid::Uuid::nil()),
-        head,
-        tally: Tally::default(),
-        begun: false,
-        drawn,
-    }
-}
-
-/// Goes to a drawn tree of the list on Today.
-pub fn pick(model: &mut Model, tree: &WalkTree) {
-    let Some(season) = &model.season else { return };
-    model.count.current = Some(drawn(season, &model.count, model, tree));
-    model.count.echo.clear();
-}
-
-/// Goes to a tree that is to be counted again; `first` is its first count.
-pub fn pick_again(model: &mut Model, first: CountId) {
-    let season = model.season.as_ref();
-    let head = season.and_then(|season| season.head_again(first, model.today.counter(), model.now));
-    if let Some(head) = head {
-        model.count.current = Some(fresh(head, None));
-        model.count.echo.clear();
-    }
-}
-
 /// Shows both counts of a tree once the second is closed, and goes on to the next tree to count again.
 fn compare(model: &mut Model, again: CountId) {
     let Some(season) = &model.season else { return };
@@ -257,28 +144,6 @@ fn compare(model: &mut Model, again: CountId) {
     if let Some(next) = model.figures.again.first().map(|tree| tree.first) {
         pick_again(model, next);
     }
-}
-
-/// Begins a tree that was chosen in a form.
-pub fn begin(
-    model: &mut Model,
-    head: CountHead,
-    drawn: Option<(DrawId, usize)>,
-    _moment: Moment,
-) -> Vec<Effect> {
-    model.count.parts.insert(head.block, head.part);
-    let again = !head.again
-        && model.season.as_ref().is_some_and(|season| {
-            let place = (head.block, head.row, head.tree, head.stage);
-            let mut counts = season.counts().iter().filter(|count| count.closed);
-            counts.any(|c| (c.head.block, c.head.row, c.head.tree, c.head.stage) == place)
-        });
-    if again {
-        model.note("this tree was counted before: the figures take the count that is begun last");
-    }
-    model.count.current = Some(fresh(head, drawn));
-    model.count.echo.clear();
-    Vec::new()
 }
 
 /// Records something else with the tree in hand.
@@ -309,12 +174,17 @@ pub fn taken_back(model: &mut Model, count: TreeCount, tap: Option<Tap>) {
 fn take_in(model: &mut Model, count: TreeCount) {
     if let Some(current) = &mut model.count.current {
         current.id = count.id;
-        current.head.clone_from(&count.head);
         current.tally = count.tally;
         current.begun = true;
     }
+    let id = count.id;
     if let Some(season) = &mut model.season {
         season.put(count);
+    }
+    // the season says whose work the tree is
+    let known = model.season.as_ref().and_then(|season| season.count(id));
+    if let (Some(current), Some(known)) = (&mut model.count.current, known) {
+        current.head.clone_from(&known.head);
     }
 }
 
@@ -336,10 +206,10 @@ pub fn changed(model: &mut Model, count: TreeCount) {
         .is_some_and(|current| current.id == id && current.begun);
     if closed && in_hand {
         // once both counts are seen, the second is not opened again
-        model.count.last_closed = (!again).then_some(id);
+        model.count.last = (!again).then_some(Last::Closed(id));
         model.count.echo.clear();
-        model.count.current = None;
-        take_next(model);
+        let after = model.count.current.take().and_then(|tree| tree.drawn);
+        take_next(model, after);
         if again {
             compare(model, id);
             return;
@@ -351,7 +221,7 @@ pub fn changed(model: &mut Model, count: TreeCount) {
         ));
     } else if reopened || in_hand {
         if !in_hand {
-            model.count.last_closed = None;
+            model.count.last = None;
             model.note(format!(
                 "row {} tree {} is open again: Enter closes it",
                 place.0, place.1
@@ -363,8 +233,8 @@ pub fn changed(model: &mut Model, count: TreeCount) {
 
 /// A count was taken out of the figures.
 pub fn removed(model: &mut Model, count: CountId) {
-    if model.count.last_closed == Some(count) {
-        model.count.last_closed = None;
+    if model.count.last == Some(Last::Closed(count)) {
+        model.count.last = None;
     }
     if model
         .count
@@ -374,7 +244,7 @@ pub fn removed(model: &mut Model, count: CountId) {
     {
         model.count.current = None;
         if model.screen == Screen::Count {
-            take_next(model);
+            take_next(model, None);
         }
     }
 }
@@ -385,11 +255,19 @@ pub fn reloaded(model: &mut Model) {
         model.count.current = None;
         return;
     };
-    if let Some(closed) = model.count.last_closed
+    if let Some(Last::Closed(closed)) = model.count.last
         && season.count(closed).is_none()
     {
-        model.count.last_closed = None;
+        model.count.last = None;
     }
+    if let Some(back) = model.count.back.take()
+        && take_back(model, back)
+    {
+        model.count.last = None;
+        model.note("the tree that was left out is in hand again");
+        return;
+    }
+    let Some(season) = &model.season else { return };
     let stays = match &mut model.count.current {
         None => return,
         Some(current) if current.begun => match season.count(current.id) {
@@ -421,9 +299,18 @@ pub fn reloaded(model: &mut Model) {
         }
     };
     if !stays {
-        model.count.current = None;
+        let gone = model.count.current.take().and_then(|tree| tree.drawn);
+        if let Some(place) = gone.filter(|place| is_left_out(season, *place)) {
+            model.count.last = Some(Last::LeftOut(place));
+        }
         model.count.less = false;
         model.count.echo.clear();
-        take_next(model);
+        take_next(model, gone);
     }
+}
+
+fn is_left_out(season: &Season, (draw, place): DrawnPlace) -> bool {
+    let draw = season.draws.iter().find(|known| known.id == draw);
+    let tree = draw.and_then(|draw| draw.trees.get(place));
+    tree.is_some_and(|tree| matches!(tree.fate, Fate::Skipped(_)))
 }

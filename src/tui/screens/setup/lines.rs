@@ -85,8 +85,13 @@ pub(super) fn lines(model: &Model) -> Vec<Line> {
         }
         Section::Settings => {
             let settings = Setting::ALL.into_iter().map(Line::Setting);
-            let tablets = forms::tablet_lines(model).into_iter().map(Line::Tablets);
-            settings.chain([Line::Backups]).chain(tablets).collect()
+            // what waits for a decision is seen first
+            let (waiting, tablets): (Vec<_>, Vec<_>) =
+                (forms::tablet_lines(model).into_iter()).partition(|line| line.waits());
+            let waiting = waiting.into_iter().map(Line::Tablets);
+            let tablets = tablets.into_iter().map(Line::Tablets);
+            let all = waiting.chain(settings).chain([Line::Backups]);
+            all.chain(tablets).collect()
         }
     }
 }

@@ -212,7 +212,8 @@ fn entry_list(model: &Model, pen: &mut Pen, area: Rect) {
 
 fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
     let none = lines(model) == 0;
-    let mut bar = match model.winter.part {
+    let part = model.winter.part;
+    let mut bar = match part {
         Part::WhatIf => vec![
             keyed(model, "Less", Action::Choose(-1)).off(none),
             keyed(model, "More", Action::Choose(1)).off(none),
@@ -235,7 +236,10 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
     bar.push(keyed(model, "Part >", Action::NextSection));
     bar.push(keyed(model, "Up", Action::Up).off(none));
     bar.push(keyed(model, "Down", Action::Down).off(none));
-    bar.push(keyed(model, "Papers", Action::Papers).off(none));
+    // beside three buttons of its own a part has no room for this: words would be cut on a small screen
+    if !matches!(part, Part::WhatIf | Part::Entries) {
+        bar.push(keyed(model, "Papers", Action::Papers).off(none));
+    }
     bar.push(keyed(model, "Pictures", Action::Pictures).off(model.figures.winter.is_none()));
     button_bar(pen, area, &bar);
 }
