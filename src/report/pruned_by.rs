@@ -1,4 +1,5 @@
-//! Whose work a counted tree is.
+//! Whose work a counted tree is: the log says, also where it is mended or filled in after the tree was counted. Whom a
+//! count names holds where nothing is logged for the tree.
 
 use std::collections::HashMap;
 
@@ -8,46 +9,22 @@ use super::season::{Place, Season};
 use crate::orchard::{BlockId, PrunerId, Stage, TreeCount, WorkEntry};
 
 /// Who pruned a tree, by the entries of its row up to a day, the latest first.
-///
-/// The log decides, also where it was mended or filled in after the tree was counted. Another pruner can be named on a
-/// count where the log cannot know: who worked in the row too, and is nowhere said to have pruned this tree.
 fn of_tree<'w>(
-    row: impl Iterator<Item = &'w WorkEntry> + Clone,
+    mut row: impl Iterator<Item = &'w WorkEntry>,
     tree: u16,
     until: NaiveDate,
-    named: Option<PrunerId>,
 ) -> Option<PrunerId> {
-    let row = row.filter(|entry| entry.day <= until);
-    let holds = |entry: &WorkEntry| (entry.first..=entry.last).contains(&tree);
-    let Some(last) = row.clone().find(|entry| holds(entry)) else {
-        return named;
-    };
-    let mut theirs = row.filter(|entry| Some(entry.pruner) == named).peekable();
-    let shares_the_row = theirs.peek().is_some() && !theirs.any(holds);
-    if shares_the_row {
-        named
-    } else {
-        Some(last.pruner)
-    }
+    let holds =
+        |entry: &&WorkEntry| entry.day <= until && (entry.first..=entry.last).contains(&tree);
+    row.find(holds).map(|entry| entry.pruner)
 }
 
 impl Season {
     /// Who pruned a tree, by the log up to a day.
-    pub fn pruner_of(&self, place: Place, until: NaiveDate) -> Option<PrunerId> {
-        self.pruner_of_named(place, until, None)
-    }
-
-    /// Whose a count of a tree is that names a pruner: the one who the log says, or who is named where the log leaves
-    /// that open.
-    pub fn pruner_of_named(
-        &self,
-        (block, row, tree): Place,
-        until: NaiveDate,
-        named: Option<PrunerId>,
-    ) -> Option<PrunerId> {
+    pub fn pruner_of(&self, (block, row, tree): Place, until: NaiveDate) -> Option<PrunerId> {
         let latest_first = self.work.iter().rev();
         let of_row = latest_first.filter(|entry| (entry.block, entry.row) == (block, row));
-        of_tree(of_row, tree, until, named)
+        of_tree(of_row, tree, until)
     }
 
     /// Puts a count after pruning down to who pruned the tree.
@@ -55,7 +32,7 @@ impl Season {
         let head = &mut count.head;
         if head.stage == Stage::After {
             let place = (head.block, head.row, head.tree);
-            head.pruner = self.pruner_of_named(place, head.at.day, head.pruner);
+            head.pruner = self.pruner_of(place, head.at.day).or(head.pruner);
         }
     }
 }
@@ -71,8 +48,8 @@ pub(super) fn put_down_all(work: &[WorkEntry], counts: &mut [TreeCount]) {
     for count in counts {
         let head = &mut count.head;
         if let (Stage::After, Some(row)) = (head.stage, rows.get(&(head.block, head.row))) {
-            let row = row.iter().copied();
-            head.pruner = of_tree(row, head.tree, head.at.day, head.pruner);
+            let known = of_tree(row.iter().copied(), head.tree, head.at.day);
+            head.pruner = known.or(head.pruner);
         }
     }
 }

@@ -113,16 +113,16 @@ fn pruner(
     if form.value("pruner") == BY_LOG {
         return Ok(season.pruner_of(place, until));
     }
-    let named = Some(chosen_pruner(model, form)?);
-    match season.pruner_of_named(place, until, named) {
-        other if other == named || stage(form) == Stage::Before => Ok(named),
-        other => {
-            let other = other.map_or_else(String::new, |id| season.pruner_shown(id));
+    let named = chosen_pruner(model, form)?;
+    match season.pruner_of(place, until) {
+        Some(other) if other != named && stage(form) == Stage::After => {
+            let other = season.pruner_shown(other);
             let words = format!(
                 "the work log says {other}: mend it there (Set-up, Work), or choose by the log"
             );
             Err(Invalid::new("pruner", words))
         }
+        _ => Ok(Some(named)),
     }
 }
 
