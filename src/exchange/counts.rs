@@ -20,7 +20,8 @@ use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
 use crate::orchard::{
-    Chosen, CountHead, CountId, Part, PrunerId, Stage, Stamp, TreeCount, parse_day,
+    Chosen, CountHead, CountId, Part, PrunerId, Stage, Stamp, TreeCount, WinterId, parse_day,
+    put_down_all,
 };
 use crate::store::{CountFilter, Store, StoreError};
 
@@ -58,7 +59,7 @@ pub(super) fn export<W: Write>(
 ) -> Result<(), ExchangeError> {
     for winter in &names.winters {
         let label = safe(&winter.label);
-        for count in store.counts(CountFilter::Winter(winter.id))? {
+        for count in counts_of(store, winter.id)? {
             let head = &count.head;
             let mut cells = vec![
                 label.clone(),
@@ -84,6 +85,13 @@ pub(super) fn export<W: Write>(
     Ok(())
 }
 
+/// The counts of a winter, each with the pruner whose it is by the log, as in every figure.
+fn counts_of(store: &Store, winter: WinterId) -> Result<Vec<TreeCount>, StoreError> {
+    let mut counts = store.counts(CountFilter::Winter(winter))?;
+    put_down_all(&store.work(winter)?, &mut counts);
+    Ok(counts)
+}
+
 fn spot(head: &CountHead) -> String {
     key(&[&head.winter, &head.block, &head.row, &head.tree])
 }
@@ -91,7 +99,7 @@ fn spot(head: &CountHead) -> String {
 pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), StoreError> {
     let mut known = Vec::new();
     for winter in &import.known.winters {
-        known.extend(import.store.counts(CountFilter::Winter(winter.id))?);
+        known.extend(counts_of(import.store, winter.id)?);
     }
     let known = known.into_iter();
     let mut present = Present::new(known.map(|count| (count.id.0, spot(&count.head), count)));

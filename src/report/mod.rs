@@ -21,7 +21,6 @@ pub mod paper;
 pub mod papers;
 pub mod pdf;
 mod plan;
-mod pruned_by;
 mod repeat;
 mod review;
 mod row_map;

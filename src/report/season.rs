@@ -4,10 +4,9 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use chrono::NaiveDate;
 
-use super::pruned_by::put_down_all;
 use crate::orchard::{
     Block, BlockId, Chosen, CountId, Draw, GoBack, Language, Pruner, PrunerId, Rule, Stage,
-    TreeCount, Winter, WorkEntry, WorkId,
+    TreeCount, Winter, WorkEntry, WorkId, put_down, put_down_all,
 };
 use crate::outlook::CropBook;
 use crate::outlook::pace::DayWork;
@@ -104,7 +103,7 @@ impl Season {
 
     /// Puts a count in, or in place of what was known of it. The cost does not grow with the winter.
     pub fn put(&mut self, mut count: TreeCount) {
-        self.put_down(&mut count);
+        put_down(&self.work, &mut count);
         if let Some(known) = self
             .at
             .get(&count.id)
@@ -265,6 +264,11 @@ impl Season {
         row.map_or(0, |row| {
             row.trees_between(entry.first, entry.last.min(row.places))
         })
+    }
+
+    /// Who pruned a tree, by the log up to a day.
+    pub fn pruner_of(&self, place: Place, until: NaiveDate) -> Option<PrunerId> {
+        crate::orchard::pruner_of(&self.work, place, until)
     }
 
     /// The counts that figures rest on: closed, of the stage and the period, with something counted.

@@ -1,5 +1,6 @@
 //! Whose a counted tree is: the work log says, also where it is mended after the count.
 
+use thirdwood::exchange::{Table, export};
 use thirdwood::orchard::*;
 use thirdwood::report::{Period, Season};
 
@@ -42,6 +43,12 @@ fn a_log_that_is_mended_takes_the_counts_along() {
     }
     assert_eq!(counted_for(&orchard.season(), &two), 3);
     mend_last_entry(&orchard, &block, &one);
+    let mut table = Vec::new();
+    export(&orchard.store, Table::Counts, &mut table).unwrap();
+    let table = String::from_utf8(table).unwrap();
+    let lines = table.lines().skip(1);
+    let pruners: Vec<_> = lines.map(|line| line.split(',').nth(4).unwrap()).collect();
+    assert_eq!(pruners, ["1", "1", "1"], "the table says the same: {table}");
     let season = orchard.season();
     assert_eq!(
         [&one, &two].map(|pruner| counted_for(&season, pruner)),

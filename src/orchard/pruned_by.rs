@@ -5,10 +5,20 @@ use std::collections::HashMap;
 
 use chrono::NaiveDate;
 
-use super::season::{Place, Season};
-use crate::orchard::{BlockId, PrunerId, Stage, TreeCount, WorkEntry};
+use super::{BlockId, PrunerId, Stage, TreeCount, WorkEntry};
 
-/// Who pruned a tree, by the entries of its row up to a day, the latest first.
+/// Who pruned a tree: block, row and place in the row, by a log in order of day, up to a day.
+pub fn pruner_of(
+    work: &[WorkEntry],
+    (block, row, tree): (BlockId, u16, u16),
+    until: NaiveDate,
+) -> Option<PrunerId> {
+    let latest_first = work.iter().rev();
+    let of_row = latest_first.filter(|entry| (entry.block, entry.row) == (block, row));
+    of_tree(of_row, tree, until)
+}
+
+/// The same by the entries of its row, the latest first.
 fn of_tree<'w>(
     mut row: impl Iterator<Item = &'w WorkEntry>,
     tree: u16,
@@ -19,26 +29,17 @@ fn of_tree<'w>(
     row.find(holds).map(|entry| entry.pruner)
 }
 
-impl Season {
-    /// Who pruned a tree, by the log up to a day.
-    pub fn pruner_of(&self, (block, row, tree): Place, until: NaiveDate) -> Option<PrunerId> {
-        let latest_first = self.work.iter().rev();
-        let of_row = latest_first.filter(|entry| (entry.block, entry.row) == (block, row));
-        of_tree(of_row, tree, until)
-    }
-
-    /// Puts a count after pruning down to who pruned the tree.
-    pub(super) fn put_down(&self, count: &mut TreeCount) {
-        let head = &mut count.head;
-        if head.stage == Stage::After {
-            let place = (head.block, head.row, head.tree);
-            head.pruner = self.pruner_of(place, head.at.day).or(head.pruner);
-        }
+/// Puts a count after pruning down to who pruned the tree, by a log in order of day.
+pub fn put_down(work: &[WorkEntry], count: &mut TreeCount) {
+    let head = &mut count.head;
+    if head.stage == Stage::After {
+        let place = (head.block, head.row, head.tree);
+        head.pruner = pruner_of(work, place, head.at.day).or(head.pruner);
     }
 }
 
-/// Puts counts after pruning down to who pruned the trees, by the log in order of day.
-pub(super) fn put_down_all(work: &[WorkEntry], counts: &mut [TreeCount]) {
+/// The same of many counts, quicker.
+pub fn put_down_all(work: &[WorkEntry], counts: &mut [TreeCount]) {
     let mut rows: HashMap<(BlockId, u16), Vec<&WorkEntry>> = HashMap::new();
     for entry in work.iter().rev() {
         rows.entry((entry.block, entry.row))
