@@ -70,6 +70,10 @@ impl Store {
             .query_row("PRAGMA data_version", [], |row| row.get(0))?)
     }
 
+    fn run(&self, sql: &str) -> Result<(), StoreError> {
+        Ok(self.conn.execute_batch(sql)?)
+    }
+
     /// Reads as of one moment, whatever others write meanwhile, and keeps nobody from writing.
     pub fn at_one_moment<T, E: From<StoreError>>(
         &self,
@@ -78,15 +82,10 @@ impl Store {
         if !self.conn.is_autocommit() {
             return work(self);
         }
-        let run = |sql| {
-            self.conn
-                .execute_batch(sql)
-                .map_err(|e| E::from(StoreError::from(e)))
-        };
-        run("BEGIN")?;
+        self.run("BEGIN")?;
         let outcome = work(self);
-        let ended = run("COMMIT");
-        outcome.and_then(|value| ended.map(|()| value))
+        let ended = self.run("COMMIT");
+        outcome.and_then(|value| Ok(ended.map(|()| value)?))
     }
 
     /// Runs `work` as one change: all of it is kept, or none of it where it fails.
@@ -104,13 +103,8 @@ impl Store {
         } else {
             ("BEGIN IMMEDIATE", "COMMIT", "ROLLBACK")
         };
-        let run = |sql| {
-            self.conn
-                .execute_batch(sql)
-                .map_err(|e| E::from(StoreError::from(e)))
-        };
-        run(begin)?;
-        let outcome = work(self).and_then(|value| run(keep).map(|()| value));
+        self.run(begin)?;
+        let outcome = work(self).and_then(|value| Ok(self.run(keep).map(|()| value)?));
         if outcome.is_err() && (nested || !self.conn.is_autocommit()) {
             // the first error is the one to tell; a rollback that fails leaves nothing committed either
             let _ = self.conn.execute_batch(drop);

@@ -64,11 +64,19 @@ impl Store {
         let warning = configure(&conn)?;
         migrate::run(&conn, APPLICATION_ID)?;
         Ok(Self {
+            warning,
+            ..Self::on(conn, path)
+        })
+    }
+
+    /// A store on a connection that is set up already.
+    pub(super) fn on(conn: Connection, path: &Path) -> Self {
+        Self {
             conn,
             path: path.to_owned(),
-            warning,
+            warning: None,
             numbers_only: false,
-        })
+        }
     }
 
     /// A store that is gone when it is dropped.
@@ -76,12 +84,7 @@ impl Store {
         let conn = Connection::open_in_memory()?;
         conn.pragma_update(None, "foreign_keys", true)?;
         migrate::run(&conn, APPLICATION_ID)?;
-        Ok(Self {
-            conn,
-            path: PathBuf::new(),
-            warning: None,
-            numbers_only: false,
-        })
+        Ok(Self::on(conn, Path::new("")))
     }
 }
 

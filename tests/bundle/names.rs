@@ -97,6 +97,16 @@ fn make_backup(device: &Device) -> backup::Backup {
     }
 }
 
+/// From now on, no name of this pruner is shown.
+fn go_by_number(device: &Device, pruner: &Pruner) {
+    let draft = PrunerDraft {
+        number_only: true,
+        ..pruner.draft().clone()
+    };
+    let changed = pruner.changed(draft).unwrap();
+    device.store.save_pruner(&changed).unwrap();
+}
+
 #[test]
 fn a_bundle_without_names_leaves_the_names_that_are_known() {
     let (mut one, two, three) = (Device::new(1), Device::new(2), Device::new(3));
@@ -183,13 +193,7 @@ fn where_only_numbers_are_shown_what_is_written_keeps_the_names() {
     assert_eq!(reasons(&one.store), ["ask Zephyrine"]);
     // one pruner who goes by number is not named in notes either
     let pruner = one.store.pruners().unwrap().remove(0);
-    let draft = PrunerDraft {
-        number_only: true,
-        ..pruner.draft().clone()
-    };
-    one.store
-        .save_pruner(&pruner.changed(draft).unwrap())
-        .unwrap();
+    go_by_number(&one, &pruner);
     assert_eq!(reasons(&one.store), ["ask Nr 9"]);
 }
 
@@ -381,13 +385,7 @@ fn the_name_of_a_joined_entry_is_left_out_as_well() {
     one.store.set(Setting::Names, "shown").unwrap();
     assert_eq!(reasons(&one.store), ["Oto left stubs"]);
     // and where only that pruner goes by number
-    let draft = PrunerDraft {
-        number_only: true,
-        ..pruner.draft().clone()
-    };
-    one.store
-        .save_pruner(&pruner.changed(draft).unwrap())
-        .unwrap();
+    go_by_number(&one, &pruner);
     assert_eq!(reasons(&one.store), ["Nr 3 left stubs"]);
     one.store.number_all_texts().unwrap();
     assert!(!holds(&nameless(&one), "Oto"));

@@ -92,12 +92,7 @@ fn without_names(
     copy_pages(backup, &mut conn, &Stop::default())?;
     open::configure(&conn)?;
     migrate::bring_up(&conn, open::APPLICATION_ID)?;
-    let store = Store {
-        conn,
-        path: part.0.clone(),
-        warning: None,
-        numbers_only: false,
-    };
+    let store = Store::on(conn, &part.0);
     store.forget_again(nameless)?;
     store.sweep()?;
     Ok((store, part))

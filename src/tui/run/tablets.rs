@@ -102,7 +102,7 @@ pub(super) fn look_into(apart: Apart, place: PathBuf) -> Work {
                 dry_run: true,
                 join_orchards,
             };
-            merge(&apart, &files, how, outside)
+            merge(&apart.open()?, &files, how, outside)
         };
         let (join, taken) = match look(false) {
             Err(BundleError::Refused {
@@ -130,17 +130,22 @@ pub(super) fn take_in(
             dry_run: false,
             join_orchards,
         };
-        let kept = apart
-            .open()
-            .and_then(|store| backup::before_much(&store, day));
-        Event::WorkEnded(match kept {
-            Ok(unkept) => match merge(&apart, &files, how, outside) {
-                Ok(taken) => note(told(&taken) + &without_backup(unkept.as_ref())),
-                Err(e) => failed(e.to_string()),
-            },
-            Err(e) => failed(e.to_string()),
-        })
+        let taken = taken_in(&apart, &files, how, day, outside);
+        Event::WorkEnded(taken.unwrap_or_else(|e| failed(e.to_string())))
     })
+}
+
+fn taken_in(
+    apart: &Apart,
+    files: &[PathBuf],
+    how: TakeIn,
+    day: NaiveDate,
+    outside: &Outside,
+) -> Result<Message, BundleError> {
+    let store = apart.open()?;
+    let unkept = backup::before_much(&store, day)?;
+    let taken = merge(&store, files, how, outside)?;
+    Ok(note(told(&taken) + &without_backup(unkept.as_ref())))
 }
 
 fn without_backup(why: Option<&StoreError>) -> String {
@@ -148,13 +153,12 @@ fn without_backup(why: Option<&StoreError>) -> String {
 }
 
 fn merge(
-    apart: &Apart,
+    store: &Store,
     files: &[PathBuf],
     how: TakeIn,
     outside: &Outside,
 ) -> Result<Vec<(PathBuf, Taken)>, BundleError> {
-    let store = apart.open()?;
-    bundle::merge(&store, files, how, &mut |Progress { done, of }| {
+    bundle::merge(store, files, how, &mut |Progress { done, of }| {
         outside.so_far(done, of, String::new());
         !outside.is_stopped()
     })
