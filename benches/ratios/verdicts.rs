@@ -1,28 +1,26 @@
 //! All verdicts of a winter beside other ways to the same figures, on the same file.
 //!
-//! `cargo bench --bench peers` makes a file of one winter (12,000 counts) and one of ten (120,000 counts), and works out how each
-//! pruner of the last winter stands: with this program; with pandas and scipy, and with `DuckDB`
-//! (`benches/peers/*.py`, installed from `PyPI` into a folder of the build); and has the `sqlite3` shell scan the same rows with one
-//! GROUP BY (`benches/peers/scan.sql`), which is the least that such figures need. Figures are compared to 1e-9 before
-//! any time is told. What is not on the machine is left out, with a word.
-#![allow(clippy::unwrap_used, missing_docs)]
-
-#[path = "common/mod.rs"]
-mod common;
+//! On a file of one winter (12,000 counts) and one of ten (120,000 counts) is worked out how each pruner of the last
+//! winter stands: with this program; with pandas and scipy, and with `DuckDB` (`benches/peers/*.py`, installed from `PyPI` into a
+//! folder of the build); and the `sqlite3` shell scans the same rows with one GROUP BY (`benches/peers/scan.sql`), which
+//! is the least that such figures need. Figures are compared to 1e-9 before any time is told. What is not on the
+//! machine is left out, with a word.
 
 use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
-use common::winters_of;
 use serde::Deserialize;
 use serde_json::json;
 use thirdwood::demo::fill_large;
 use thirdwood::orchard::{Rule, Size, Winter};
 use thirdwood::report::{Period, Season, Standing, Subject};
 use thirdwood::store::Store;
+
+use crate::common::{folder, median, winters_of};
+use crate::table::Table;
 
 const RUNS: usize = 9;
 const NEEDED: [&str; 4] = [
@@ -41,13 +39,13 @@ struct Answer {
     figures: Figures,
 }
 
-fn main() {
-    let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap();
+pub fn run(table: &mut Table) {
+    let folder = folder();
     let python = python();
     for winters in [1, 10] {
         let file = folder.path().join(format!("{winters}.db"));
         let winter = fill(&file, winters);
-        compare(&file, &winter, winters, python.as_deref());
+        compare(table, &file, &winter, python.as_deref());
     }
 }
 
@@ -79,50 +77,38 @@ fn python() -> Option<PathBuf> {
     None
 }
 
-fn compare(file: &Path, winter: &Winter, winters: u16, python: Option<&Path>) {
+fn compare(table: &mut Table, file: &Path, winter: &Winter, python: Option<&Path>) {
     let (ours, [whole, again]) = ours(file, winter);
-    println!(
-        "\n{winters} winter(s) of 12,000 counts; all verdicts of the last one; ms, median and slowest of {RUNS}"
-    );
-    row("thirdwood, from opening the file", &whole, &whole);
-    row("thirdwood, the winter read before", &again, &whole);
-    for (name, script) in [
-        ("pandas and scipy", "with_pandas.py"),
-        ("DuckDB", "with_duckdb.py"),
+    let mut rows = |name: &str, seconds: &[f64], aims: [f64; 2]| {
+        let times: Vec<Duration> = seconds
+            .iter()
+            .copied()
+            .map(Duration::from_secs_f64)
+            .collect();
+        let peer = (name, median(&times));
+        table.aimed("all verdicts, from opening the file", whole, aims[0], peer);
+        table.aimed("all verdicts, the winter read before", again, aims[1], peer);
+    };
+    match scan(file, winter) {
+        Some(seconds) => rows("sqlite3 shell, one GROUP BY", &seconds, [1.5, 1.5]),
+        None => println!("LEFT OUT: the sqlite3 shell, which is not on this machine"),
+    }
+    for (name, script, aim) in [
+        ("pandas and scipy", "with_pandas.py", 0.05),
+        ("DuckDB", "with_duckdb.py", 1.0),
     ] {
         let Some(python) = python else { continue };
         let answer = peer(python, script, file, winter);
-        let compared = same(name, &ours, &answer.figures);
-        row(
-            &format!("{name} ({compared} figures agree)"),
-            &answer.seconds,
-            &whole,
+        println!(
+            "{name}: {} figures agree to 1e-9",
+            same(name, &ours, &answer.figures)
         );
-    }
-    match scan(file, winter) {
-        Some(seconds) => row("sqlite3 shell, one GROUP BY", &seconds, &whole),
-        None => println!("LEFT OUT: the sqlite3 shell, which is not on this machine"),
+        rows(name, &answer.seconds, [aim, aim]);
     }
 }
 
-fn row(name: &str, seconds: &[f64], ours: &[f64]) {
-    let (median, slowest) = middle(seconds);
-    println!(
-        "{name:<48}{:>9.1}{:>9.1}   x {:.2}",
-        median * 1000.0,
-        slowest * 1000.0,
-        median / middle(ours).0
-    );
-}
-
-fn middle(seconds: &[f64]) -> (f64, f64) {
-    let mut sorted = seconds.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    (sorted[sorted.len() / 2], sorted[sorted.len() - 1])
-}
-
-/// Our figures, with the seconds from opening the file, and with those of working them out afresh.
-fn ours(file: &Path, winter: &Winter) -> (Figures, [Vec<f64>; 2]) {
+/// Our figures, with the time from opening the file, and with that of working them out afresh.
+fn ours(file: &Path, winter: &Winter) -> (Figures, [Duration; 2]) {
     let period = Period::so_far(winter.budburst);
     let (mut whole, mut again) = (Vec::new(), Vec::new());
     let mut found = Vec::new();
@@ -132,10 +118,11 @@ fn ours(file: &Path, winter: &Winter) -> (Figures, [Vec<f64>; 2]) {
         let season = Season::load(&store, winter.clone()).unwrap();
         let read = Instant::now();
         found = season.crew_standings(period);
-        again.push(read.elapsed().as_secs_f64());
-        whole.push(began.elapsed().as_secs_f64());
+        again.push(read.elapsed());
+        whole.push(began.elapsed());
     }
-    (found.iter().flat_map(figures).collect(), [whole, again])
+    let figures = found.iter().flat_map(figures).collect();
+    (figures, [median(&whole), median(&again)])
 }
 
 fn figures(standing: &Standing) -> Vec<(String, [f64; 6])> {
@@ -205,7 +192,7 @@ fn same(name: &str, ours: &Figures, theirs: &Figures) -> usize {
 
 /// Seconds of the scan by the shell's own timer.
 fn scan(file: &Path, winter: &Winter) -> Option<Vec<f64>> {
-    let query = include_str!("peers/scan.sql");
+    let query = include_str!("../peers/scan.sql");
     let mut asked = format!(
         ".mode list\n.parameter init\n.parameter set :winter \"x'{}'\"\n.timer on\n",
         winter.id.0.simple()

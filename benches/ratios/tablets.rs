@@ -1,17 +1,11 @@
-//! What it costs to carry an orchard from tablet to tablet.
-//!
-//! `cargo bench --bench tablets` lets three tablets count one winter (12,000 counts), then ten (120,000), and prints what
-//! each step takes, as a ratio to a copy of the same file that the database itself makes row by row (`VACUUM INTO`) in
-//! the same session; and the most memory held.
-#![allow(clippy::unwrap_used, missing_docs)]
-
-#[path = "common/mod.rs"]
-mod common;
+//! What it costs to carry an orchard from tablet to tablet. Three tablets count one winter (12,000 counts), then ten
+//! (120,000); each step beside a copy of the same file that the database itself makes row by row (`VACUUM INTO`).
 
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use common::{forget_peak, held, ms, ratio, timed, winters_of};
+use crate::common::{folder, timed, winters_of};
+use crate::table::Table;
 use rusqlite::Connection;
 use thirdwood::demo::fill_large;
 use thirdwood::exchange::bundle::{merge, read, unknown_to, write};
@@ -22,10 +16,9 @@ use thirdwood::store::{CountFilter, Store};
 /// Counts that each of the other two tablets adds.
 const ADDED: usize = 4_000;
 
-fn main() {
+pub fn run(table: &mut Table) {
     for winters in [1, 10] {
-        let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap();
-        three_tablets(folder.path(), winters);
+        three_tablets(table, folder().path(), winters);
     }
 }
 
@@ -75,19 +68,13 @@ impl Tablet {
     }
 }
 
-fn three_tablets(folder: &Path, winters: u16) {
+fn three_tablets(table: &mut Table, folder: &Path, winters: u16) {
     let [one, two, three] = [1, 2, 3].map(|nr| Tablet::new(folder, nr));
     fill_large(&one.store, winters_of(winters, 12_000)).unwrap();
     let begun = one.counts();
-    forget_peak();
-    let before = held("VmRSS");
     let ((), copied) = timed(|| copy(&one.folder));
-    println!("\n{winters} winters, {begun} counts, 30 blocks, 40 pruners");
-    println!("{:<44}{:>10}{:>9}", "", "ms", "ratio");
-    let row = |name: &str, took: Duration| {
-        println!("{name:<44}{:>10.0}{:>9.1}", ms(took), ratio(took, copied));
-    };
-    row("the file copied by the database, row by row", copied);
+    let copy = format!("the file of {winters} winter(s) copied row by row");
+    let mut row = |name: &str, took: Duration| table.row(name, took, &copy, copied);
     let (all, took) = timed(|| one.write(&Since::Beginning));
     let size = mib(&all);
     row("everything gathered and written", took);
@@ -111,8 +98,7 @@ fn three_tablets(folder: &Path, winters: u16) {
     row("and by the second", timed(|| two.take(&[news])).1);
     assert_eq!([one.counts(), two.counts()], [begun + 2 * ADDED; 2]);
     println!(
-        "memory: {before} MiB before, {} MiB at most; the file {} MiB, the bundle {size} MiB",
-        held("VmHWM"),
+        "{winters} winters, {begun} counts, 30 blocks, 40 pruners; the file {} MiB, the bundle {size} MiB",
         mib(&one.folder.join("orchard.db"))
     );
 }

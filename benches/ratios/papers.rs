@@ -1,28 +1,22 @@
-//! What the papers of a large winter cost: 12,000 counts, 30 blocks, 40 pruners.
-//!
-//! `cargo bench --bench papers` prints the time of each report in each format, of the workbook with everything, and the
-//! most memory that was held while they were made.
-#![allow(clippy::unwrap_used, missing_docs)]
+//! What the papers of a large winter cost: 12,000 counts, 30 blocks, 40 pruners. The time of each report in each format, and
+//! of the workbook with everything.
 
-#[path = "common/mod.rs"]
-mod common;
+use std::time::{Duration, Instant};
 
-use std::time::Instant;
-
-use common::{forget_peak, held, ms, timed, winters_of};
+use crate::common::{forget_peak, ms, timed, winters_of};
+use crate::table::Table;
 use thirdwood::demo::fill_large;
 use thirdwood::outlook::Target;
 use thirdwood::report::papers::Paper;
 use thirdwood::report::{Format, Making, Season, tables, xlsx};
 use thirdwood::store::Store;
 
-fn main() {
+pub fn run(table: &mut Table) {
     let season = season();
     // a day in the middle of the winter has a sheet for each of the crew
     let day = season.work[season.work.len() / 2].day;
     // the peak up to here is that of making the orchard
     forget_peak();
-    let before = held("VmRSS");
     println!(
         "{} counts, 30 blocks, 40 pruners; ms",
         season.counts().len()
@@ -53,17 +47,15 @@ fn main() {
         ms(took),
         ms(wrote)
     );
+    let all = began.elapsed();
     println!(
         "all together {:.0} ms, {} files, {} KiB",
-        ms(began.elapsed()),
+        ms(all),
         files + 1,
         (bytes + book.len()) / 1024
     );
-    println!(
-        "memory: {} MiB before, {} MiB at most",
-        before,
-        held("VmHWM")
-    );
+    let bound = ("2 s", Duration::from_secs(2));
+    table.aimed("all papers of a winter, in six formats", all, 1.0, bound);
 }
 
 fn season() -> Season {

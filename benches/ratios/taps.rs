@@ -1,20 +1,13 @@
 //! What a tap costs, and how soon the program is there.
 //!
-//! `cargo bench --bench tap` prints, each as a ratio to a reference run in the same session:
-//! - a tap from the key to the disk to the drawn screen, against a bare commit of one row by the
-//!   same database with the same settings on the same disk, the two taken in turns;
-//!   A file of a million counts is made and tapped on too where `--million` is said (minutes, and 2 GB);
-//! - the first frame of a file with 100,000 counts, against that of a file without any.
-#![allow(clippy::unwrap_used, missing_docs)]
-
-#[path = "common/mod.rs"]
-mod common;
+//! - A tap from the key to the disk to the drawn screen, beside a bare commit of one row by the same database with the
+//!   same settings on the same disk, the two taken in turns: on files of a thousand, a hundred thousand and a million counts.
+//! - The first frame of a file with 100,000 counts, beside that of a file without any.
 
 use std::path::Path;
 use std::time::{Duration, Instant};
 
 use chrono::NaiveDate;
-use common::{ratio, winters_of};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use rusqlite::Connection;
@@ -26,28 +19,27 @@ use thirdwood::tui::app::{Event, view};
 use thirdwood::tui::run::{Desk, Start};
 use thirdwood::tui::{Key, Screen, Theme};
 
+use crate::common::{folder, median, quantile, winters_of};
+use crate::table::Table;
+
 const TAPS: usize = 2_000;
 const OPENINGS: usize = 15;
 const CLOSINGS: usize = 40;
 const SIZE: (u16, u16) = (80, 24);
 
-fn main() {
-    let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap();
+pub fn run(table: &mut Table) {
+    let folder = folder();
     println!("disk: {}", folder.path().display());
-    let million = std::env::args().any(|word| word == "--million");
-    let sizes = [1_000, 100_000, 1_000_000];
-    for counts in sizes.into_iter().take(if million { 3 } else { 2 }) {
+    for (counts, winters) in [(1_000, 1), (100_000, 10), (1_000_000, 30)] {
         let file = folder.path().join(format!("{counts}.db"));
-        let today = large(&file, counts);
-        taps(folder.path(), &file, today, counts);
+        let today = large(&file, counts, winters);
+        taps(table, folder.path(), &file, today, counts);
     }
-    first_frames(folder.path());
+    first_frames(table, folder.path());
 }
 
-/// Ten winters of a tenth of the counts each; one winter where there are few.
-fn large(file: &Path, counts: usize) -> NaiveDate {
+fn large(file: &Path, counts: usize, winters: u16) -> NaiveDate {
     let store = Store::open(file).unwrap();
-    let winters = if counts > 10_000 { 10 } else { 1 };
     let spec = winters_of(winters, counts / usize::from(winters));
     let made = fill_large(&store, spec).unwrap();
     assert!(made * 10 >= counts * 9, "{made} of {counts} counts made");
@@ -97,7 +89,7 @@ fn draw_trees(store: &Store) {
     store.add_draw(&draw).unwrap();
 }
 
-fn taps(folder: &Path, file: &Path, today: NaiveDate, counts: usize) {
+fn taps(table: &mut Table, folder: &Path, file: &Path, today: NaiveDate, counts: usize) {
     let store = Store::open(file).unwrap();
     draw_trees(&store);
     let mut desk = Desk::new(&store, start(today), SIZE).unwrap();
@@ -126,26 +118,26 @@ fn taps(folder: &Path, file: &Path, today: NaiveDate, counts: usize) {
         tapped.push(began.elapsed());
     }
     assert!(desk.model.message.is_none(), "{:?}", desk.model.message);
-    println!("\n{TAPS} taps on a file with {counts} counts");
-    println!("{:<28}{:>10}{:>10}", "", "p50", "p99");
-    let [tap, keep, commit] = [tapped, kept, committed].map(|mut times| {
-        times.sort();
-        [times[TAPS / 2], times[TAPS * 99 / 100]]
-    });
-    row("bare commit of one row", commit);
-    row("tap, committed", keep);
-    row("tap, committed and drawn", tap);
-    println!(
-        "{:<28}{:>10.2}{:>10.2}",
-        "ratio",
-        ratio(tap[0], commit[0]),
-        ratio(tap[1], commit[1])
+    println!("{TAPS} taps on a file with {counts} counts");
+    for (name, share) in [("p50", 0.5), ("p99", 0.99)] {
+        let [tap, keep, commit] = [&tapped, &kept, &committed].map(|times| quantile(times, share));
+        let bare = (&*format!("bare commit of one row, {name}"), commit);
+        let of = |what| format!("a tap {what}, {counts} counts, {name}");
+        table.aimed(&of("on disk"), keep, 1.5, bare);
+        table.aimed(&of("on disk and drawn"), tap, 1.5, bare);
+    }
+    let closed = closings(&mut desk, &mut terminal);
+    let frame = ("one frame", Duration::from_millis(16));
+    table.aimed(
+        &format!("a tree closed and drawn, {counts} counts"),
+        closed,
+        1.0,
+        frame,
     );
-    closings(&mut desk, &mut terminal);
 }
 
 /// Closing a tree: all figures of the winter are made afresh, and the next tree is in hand.
-fn closings(desk: &mut Desk<'_>, terminal: &mut Terminal<TestBackend>) {
+fn closings(desk: &mut Desk<'_>, terminal: &mut Terminal<TestBackend>) -> Duration {
     let mut times = Vec::new();
     for _ in 0..CLOSINGS {
         desk.take(Event::Key(Key::Char('1')));
@@ -154,22 +146,14 @@ fn closings(desk: &mut Desk<'_>, terminal: &mut Terminal<TestBackend>) {
         draw(terminal, desk);
         times.push(began.elapsed());
     }
-    times.sort();
-    row(
-        "a tree closed and drawn",
-        [times[CLOSINGS / 2], times[CLOSINGS - 1]],
-    );
-}
-
-fn row(name: &str, [p50, p99]: [Duration; 2]) {
     println!(
-        "{name:<28}{:>7} µs{:>7} µs",
-        p50.as_micros(),
-        p99.as_micros()
+        "a tree closed and drawn: slowest of {CLOSINGS} {} ms",
+        quantile(&times, 1.0).as_millis()
     );
+    median(&times)
 }
 
-fn first_frames(folder: &Path) {
+fn first_frames(table: &mut Table, folder: &Path) {
     let full = folder.join("100000.db");
     let today = last_day(&Store::open(&full).unwrap().winters().unwrap());
     let empty = folder.join("empty.db");
@@ -193,33 +177,29 @@ fn first_frames(folder: &Path) {
             whole.push(began.elapsed());
         }
     }
-    let median = |mut times: Vec<Duration>| {
-        times.sort();
-        times[OPENINGS / 2]
-    };
-    println!("\nopening, median of {OPENINGS}");
-    println!("{:<28}{:>12}{:>18}", "", "first frame", "with all figures");
-    let names = [
-        "nothing in the file",
-        "30 blocks, 40 pruners",
-        "the same, 100,000 counts",
-    ];
-    let rows: Vec<_> = first
-        .into_iter()
-        .map(median)
-        .zip(whole.into_iter().map(median))
-        .collect();
-    for (name, (first, whole)) in names.into_iter().zip(&rows) {
-        println!(
-            "{name:<28}{:>9} µs{:>15} µs",
-            first.as_micros(),
-            whole.as_micros()
-        );
-    }
+    let [nothing, empty, full] =
+        [0, 1, 2].map(|at: usize| (median(&first[at]), median(&whole[at])));
     println!(
-        "{:<28}{:>12.2}{:>18.2}",
-        "ratio of the last two",
-        ratio(rows[2].0, rows[1].0),
-        ratio(rows[2].1, rows[1].1)
+        "first frame of a file with nothing in it: {} µs",
+        nothing.0.as_micros()
+    );
+    let beside = "the same of a file without counts";
+    table.aimed(
+        "first frame, 100,000 counts",
+        full.0,
+        2.0,
+        (beside, empty.0),
+    );
+    table.aimed(
+        "first frame, 100,000 counts",
+        full.0,
+        1.0,
+        ("100 ms", Duration::from_millis(100)),
+    );
+    table.row(
+        "all figures on screen, 100,000 counts",
+        full.1,
+        beside,
+        empty.1,
     );
 }

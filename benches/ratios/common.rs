@@ -1,5 +1,4 @@
-//! What several benchmarks share.
-#![allow(clippy::unwrap_used, dead_code, missing_docs)]
+//! What several parts share.
 
 use std::time::{Duration, Instant};
 
@@ -26,8 +25,21 @@ pub fn ms(time: Duration) -> f64 {
     time.as_secs_f64() * 1_000.0
 }
 
-pub fn ratio(a: Duration, b: Duration) -> f64 {
-    a.as_secs_f64() / b.as_secs_f64()
+/// The value below which `share` of the times lie.
+pub fn quantile(times: &[Duration], share: f64) -> Duration {
+    let mut sorted = times.to_vec();
+    sorted.sort();
+    sorted[((sorted.len() as f64 * share) as usize).min(sorted.len() - 1)]
+}
+
+/// The middle of the times.
+pub fn median(times: &[Duration]) -> Duration {
+    quantile(times, 0.5)
+}
+
+/// A folder on the disk of the build.
+pub fn folder() -> tempfile::TempDir {
+    tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).unwrap()
 }
 
 /// The peak of memory is that from here on.
