@@ -15,7 +15,7 @@ mod model;
 #[path = "simulation/others.rs"]
 mod others;
 
-use model::{Course, Grower, THIRD, Truth, percentile, rate};
+use model::{Course, Grower, THIRD, Truth, percentile, rate, thirds_and};
 use others::{Edge, Others};
 use std::hint::black_box;
 use std::thread;
@@ -192,19 +192,7 @@ fn errors(pruners: u64) {
     }
     for usual in [0.0, 0.01] {
         let bad = (0.0507 - 0.85 * usual) / 0.15;
-        let mix = |four: f64| {
-            [
-                (1.0 - four) / 3.0,
-                (1.0 - four) / 3.0,
-                (1.0 - four) / 3.0,
-                four,
-            ]
-        };
-        let truth = Truth {
-            mix: mix(usual),
-            buds: 0.92,
-            botched: Some((0.15, mix(bad))),
-        };
+        let truth = Truth::botching(0.15, thirds_and(bad), thirds_and(usual));
         let courses = many(truth, 0.10, EVER, pruners);
         let t = others::ever_in_balance(truth, Edge::four_plus(), EVER, pruners, SEED);
         let name = format!(
@@ -216,6 +204,55 @@ fn errors(pruners: u64) {
             rate(&courses, |c| c.whole_balance.is_some()),
             None,
         );
+    }
+    for (name, truth) in [
+        ("on target", target),
+        ("one-year at its lower edge", at_edge),
+        ("four edges", edges),
+    ] {
+        for times in [2.0, 3.0] {
+            let courses = many(truth.erratic(times), 0.10, EVER, pruners);
+            let who = format!("trees differ {times} times as much, {name}");
+            error_row(
+                &format!("{who}: flagged"),
+                rate(&courses, Course::ever_out),
+                None,
+            );
+            if name == "on target" {
+                error_row(
+                    "    the same, ever leaning",
+                    rate(&courses, Course::ever_leaning),
+                    None,
+                );
+            }
+            if name == "four edges" {
+                let four_plus = |c: &Course| c.balance[3].is_some();
+                error_row(
+                    "    the same, four-plus wrongly in balance",
+                    rate(&courses, four_plus),
+                    None,
+                );
+            }
+        }
+    }
+    let one = |one: f64| [one, (1.0 - one) / 2.0, (1.0 - one) / 2.0, 0.0];
+    for (at, mean, share, bad) in [
+        ("lower edge", edge, 0.15, 0.6),
+        ("lower edge", edge, 0.05, 0.9),
+        ("upper edge", THIRD + 0.10, 0.15, 0.1),
+    ] {
+        let usual = (mean - share * bad) / (1.0 - share);
+        let courses = many(
+            Truth::botching(share, one(bad), one(usual)),
+            0.10,
+            EVER,
+            pruners,
+        );
+        let name = format!(
+            "{at}, {:.0} % of trees with one-year {bad}: flagged",
+            100.0 * share
+        );
+        error_row(&name, rate(&courses, Course::ever_out), None);
     }
 }
 

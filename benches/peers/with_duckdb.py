@@ -42,10 +42,15 @@ WITH counted AS (
     FROM weighed GROUP BY ALL
 ), spread AS (
     SELECT *, rho + (1 - rho) * inv_m AS b, if(nu > 0, squares / nu, 0) AS variance, share * (1 - share) * inv_m AS floor FROM pooled
+), floored AS (
+    SELECT * REPLACE (if(strata = 1, greatest(variance, floor), variance) AS variance) FROM spread
+), common AS (
+    SELECT * REPLACE (if(metric = 'buds', b, greatest(b, 0.7 * least(1,
+        sum(if(metric = 'buds', 0, variance)) OVER crew / sum(if(metric = 'buds', 0, mean * (1 - mean))) OVER crew))) AS b)
+    FROM floored WINDOW crew AS (PARTITION BY pruner)
 ), tested AS (
-    SELECT spread.*, if(strata = 1, greatest(variance, floor), variance) AS ss, look, ln(1 + n_eff) AS lr,
-        (-2 * ln(alpha) + ln(1 + n_eff)) / (nu + 1) AS lq
-    FROM spread, (VALUES ('flag', 0.02::DOUBLE), ('balance', 0.10::DOUBLE)) AS looks(look, alpha)
+    SELECT common.*, variance AS ss, look, ln(1 + n_eff) AS lr, (-2 * ln(alpha) + ln(1 + n_eff)) / (nu + 1) AS lq
+    FROM common, (VALUES ('flag', 0.02::DOUBLE), ('balance', 0.10::DOUBLE)) AS looks(look, alpha)
 ), wide AS (
     SELECT *, nu >= 1 AND lq < lr AS bounded, if(bounded, nu * (exp(lq) - 1) / (1 - exp(lq - lr)) / n_eff, 0) AS ww FROM tested
 ), rooted AS (

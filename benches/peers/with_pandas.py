@@ -88,8 +88,16 @@ def by_pruner(strata):
     # one block alone has a floor: what counting so few pieces a tree must give
     of["s"] = np.sqrt(np.where(of.strata == 1, np.maximum(variance, floor), variance))
     rho = of.metric.map(RHO)
-    of["b"] = rho + (1 - rho) * of.inv_m / of.n
+    of["b"] = np.maximum(rho + (1 - rho) * of.inv_m / of.n, common_spread(of))
     return of
+
+
+def common_spread(of):
+    """What the four ages tell together of how much a pruner's trees differ: a floor for each of them, none for buds."""
+    ages = of[of.metric.isin(AGES)]
+    sums = pd.DataFrame({"squares": ages.s**2, "possible": ages["mean"] * (1 - ages["mean"])}).groupby(ages.pruner).sum()
+    least = 0.7 * (sums.squares / sums.possible).clip(upper=1)
+    return np.where(of.metric.isin(AGES), of.pruner.map(least), 0.0)
 
 
 def intervals(of, alpha):

@@ -1,6 +1,6 @@
 //! How often the intervals ever miss the truth, and how good the forecast of trees is.
 
-use crate::model::{Grower, TARGET, THIRD, Truth, bands, follow};
+use crate::model::{Grower, TARGET, THIRD, Truth, bands, follow, thirds_and};
 use crate::spread;
 use thirdwood::judge::{
     ALPHA_BLOCK, Metric, Sample, Stratum, Sums, interval, stratified, trees_to_verdict, wrong_age,
@@ -14,19 +14,7 @@ pub fn print(pruners: u64, seed: u64) {
         "\n{:<72}{:>13}",
         "the truth ever missed within 100 trees", "this method"
     );
-    let mix = |four: f64| {
-        [
-            (1.0 - four) / 3.0,
-            (1.0 - four) / 3.0,
-            (1.0 - four) / 3.0,
-            four,
-        ]
-    };
-    let botched = Truth {
-        mix: mix(0.0),
-        buds: 0.92,
-        botched: Some((0.15, mix(0.338))),
-    };
+    let botched = Truth::botching(0.15, thirds_and(0.338), thirds_and(0.0));
     let rows = [
         (
             "any of five metrics, 1 % each: on target",

@@ -97,6 +97,32 @@ pub fn trees_to_verdict(metric: Metric, sums: &Sums, band: &Band) -> (Option<u32
     }
 }
 
+/// How much of the spread that a person's ages have in common is taken for granted in each of them. All of it would cost
+/// an ordinary pruner trees, for the spread that belongs to a band's edge is wider than that about the estimate (by
+/// 0.233 x 0.767 / (0.15 x 0.85) = 1.4 for one-year wood of 0.15): 0.7 costs none. By simulation, `benches/simulation/tried.md`.
+pub const COMMON_SPREAD: f64 = 0.7;
+
+/// Floors B of each age by what the four ages tell together of how much this person's trees differ.
+///
+/// With D = Σ s² / Σ x(1 - x) over the ages, at most 1: B >= [`COMMON_SPREAD`] D. The spread of one age alone is badly known
+/// from a few trees, and where it comes out small by chance an innocent whose trees differ much is blamed. It can only widen
+/// the interval.
+pub(super) fn floor_by_common_spread(seen: &mut [Option<Evidence>; 5]) {
+    let (ages, _) = seen.split_at_mut(Metric::AGES.len());
+    let sum = |of: fn(&Evidence) -> f64| ages.iter().flatten().map(of).sum::<f64>();
+    let (squares, possible) = (
+        sum(|age| age.s * age.s),
+        sum(|age| age.mean * (1.0 - age.mean)),
+    );
+    if possible <= 0.0 {
+        return;
+    }
+    let least = COMMON_SPREAD * (squares / possible).min(1.0);
+    for age in ages.iter_mut().flatten() {
+        age.b = age.b.max(least);
+    }
+}
+
 /// What has been seen of one metric: of a pruner (one stratum) or of several strata.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Evidence {

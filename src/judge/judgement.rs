@@ -1,6 +1,6 @@
 //! The verdict on a pruner: metric by metric, and as a whole.
 
-use super::evidence::{Alphas, Evidence, Forecast};
+use super::evidence::{Alphas, Evidence, Forecast, floor_by_common_spread};
 use super::verdict::decide;
 use super::{Band, Interval, Metric, More, Sample, Sums, Verdict};
 use schemars::JsonSchema;
@@ -65,7 +65,8 @@ impl Judgement {
     }
 }
 
-/// Judges one metric of a pruner on the running sums of the counted trees.
+/// Judges one metric of a pruner by itself, on the running sums of the counted trees. [`judge`] knows more: how much the
+/// trees differ in the other ages, which may widen the interval.
 pub fn judge_metric(metric: Metric, sums: &Sums, band: &Band) -> MetricVerdict {
     judge_evidence(
         metric,
@@ -81,18 +82,23 @@ pub fn judge_metric(metric: Metric, sums: &Sums, band: &Band) -> MetricVerdict {
 /// The whole is in balance only when all five metrics are (so no correction for five is needed); it is out of balance
 /// when any metric is light or heavy, each at a one-sided 1 %, so 5 % for the five together.
 pub fn judge(sample: &Sample, bands: &[Band; 5]) -> Judgement {
-    assemble(bands, |metric, band| {
-        let seen = Evidence::of(metric, sample.metric(metric));
-        judge_evidence(metric, seen.as_ref(), band, Alphas::PRUNER)
-    })
+    let seen = Metric::ALL.map(|metric| Evidence::of(metric, sample.metric(metric)));
+    assemble(bands, seen, Alphas::PRUNER, |_, judged| judged)
 }
 
-/// Puts five judged metrics together.
+/// Judges five metrics on their evidence, lets `amend` look at each, and puts them together.
 pub(super) fn assemble(
     bands: &[Band; 5],
-    judge_one: impl Fn(Metric, &Band) -> (MetricVerdict, Forecast),
+    mut seen: [Option<Evidence>; 5],
+    alphas: Alphas,
+    amend: impl Fn(Metric, (MetricVerdict, Forecast)) -> (MetricVerdict, Forecast),
 ) -> Judgement {
-    let judged = Metric::ALL.map(|metric| judge_one(metric, &bands[metric.index()]));
+    floor_by_common_spread(&mut seen);
+    let judged = Metric::ALL.map(|metric| {
+        let at = metric.index();
+        let alone = judge_evidence(metric, seen[at].as_ref(), &bands[at], alphas);
+        amend(metric, alone)
+    });
     let forecasts = [0, 1, 2, 3, 4].map(|k: usize| judged[k].1);
     let metrics = judged.map(|(verdict, _)| verdict);
     let (overall, lead) = overall(&metrics, bands);
@@ -110,7 +116,7 @@ pub(super) fn assemble(
 }
 
 /// Judges one metric on its evidence, if there is any.
-pub(super) fn judge_evidence(
+fn judge_evidence(
     metric: Metric,
     seen: Option<&Evidence>,
     band: &Band,
@@ -145,7 +151,7 @@ pub(super) fn judge_evidence(
 }
 
 /// No tree gives a value for this metric.
-pub(super) fn nothing_known(metric: Metric) -> MetricVerdict {
+fn nothing_known(metric: Metric) -> MetricVerdict {
     MetricVerdict {
         metric,
         n: 0,

@@ -29,6 +29,9 @@ impl Metric {
         Metric::Buds,
     ];
 
+    /// The four ages, first in [`Metric::ALL`].
+    pub const AGES: [Metric; 4] = [Metric::One, Metric::Two, Metric::Three, Metric::FourPlus];
+
     /// Place of the metric in [`Metric::ALL`] (0 to 4); for the ages also the place in arrays over the four ages.
     pub const fn index(self) -> usize {
         self as usize
@@ -53,5 +56,6 @@ mod tests {
         for (place, metric) in Metric::ALL.into_iter().enumerate() {
             assert_eq!(metric.index(), place);
         }
+        assert_eq!(Metric::ALL[..4], Metric::AGES);
     }
 }

@@ -28,7 +28,7 @@ mod wrong_age;
 
 pub use agreement::{LEVEL, MeanSquares, Ranged};
 pub use draw::{MIN_DRAW, Need, allocate, systematic, systematic_in};
-pub use evidence::{FORECAST_CAP, MIN_FORECAST_TREES, More, trees_to_verdict};
+pub use evidence::{COMMON_SPREAD, FORECAST_CAP, MIN_FORECAST_TREES, More, trees_to_verdict};
 pub use interval::{
     ALPHA_BALANCE, ALPHA_BLOCK, ALPHA_FLAG, Interval, TAU, interval, log_bayes_factor, multiplier,
 };

@@ -5,7 +5,7 @@
 //! at after every tree.
 
 use super::evidence::{Alphas, Evidence, Forecast};
-use super::judgement::{Judgement, assemble, judge_evidence};
+use super::judgement::{Judgement, assemble};
 use super::{ALPHA_BLOCK, Band, Interval, Metric, Sample, Sums, Verdict};
 use serde::Serialize;
 
@@ -94,24 +94,24 @@ pub fn judge_block(strata: &[(u32, &Sample)], bands: &[Band; 5]) -> Judgement {
 }
 
 fn judge_at(strata: &[(u32, &Sample)], bands: &[Band; 5], alphas: Alphas) -> Judgement {
-    assemble(bands, |metric, band| {
-        let strata: Vec<Stratum> = strata
-            .iter()
+    let of = |metric: Metric| -> Vec<Stratum> {
+        (strata.iter())
             .map(|&(pruned, sample)| Stratum {
                 pruned,
                 sums: sample.metric(metric),
             })
             .filter(|h| h.trees() > 0.0)
-            .collect();
-        let unsampled = unsampled(&strata);
-        let seen = match strata.as_slice() {
-            [only] => Evidence::of(metric, only.sums),
-            several => pool(several, metric),
-        };
-        let (mut judged, mut forecast) = judge_evidence(metric, seen.as_ref(), band, alphas);
-        judged.unsampled = unsampled;
+            .collect()
+    };
+    let strata = Metric::ALL.map(of);
+    let seen = Metric::ALL.map(|metric| match strata[metric.index()].as_slice() {
+        [only] => Evidence::of(metric, only.sums),
+        several => pool(several, metric),
+    });
+    assemble(bands, seen, alphas, |metric, (mut judged, mut forecast)| {
+        judged.unsampled = unsampled(&strata[metric.index()]);
         // without any count there are no others: nobody at all was looked at
-        if judged.n > 0 && unsampled > MAX_UNSAMPLED + 1e-9 {
+        if judged.n > 0 && judged.unsampled > MAX_UNSAMPLED + 1e-9 {
             forecast = Forecast::NotLookedAt;
             judged.verdict = Verdict::KeepCounting;
             judged.more = forecast.more();

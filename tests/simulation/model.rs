@@ -6,6 +6,7 @@
 //!   one third then has a standard deviation between trees of about 0.123. Four-plus the same.
 //! - Units within the rule: beta-binomial, correlation 0.10.
 //! - A botching pruner: a share of the trees, at random, has another mix.
+//! - An erratic pruner: the ages differ two or three times as much from tree to tree (standard deviation).
 //!
 //! Pruners and trees are independent; a look after every tree. All of it is invented: no orchard was measured.
 #![allow(clippy::unwrap_used, dead_code)]
@@ -18,6 +19,8 @@ use thirdwood::judge::{Band, Judgement, Sample, TreeFigures, judge};
 pub const PIECES: f64 = 30.0;
 pub const UNITS: f64 = 8.0;
 pub const VARIATION: f64 = 0.35;
+/// Mean over trees of 1/m.
+pub const MEAN_INV_PIECES: f64 = 0.039;
 pub const WITHIN_AGES: f64 = 0.03;
 pub const WITHIN_BUDS: f64 = 0.10;
 pub const THIRD: f64 = 1.0 / 3.0;
@@ -30,6 +33,8 @@ pub struct Truth {
     pub buds: f64,
     /// Share of botched trees, and their mix.
     pub botched: Option<(f64, [f64; 4])>,
+    /// Correlation of the ages within a tree.
+    pub within: f64,
 }
 
 impl Truth {
@@ -38,6 +43,23 @@ impl Truth {
             mix,
             buds,
             botched: None,
+            within: WITHIN_AGES,
+        }
+    }
+
+    /// The same mix, but ages differ `times` as much from tree to tree, in standard deviations.
+    pub fn erratic(self, times: f64) -> Self {
+        let of_one_piece = MEAN_INV_PIECES;
+        let usual = of_one_piece + (1.0 - of_one_piece) * WITHIN_AGES;
+        let within = (usual * times * times - of_one_piece) / (1.0 - of_one_piece);
+        Self { within, ..self }
+    }
+
+    /// A `share` of the trees has the mix `bad`, the others `usual`; buds are well.
+    pub fn botching(share: f64, bad: [f64; 4], usual: [f64; 4]) -> Self {
+        Self {
+            botched: Some((share, bad)),
+            ..Self::new(usual, 0.92)
         }
     }
 
@@ -73,7 +95,7 @@ impl Grower {
             _ => truth.mix,
         };
         let pieces = self.number(PIECES);
-        let ages = self.multinomial(pieces, mix, WITHIN_AGES);
+        let ages = self.multinomial(pieces, mix, truth.within);
         let units = self.number(UNITS);
         let [units_within, ..] =
             self.multinomial(units, [truth.buds, 1.0 - truth.buds, 0.0, 0.0], WITHIN_BUDS);
@@ -114,6 +136,12 @@ impl Grower {
         }
         counts
     }
+}
+
+/// `four` of four-plus, the rest in thirds.
+pub fn thirds_and(four: f64) -> [f64; 4] {
+    let third = (1.0 - four) / 3.0;
+    [third, third, third, four]
 }
 
 /// A third each of the first three ages, `tolerance` to either side; four-plus at most 0.05; compliance 0.80.

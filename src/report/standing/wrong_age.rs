@@ -26,7 +26,7 @@ pub(super) fn of_strata(strata: &[(u32, &Sample)], all: &Sample) -> Option<Wrong
             .collect();
         stratified(&strata, age, ALPHA_BLOCK)
     };
-    let ages = [Metric::One, Metric::Two, Metric::Three, Metric::FourPlus].map(of);
+    let ages = Metric::AGES.map(of);
     let plain = wrong_age(all)?;
     let chance = |age: &Estimate| 0.5 * FRAC_2_PI.sqrt() * age.s / age.n_eff.sqrt();
     Some(WrongAge {
