@@ -143,6 +143,12 @@ impl<'s> Cells<'s> {
         self.get(column, or, or, |raw| read_number(raw, decimal_comma))
     }
 
+    /// A number with or without decimals, in a cell that may be empty.
+    pub(super) fn maybe_number(&mut self, column: &str) -> Option<f64> {
+        let decimal_comma = self.sheet.decimal_comma;
+        self.maybe(column, |raw| read_number(raw, decimal_comma))
+    }
+
     /// Checks a draft by the domain. What it refuses is noted; then `mend` puts something harmless
     /// into that field, so that the next wrong field is found too. The value counts only where the
     /// line is [`Cells::good`] in the end.

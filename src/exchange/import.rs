@@ -10,7 +10,8 @@ use super::cells::{Cells, whole};
 use super::outcome::MAX_PROBLEMS;
 use super::sheet::Sheet;
 use super::{
-    ImportOptions, ImportReport, Table, blocks, counts, crew, draws, gobacks, rules, winters, work,
+    ImportOptions, ImportReport, Table, blocks, counts, crew, draws, gobacks, harvests, rules,
+    winters, work,
 };
 use crate::orchard::{Block, BlockDraft, PrunerId, RowPlan, Winter};
 use crate::store::{Store, StoreError};
@@ -106,6 +107,7 @@ fn one(
         Table::Counts => counts::import(&mut import, &sheet),
         Table::Draws => draws::import(&mut import, &sheet),
         Table::GoBacks => gobacks::import(&mut import, &sheet),
+        Table::Harvests => harvests::import(&mut import, &sheet),
     }?;
     let mut report = import.report;
     report.problems.sort_by_key(|problem| problem.line);

@@ -20,6 +20,7 @@ mod crew;
 mod draws;
 mod figures;
 mod gobacks;
+mod harvests;
 mod identity;
 mod import;
 mod out;
@@ -78,6 +79,7 @@ pub fn export(
         Table::Counts => counts::export(store, &names, &mut out),
         Table::Draws => draws::export(store, &names, &mut out),
         Table::GoBacks => gobacks::export(store, &names, &mut out),
+        Table::Harvests => harvests::export(store, &names, &mut out),
     }?;
     out.finish()
 }

@@ -1,6 +1,6 @@
 //! Which tables there are, and their headings.
 
-use super::{blocks, counts, crew, draws, gobacks, rules, winters, work};
+use super::{blocks, counts, crew, draws, gobacks, harvests, rules, winters, work};
 use crate::orchard::Invalid;
 
 /// A table that can be written and read.
@@ -22,6 +22,8 @@ pub enum Table {
     Draws,
     /// Rows that were sent back.
     GoBacks,
+    /// What blocks bore, by year.
+    Harvests,
 }
 
 /// A column of a table.
@@ -47,7 +49,7 @@ pub(super) const fn optional(name: &'static str) -> Column {
 
 impl Table {
     /// All tables, each after those that it refers to.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Blocks,
         Self::Crew,
         Self::Winters,
@@ -56,6 +58,7 @@ impl Table {
         Self::Counts,
         Self::Draws,
         Self::GoBacks,
+        Self::Harvests,
     ];
 
     /// The word on the command line, and the file's name before `.csv`.
@@ -69,6 +72,7 @@ impl Table {
             Self::Counts => "counts",
             Self::Draws => "draws",
             Self::GoBacks => "go-backs",
+            Self::Harvests => "harvests",
         }
     }
 
@@ -107,6 +111,7 @@ impl Table {
             Self::Counts => counts::COLUMNS,
             Self::Draws => draws::COLUMNS,
             Self::GoBacks => gobacks::COLUMNS,
+            Self::Harvests => harvests::COLUMNS,
         }
     }
 }

@@ -9,6 +9,9 @@
 //! - **Part B**, a score (Wilson-type) floor: shares near 0 or 1 are skewed, and trees that are all equal have no
 //!   variance at all, so the variance that the candidate mean itself implies is used too.
 //!
+//! Of a pruner's four ages, B is floored by the spread that they have in common ([`super::COMMON_SPREAD`]): a few trees that
+//! happen to look alike in one age are not believed where the other ages differ.
+//!
 //! Part A is exactly valid at any look for Gaussian values only. For shares the validity of the union rests on
 //! simulation (`tests/simulation.rs` and `benches/simulation.rs`), to 100 trees.
 

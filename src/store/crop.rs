@@ -41,13 +41,18 @@ impl Store {
                 }),
             }
         }
-        let mut find = self
-            .conn
-            .prepare_cached("SELECT * FROM harvest ORDER BY block, season")?;
-        for (block, entry) in all(find.query([])?, harvest)? {
+        for (block, entry) in self.harvests()? {
             of(&mut book, block).harvests.push(entry);
         }
         Ok(book)
+    }
+
+    /// All harvests, by block and year.
+    pub fn harvests(&self) -> Result<Vec<(BlockId, HarvestEntry)>, StoreError> {
+        let mut find = self
+            .conn
+            .prepare_cached("SELECT * FROM harvest ORDER BY block, season")?;
+        all(find.query([])?, harvest)
     }
 
     /// Sets what a block is to bear after a winter, or takes the aim away.

@@ -1,4 +1,4 @@
-//! Three tablets and one winter. What it costs: `cargo bench --bench tablets`.
+//! Three tablets and one winter. What it costs: `cargo bench --bench ratios -- tablets`.
 
 use thirdwood::demo::{LargeSpec, fill_large};
 use thirdwood::exchange::bundle::{merge, read, write};

@@ -110,6 +110,30 @@ fn a_file_read_twice_doubles_nothing() {
     assert_eq!(ids(&store), ids(&other));
 }
 
+/// As a grower's own table has it: tonnes of some years, and no more.
+#[test]
+fn harvests_of_earlier_years_come_from_a_table() {
+    let store = orchard();
+    let text = "block;season;t_per_ha\nRiver;2024;41,5\nRiver;2025;38\nHill;2025;22\n";
+    assert_eq!(kept(&store, Table::Harvests, text), [3, 0, 0]);
+    assert_eq!(kept(&store, Table::Harvests, text), [0, 0, 3]);
+    let mended = text.replace("38", "36");
+    assert_eq!(kept(&store, Table::Harvests, &mended), [0, 1, 2]);
+    let river = store
+        .blocks()
+        .unwrap()
+        .into_iter()
+        .find(|block| block.name == "River")
+        .unwrap();
+    let winter = store.winters().unwrap()[0].id;
+    let harvests = store.crop_book(winter).unwrap().of(river.id).harvests;
+    let tonnes: Vec<_> = harvests
+        .iter()
+        .map(|h| (h.season, h.tonnes_per_ha(1.0)))
+        .collect();
+    assert_eq!(tonnes, [(2024, 41.5), (2025, 36.0)]);
+}
+
 #[test]
 fn a_line_without_its_id_still_speaks_of_what_was_tapped_in() {
     let store = orchard();

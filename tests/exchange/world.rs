@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
 use thirdwood::orchard::*;
+use thirdwood::outlook::{HarvestEntry, Weighed, Yield};
 use thirdwood::store::Store;
 use uuid::Uuid;
 
@@ -199,6 +200,7 @@ pub fn build(seeds: &Seeds) -> World {
 }
 
 pub fn fill(world: &World, seeds: &Seeds) {
+    harvests(world, seeds);
     for w in &seeds.work {
         let (block, row, tree) = world.tree([w[0], w[1], w[2]]);
         let draft = WorkDraft {
@@ -266,6 +268,29 @@ pub fn fill(world: &World, seeds: &Seeds) {
             .store
             .save_go_back(&entry.check(block).unwrap())
             .unwrap();
+    }
+}
+
+/// A harvest for each block and a few years, with and without fruit weighed.
+fn harvests(world: &World, seeds: &Seeds) {
+    for (at, (block, seed)) in world.blocks.iter().zip(&seeds.work).enumerate() {
+        for season in 2020..2020 + i32::from(seed[0] % 4) {
+            let tenths = f64::from(seed[1] % 500) / 10.0;
+            let entry = HarvestEntry {
+                season,
+                amount: if at.is_multiple_of(2) {
+                    Yield::TonnesPerHa(tenths)
+                } else {
+                    Yield::KgPerTree(tenths)
+                },
+                weighed: (season % 2 == 0).then(|| Weighed {
+                    mean_g: 150.0 + tenths,
+                    fruit: u32::from(seed[2]) + 1,
+                }),
+            };
+            let entry = entry.checked().unwrap();
+            world.store.save_harvest(block.id, &entry).unwrap();
+        }
     }
 }
 

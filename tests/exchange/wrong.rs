@@ -196,6 +196,20 @@ fn wrong_lines_of_the_other_tables_are_named() {
                 "line 4, settled_day [2027-01-11]: 2027-01-11 is before the row was sent back, 2027-01-12",
             ],
         ),
+        (
+            Table::Harvests,
+            "block,season,t_per_ha,kg_per_tree,mean_g,weighed\nRiver,26,40,,,\nRiver,2025,40,25,,\nRiver,2024,,,,\nHill,2024,501,,,\nHill,2023,40,,,200\nHill,2022,40,,180,200\nHill,2022,41,,,\nHill,2021,,2001,,\nHill,2020,40,,2,9\n",
+            vec![
+                "line 2, season [26]: \"26\" is no year from 1850 to 2199",
+                "line 3, kg_per_tree [25]: is given beside t_per_ha: leave one of them empty",
+                "line 4, t_per_ha: is empty, and so is kg_per_tree: one of them says what was harvested",
+                "line 5, t_per_ha [501]: 501 is outside 0 to 500",
+                "line 6, mean_g: is empty, but a number of weighed fruit is given",
+                "line 8, season [2022]: this block's harvest of that year stands on line 7 already",
+                "line 9, kg_per_tree [2001]: 2001 is outside 0 to 2000",
+                "line 10, mean_g [2]: 2 is outside 20 to 1000",
+            ],
+        ),
     ] {
         let mut told = told(&store, table, text);
         let mut expected: Vec<_> = expected.into_iter().map(str::to_owned).collect();
