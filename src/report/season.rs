@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 use chrono::NaiveDate;
 
 use crate::orchard::{
-    Block, BlockId, Chosen, CountId, Draw, GoBack, Language, Pruner, PrunerId, Rule, Stage,
-    TreeCount, Winter, WorkEntry, WorkId, put_down, put_down_all,
+    Block, BlockId, Chosen, CountId, Draw, GoBack, Language, Pruner, PrunerId, Rule, Stage, Stands,
+    TreeCount, Winter, WorkEntry, WorkId, how_it_stands, last_counts, put_down, put_down_all,
 };
 use crate::outlook::CropBook;
 use crate::outlook::pace::DayWork;
@@ -275,24 +275,16 @@ impl Season {
     /// Where a tree was counted more than once (as after a row was sent back), its last count stands; counts made again
     /// to compare two counts ([`crate::orchard::CountHead::again`]) never do.
     pub fn standing_counts(&self, stage: Stage, period: Period) -> Vec<&TreeCount> {
-        let mut last: HashMap<Place, &TreeCount> = HashMap::new();
-        let counts = self.counts.iter().filter(|count| {
-            count.closed
-                && !count.head.again
-                && count.head.stage == stage
-                && period.holds(count.head.at.day)
-                && !count.tally.is_empty()
-        });
-        for count in counts {
-            let place = (count.head.block, count.head.row, count.head.tree);
-            let kept = last.entry(place).or_insert(count);
-            if (kept.head.at.utc_ms, kept.id) < (count.head.at.utc_ms, count.id) {
-                *kept = count;
-            }
-        }
-        let mut counts: Vec<_> = last.into_values().collect();
+        let of_period =
+            |count: &&TreeCount| count.head.stage == stage && period.holds(count.head.at.day);
+        let mut counts = last_counts(self.counts.iter().filter(of_period));
         counts.sort_by_key(|count| (count.head.at.utc_ms, count.id));
         counts
+    }
+
+    /// How a count of this winter stands to the figures over the winter so far.
+    pub fn how_it_stands(&self, count: &TreeCount) -> Stands {
+        how_it_stands(&self.work, &self.counts, count)
     }
 
     /// Counts that were begun and not closed, the latest first.

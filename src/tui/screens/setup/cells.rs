@@ -2,7 +2,8 @@
 
 use super::lines::{Line, count};
 use crate::orchard::{
-    Age, Block, CountId, Draw, GoBack, Pruner, Sides, Size, Stage, Winter, WorkEntry, hours_text,
+    Age, Block, CountId, Draw, GoBack, Pruner, Sides, Size, Stage, Stands, Winter, WorkEntry,
+    hours_text,
 };
 use crate::report::{FateLine, Season};
 use crate::tui::app::Model;
@@ -160,10 +161,10 @@ fn work(season: &Season, entry: &WorkEntry) -> Vec<String> {
 fn tree_count(model: &Model, season: &Season, id: CountId) -> Option<Vec<String>> {
     let (count, removed) = count(model, id)?;
     let head = &count.head;
-    let state = match (removed, count.closed) {
-        (true, _) => "removed",
-        (false, true) => "closed",
-        (false, false) => "OPEN",
+    let state = match season.how_it_stands(count) {
+        _ if removed => "removed",
+        Stands::Open => "OPEN",
+        how => how.word(),
     };
     Some(vec![
         head.at.day.format("%d %b").to_string(),

@@ -169,7 +169,7 @@ impl Section {
                 text("Pruning", Fixed(7)),
                 number("Pieces", Fixed(6)),
                 number("Units", Fixed(5)),
-                text("State", Fixed(7)),
+                text("State", Fixed(10)),
                 text("Chosen", Fixed(6)),
             ],
             Self::GoBacks => vec![
