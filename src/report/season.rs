@@ -236,6 +236,27 @@ impl Season {
         self.work.iter().filter_map(of).collect()
     }
 
+    /// Whether later entries of the same day name all trees of this one, which corrects it: its hours count no more.
+    pub fn is_corrected(&self, entry: &WorkEntry) -> bool {
+        let later = self.work.iter().skip_while(|other| other.id != entry.id);
+        let later: Vec<_> = later
+            .skip(1)
+            .filter(|other| other.day == entry.day && other.overlaps(entry))
+            .collect();
+        let named = |place: u16| {
+            let mut later = later.iter();
+            later.any(|other| (other.first..=other.last).contains(&place))
+        };
+        let row = self
+            .block(entry.block)
+            .and_then(|block| block.rows.row(entry.row));
+        row.is_some_and(|row| {
+            let places = entry.first..=entry.last.min(row.places);
+            let mut standing = places.filter(|place| row.has_tree(*place)).peekable();
+            standing.peek().is_some() && standing.all(named)
+        })
+    }
+
     /// Trees that each entry pruned for the first time; entries whose trees all have another entry of the same day are
     /// not in it.
     fn new_trees(&self, until: NaiveDate) -> HashMap<WorkId, u32> {

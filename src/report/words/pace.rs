@@ -139,8 +139,8 @@ pub fn cost(cost: &CostSoFar, currency: &Currency) -> String {
             format!("{text}, of it {guessed} for {days} without noted hours, at the usual length");
     }
     if cost.unpriced_days > 0 {
-        let days = super::plural(cost.unpriced_days, "person-day", "person-days");
-        text = format!("{text}; {days} without pay or hours entered are not in it");
+        let days = super::plural(cost.unpriced_days, "pruner's day", "pruners' days");
+        text = format!("{text}; {days}, without pay or hours entered, not in it");
     }
     text
 }

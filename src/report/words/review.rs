@@ -100,7 +100,7 @@ pub fn labour(labour: &LabourReview) -> Vec<String> {
             "{:.1} hours noted, on {} of {}.",
             speed.minutes as f64 / 60.0,
             percent(speed.hours_known),
-            plural(speed.person_days, "person-day", "person-days")
+            plural(speed.person_days, "pruner's day", "pruners' days")
         ));
         said.push(format!("Cost: {}.", cost(&labour.cost, &labour.currency)));
     }

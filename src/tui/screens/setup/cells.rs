@@ -148,13 +148,17 @@ fn rule(season: &Season, block: Option<crate::orchard::BlockId>) -> Vec<String> 
 }
 
 fn work(season: &Season, entry: &WorkEntry) -> Vec<String> {
+    let hours = match hours_text(entry.minutes) {
+        hours if !hours.is_empty() && season.is_corrected(entry) => format!("({hours})"),
+        hours => hours,
+    };
     vec![
         entry.day.to_string(),
         season.pruner_shown(entry.pruner),
         season.block_name(entry.block).to_owned(),
         entry.row.to_string(),
         format!("{}-{}", entry.first, entry.last),
-        hours_text(entry.minutes),
+        hours,
     ]
 }
 

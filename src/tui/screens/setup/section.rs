@@ -158,7 +158,7 @@ impl Section {
                 text("Block", Share(1)),
                 number("Row", Fixed(4)),
                 number("Trees", Fixed(9)),
-                number("Hours", Fixed(5)),
+                number("Noted h", Fixed(7)),
             ],
             Self::Counts => vec![
                 text("Day", Fixed(6)),

@@ -128,7 +128,9 @@ fn caption(model: &Model) -> String {
     let label = &season.winter.label;
     match section {
         Section::Rules => format!("What to leave in winter {label}"),
-        Section::Work => format!("Who pruned what in winter {label}"),
+        Section::Work => format!(
+            "Who pruned what, winter {label}; (hours): corrected by a later entry, not used"
+        ),
         Section::Counts => {
             let open = season.counts().iter().filter(|count| !count.closed).count();
             let all = words::plural(season.counts().len() as u32, "count", "counts");
@@ -213,7 +215,7 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
     let stays = matches!(section, Section::Draws | Section::Settings) && !joined;
     bar.push(with_key("Remove", Action::Remove).off(none || stays));
     if section == Section::Crew {
-        bar.push(with_key("No name", Action::ForgetName).off(none));
+        bar.push(with_key("Forget", Action::ForgetName).off(none));
     }
     if section == Section::Counts {
         // the key's name is too long for the button
