@@ -83,7 +83,9 @@ fn undo(model: &mut Model) -> Vec<Effect> {
             vec![Effect::SkipDrawn(draw, place, None)]
         }
         _ => {
-            model.note("nothing to take back");
+            model.note(
+                "nothing to take back on this tree; trees closed before are in the list F8, Counts",
+            );
             Vec::new()
         }
     }
