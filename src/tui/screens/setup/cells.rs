@@ -19,7 +19,8 @@ pub(super) fn cells(model: &Model, line: Line) -> Vec<Cell> {
         .collect()
 }
 
-fn texts(model: &Model, line: Line) -> Option<Vec<String>> {
+/// The same as texts.
+pub(super) fn texts(model: &Model, line: Line) -> Option<Vec<String>> {
     let house = &model.house;
     let season = model.season.as_ref();
     Some(match line {
