@@ -38,7 +38,7 @@ pub fn crop_short(sheet: &OutlookSheet) -> String {
     };
     let tonnes = crop.potential.tonnes_per_ha;
     format!(
-        "{}: {} t/ha (10-90 %: {})",
+        "{}: {} t/ha (likely {})",
         crop_of(sheet),
         figure(tonnes.mean),
         range(tonnes.lo, tonnes.hi)

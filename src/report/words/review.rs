@@ -177,7 +177,7 @@ pub fn crop_review(crop: &CropReview) -> String {
         |line| {
             let tonnes = line.potential.tonnes_per_ha;
             format!(
-                "the counted wood bears {} t/ha (10-90 %: {} to {})",
+                "the counted wood bears {} t/ha (likely {} to {})",
                 figure(tonnes.mean),
                 figure(tonnes.lo),
                 figure(tonnes.hi)
