@@ -35,12 +35,12 @@ fn fields(rule: &Rule) -> Vec<Field> {
         )
         .chosen(oldest.unwrap_or(1))
         .hint("older wood should go; a little slips through"),
-        Field::text("parts", "Wood, parts")
+        Field::text("parts", "Parts of the wood")
             .with(parts_text(rule))
             .hint("of one-, two-, three-year and four-plus wood: 1 1 1 0 is a third of each of the first three"),
-        Field::text("tolerance", "Within, percent points")
+        Field::text("tolerance", "May be off by, %")
             .with(tolerance_text(rule))
-            .hint("how far each share may be off, in the same order; for older wood, the most that may slip through"),
+            .hint("percent points that each share may be off, in the same order; of older wood, the most that may slip through"),
     ];
     for ((key, label), limit) in BUDS.into_iter().zip(rule.buds) {
         let field = Field::text(key, label).with(limit.text());
@@ -55,7 +55,7 @@ fn fields(rule: &Rule) -> Vec<Field> {
             .hint("the diameters of the two-year wood from which a unit is medium, and thick"),
     );
     fields.push(
-        Field::number("compliance", "Units to keep it, %")
+        Field::number("compliance", "Units to be right, %")
             .with(percent(rule.compliance))
             .hint("of 100 units (pieces of two-year wood), how many must have the right number of buds"),
     );

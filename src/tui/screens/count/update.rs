@@ -83,9 +83,7 @@ fn undo(model: &mut Model) -> Vec<Effect> {
             vec![Effect::SkipDrawn(draw, place, None)]
         }
         _ => {
-            model.note(
-                "nothing to take back on this tree; trees closed before are in the list F8, Counts",
-            );
+            model.note("nothing to take back here; trees closed before stand in F8, Counts");
             Vec::new()
         }
     }

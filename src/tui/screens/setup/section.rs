@@ -145,12 +145,12 @@ impl Section {
             Self::Rules => vec![
                 text("Block", Share(1)),
                 text("Rule", Fixed(6)),
-                text("Wood", Fixed(9)),
+                text("Parts", Fixed(9)),
                 text("Within, %", Fixed(11)),
                 text("Oldest", Fixed(6)),
                 text("Buds", Fixed(9)),
                 text("mm", Fixed(7)),
-                number("Kept", Fixed(5)),
+                number("Right", Fixed(5)),
             ],
             Self::Work => vec![
                 text("Day", Fixed(10)),

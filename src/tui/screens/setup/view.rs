@@ -127,7 +127,9 @@ fn caption(model: &Model) -> String {
     };
     let label = &season.winter.label;
     match section {
-        Section::Rules => format!("What to leave in winter {label}"),
+        Section::Rules => format!(
+            "What to leave in winter {label} (1-, 2-, 3-, 4+-year wood; thin, medium, thick)"
+        ),
         Section::Work => format!(
             "Who pruned what, winter {label}; (hours): corrected by a later entry, not used"
         ),
@@ -151,7 +153,7 @@ fn plain_caption(model: &Model) -> &'static str {
         Section::Winters => "Winters, and budburst by block in the one looked at",
         Section::Blocks => "Blocks (V: stems lean to two sides)",
         Section::Crew => "The crew",
-        _ => "Settings, backups, and what the other tablets have to do with this one",
+        _ => "Settings, backups, other tablets",
     }
 }
 
