@@ -84,11 +84,15 @@ fn named(twin: &Twin) -> String {
 }
 
 /// The entry of a choice that stands for a typed place.
-const TYPED: &str = "another, named below";
+const TYPED: &str = "another, typed below";
 
 /// A choice among places at hand.
 fn places(key: &'static str, label: &str, all: &[PathBuf]) -> Field {
-    let names = all.iter().map(|path| path.display().to_string());
+    let named = |path: &PathBuf| match path.to_str() {
+        Some(".") => "the folder that the program was started from".to_owned(),
+        _ => path.display().to_string(),
+    };
+    let names = all.iter().map(named);
     Field::choice_of(key, label, names.chain([TYPED.to_owned()]).collect())
 }
 
