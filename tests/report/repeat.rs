@@ -369,7 +369,7 @@ fn a_winter_with_one_count_has_a_review() {
     assert_eq!(review.quality.counted_share, Some(1.0 / 9.0));
     assert_eq!(review.quality.days_without_counts, [day(3)]);
     let said = text::review(&review);
-    assert!(said.contains("1 of 9 trees pruned counted"), "{said}");
+    assert!(said.contains("1 tree counted of 9 pruned"), "{said}");
     assert!(
         said.contains("No tree of the work of these days was counted: 2027-01-03."),
         "{said}"

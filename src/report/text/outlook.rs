@@ -127,7 +127,7 @@ fn scenario(page: &mut Page, title: &str, years: &[Year]) {
         ("4+", 6, Right),
         ("t/ha", 6, Right),
         ("likely", 10, Right),
-        ("wrong", 6, Right),
+        ("wrong age", 9, Right),
     ]);
     for year in years {
         let [one, two, three, four] = year.pieces.map(words::figure);
@@ -141,7 +141,7 @@ fn scenario(page: &mut Page, title: &str, years: &[Year]) {
             (&four, 6, Right),
             (&words::figure(crop.mean), 6, Right),
             (&range, 10, Right),
-            (&percent(year.wrong_age), 6, Right),
+            (&percent(year.wrong_age), 9, Right),
         ]);
         if year.pieces.iter().sum::<f64>() > 0.0 {
             page.line(&format!("  {}", bar(year.mix, BAR)));

@@ -36,9 +36,9 @@ pub fn looked_at(of: &ReviewLine) -> String {
         names => format!("; not looked at: {}", list(names)),
     };
     format!(
-        "{} of {} pruned counted, {} of them drawn{unseen}",
-        line.trees,
-        trees(line.pruned),
+        "{} counted of {} pruned, {} of them drawn{unseen}",
+        trees(line.trees),
+        line.pruned,
         line.drawn
     )
 }

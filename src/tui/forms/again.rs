@@ -17,9 +17,9 @@ pub fn form(model: &Model) -> Result<Form, String> {
     let last = counted.iter().map(|count| count.head.at.day).max();
     let last = last.ok_or("no tree is counted yet, so there is none to count again")?;
     let fields = vec![
-        Field::number("trees", "Trees")
-            .with(TREES)
-            .hint("drawn at random out of those counted; below 5 in all nothing is said"),
+        Field::number("trees", "Trees").with(TREES).hint(
+            "drawn at random out of those counted; of fewer than 5 in all nothing can be said",
+        ),
         Field::day("since", "Counted since")
             .with(last.to_string())
             .hint("the first day of the counts to draw from"),

@@ -62,7 +62,7 @@ pub fn lost(model: &Model, lost: Option<LostDaysId>) -> Result<Form, String> {
             KINDS.map(|(word, _)| word.to_owned()).to_vec(),
         )
         .chosen(place.unwrap_or(0))
-        .hint("rain that took a day tells how often it will; a day off does not"),
+        .hint("days that rain took tell the forecast how often it will; days off do not"),
     ];
     Ok(Form::new("Days without work: rain, or days off", fields))
 }
@@ -199,7 +199,7 @@ fn pay_fields(model: &Model, pay: Option<Pay>) -> Vec<Field> {
     vec![
         Field::choice_of("basis", "Paid for", BASES.map(str::to_owned).to_vec())
             .chosen(basis)
-            .hint("left and right"),
+            .hint("an hour: noted hours are paid, of mending too; a tree: each tree once, to who pruned it first"),
         Field::number("rate", format!("Amount, {}", currency.code()))
             .with(rate.map_or_else(String::new, |rate| currency.show_rate(rate)))
             .hint("such as 25.50; the currency is set on F8 Set-up, Settings"),

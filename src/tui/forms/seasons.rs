@@ -58,8 +58,8 @@ pub fn set_count(model: &Model, id: BlockId, season: Option<i32>) -> Result<Form
         .into_iter()
         .collect();
     fields.push(Field::note("units", "Tagged units").with(units).hint(
-        "each: buds left, clusters kept, fruit on them, with commas between: 4 3 5, 3 2 2. Where fruit buds were told \
-         apart, they come second: 4 4 3 5",
+        "two-year pieces that were tagged, each: buds left, clusters kept, fruit on them, with commas between: 4 3 5, \
+         3 2 2. Where fruit buds were told apart, they come second: 4 4 3 5",
     ));
     let name = &block(model, id)?.name;
     let year = season.map_or_else(String::new, |season| format!(" of {season}"));

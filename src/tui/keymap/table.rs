@@ -88,7 +88,7 @@ pub const TABLE: &[Binding] = &[
     bind(Outlook, &[Key::Char('-')], Action::Choose(-1), "less", "what if: the chosen number lower; not stored"),
     bind(Outlook, &[Key::Char('k')], Action::Keep, "", "keep: store the numbers that were taken"),
     bind(Outlook, &[Key::Backspace], Action::Undo, "", "back to the numbers that stand"),
-    bind(Outlook, &[Key::Char('c')], Action::NextScenario, "scenario", "the next way of going on: as pruned, mended, on the rule"),
+    bind(Outlook, &[Key::Char('c')], Action::NextScenario, "way on", "the next way of going on: as pruned, mended, on the rule"),
     bind(Outlook, &[Key::Char('n')], Action::New, "", "new: a harvest, or on a set count another one"),
     bind(Outlook, &[Key::Char('e'), Key::Enter], Action::Edit, "edit", "type the chosen number or entry, and store it"),
     bind(Outlook, &[Key::Char('x')], Action::Remove, "", "remove the chosen entry, after asking"),

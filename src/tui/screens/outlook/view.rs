@@ -31,7 +31,7 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
 fn list(model: &Model, pen: &mut Pen, area: Rect) {
     pen.text(
         line_of(area, 0),
-        "To bear, to leave a tree, and what the counted wood carries (4 times of 5)",
+        "What to leave a tree for the aim; what the counted trees carry (likely range)",
         pen.theme.title(),
     );
     let rows: Vec<Vec<Cell>> = (model.outlook.lines.iter())
@@ -45,7 +45,7 @@ fn list(model: &Model, pen: &mut Pen, area: Rect) {
         Column::right("Counted", Width::Fixed(7)),
         Column::right("Units", Width::Fixed(5)),
         Column::right("t/ha", Width::Fixed(5)),
-        Column::right("range", Width::Fixed(11)),
+        Column::right("likely", Width::Fixed(11)),
     ];
     table(
         pen,
