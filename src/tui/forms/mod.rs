@@ -147,8 +147,13 @@ pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Read
 
 /// What follows from a filled form, to be shown below its fields; empty while something is wrong.
 pub fn summary(model: &Model, reading: &Result<Reading, Invalid>) -> String {
-    let Ok(Reading::Write(effects)) = reading else {
-        return String::new();
+    let effects = match reading {
+        Ok(Reading::Write(effects)) => effects,
+        Ok(Reading::Work(_, effect)) => match &**effect {
+            Effect::Papers(wanted, folder) => return papers::summary(wanted, folder),
+            _ => return String::new(),
+        },
+        _ => return String::new(),
     };
     let thing = match effects.first() {
         Some(Effect::Save(thing)) => thing,

@@ -262,7 +262,7 @@ fn text(progress: &WinterProgress, labels: &Labels) -> String {
         Finish::Expected { day, in_time, .. } => {
             let _ = write!(
                 said,
-                " {}: {}, 10-90 %; {}: {}.",
+                " {}: {}, 4 times of 5; {}: {}.",
                 labels.finish,
                 days(day, labels),
                 labels.in_time,
@@ -350,7 +350,7 @@ mod tests {
         assert!(
             picture
                 .text
-                .contains("finish: 21 Dec (19 Dec - 26 Dec), 10-90 %; in time: 90 %"),
+                .contains("finish: 21 Dec (19 Dec - 26 Dec), 4 times of 5; in time: 90 %"),
             "{}",
             picture.text
         );

@@ -22,7 +22,7 @@ const LEFT_HEADS: [Head; 6] = [
 const CHANGED: &str = "First week and last";
 const SENT_BACK: &str = "Rows sent back";
 const LABOUR: &str = "Labour";
-const WORK: &str = "Trees and pace (in brackets: 10-90 % range of the mean)";
+const WORK: &str = "Trees and pace (in brackets: likely range of the mean)";
 const WORK_HEADS: [Head; 5] = [
     ("Block or pruner", Left),
     ("Done", Right),
