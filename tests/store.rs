@@ -1,5 +1,4 @@
 //! The file: what is saved comes back, and what must hold is held.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 use std::collections::BTreeMap;
 

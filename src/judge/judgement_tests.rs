@@ -1,4 +1,3 @@
-#![allow(clippy::unwrap_used)]
 use super::*;
 use crate::judge::{ALPHA_FLAG, COMMON_SPREAD, TreeFigures, interval};
 use proptest::prelude::*;

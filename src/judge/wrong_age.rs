@@ -60,7 +60,6 @@ fn unit(k: usize) -> [f64; 4] {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::judge::TreeFigures;

@@ -151,7 +151,6 @@ impl Block {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use uuid::Uuid;

@@ -122,7 +122,6 @@ pub fn caution(yields: &[SeasonYield], last: i32) -> Result<Caution, Invalid> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use proptest::prelude::*;

@@ -229,7 +229,6 @@ impl CropBook {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -5,7 +5,6 @@ mod file;
 mod place;
 mod tablets;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests;
 
 use std::io;

@@ -1,6 +1,5 @@
 //! Several tablets, one orchard: whatever they did and in whatever order bundles went round, all end with the same, and
 //! nothing is lost.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 mod conflicts;
 mod device;

@@ -1,5 +1,4 @@
 //! A real pseudo-terminal drives the built program, as a person at the keyboard or a finger would.
-#![allow(clippy::unwrap_used, clippy::missing_panics_doc, missing_docs)]
 #![cfg(unix)]
 
 mod pty;

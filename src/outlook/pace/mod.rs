@@ -6,17 +6,14 @@
 
 mod calendar;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod coverage_tests;
 mod crew;
 mod effort;
 mod forecast;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod forecast_tests;
 mod job;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod law_tests;
 mod money;
 mod order;

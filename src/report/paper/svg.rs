@@ -223,7 +223,6 @@ fn draw(out: &mut String, shape: &Shape, prefix: &str) {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::pictures::inspect::{standing, standing_of};
     use super::super::pictures::{Labels, Room, buds, mix, on_paper, ternary};

@@ -1,5 +1,3 @@
-#![allow(clippy::unwrap_used)]
-
 use krilla::configure::{Configuration, Validator};
 use proptest::prelude::*;
 

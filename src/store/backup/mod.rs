@@ -166,7 +166,6 @@ fn surplus(all: &[Backup]) -> Vec<&Backup> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use chrono::Days;

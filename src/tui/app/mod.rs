@@ -18,5 +18,4 @@ pub use update::update;
 pub use view::{MIN_COLUMNS, MIN_LINES, view};
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests;

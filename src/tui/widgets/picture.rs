@@ -156,7 +156,6 @@ impl Place {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::looks::plain;

@@ -163,7 +163,6 @@ fn text(standing: &Standing, labels: &Labels) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::inspect::{check, standing};
     use super::super::on_paper;

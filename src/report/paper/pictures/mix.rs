@@ -170,7 +170,6 @@ fn text(trees: u32, lines: &[MetricLine; 5], labels: &Labels) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::inspect::{check, standing};
     use super::super::on_paper;

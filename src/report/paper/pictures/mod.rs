@@ -9,14 +9,12 @@ mod axis;
 mod buds;
 mod crop_ahead;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 pub(crate) mod inspect;
 mod labels;
 mod legend;
 mod mix;
 mod progress;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod properties;
 mod rows;
 mod ternary;

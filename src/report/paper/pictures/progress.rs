@@ -287,7 +287,6 @@ fn text(progress: &WinterProgress, labels: &Labels) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::inspect::{check, day, winter};
     use super::super::on_paper;

@@ -248,7 +248,6 @@ fn text(map: &RowMap, labels: &Labels) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::inspect::{check, row_map};
     use super::*;
