@@ -137,39 +137,6 @@ fn interval_words(interval: Interval) -> String {
     format!("{:.0}-{:.0} %", interval.lo * 100.0, interval.hi * 100.0)
 }
 
-/// A rectangle without an outline.
-fn area(drawing: &mut Drawing, at: (f64, f64), size: (f64, f64), ink: Ink, fill: Fill) {
-    drawing.rect(at, size, ink, fill);
-    if let Some(super::Shape::Path { stroke, .. }) = drawing.shapes.last_mut() {
-        *stroke = 0.0;
-    }
-}
-
-/// A closed shape with an outline of a width.
-fn closed(drawing: &mut Drawing, points: Vec<(f64, f64)>, stroke: f64, ink: Ink, fill: Fill) {
-    if points.len() < 3 {
-        return;
-    }
-    drawing.shapes.push(super::Shape::Path {
-        points,
-        closed: true,
-        stroke,
-        dashed: false,
-        ink,
-        fill,
-    });
-}
-
-/// A circle.
-fn dot(drawing: &mut Drawing, at: (f64, f64), radius: f64, ink: Ink, fill: Fill) {
-    drawing.shapes.push(super::Shape::Circle {
-        at,
-        radius,
-        ink,
-        fill,
-    });
-}
-
 /// A cross of two strokes.
 fn cross(drawing: &mut Drawing, (x, y): (f64, f64), arm: f64, ink: Ink) {
     drawing.line(vec![(x - arm, y), (x + arm, y)], 1.5, false, ink);

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::legend::{Swatch, legend};
-use super::{Labels, Room, band_words, closed, cross, dot, nothing, titled};
+use super::{Labels, Room, band_words, cross, nothing, titled};
 use crate::report::Standing;
 use crate::report::fit::percent;
 use crate::report::paper::letters::{self, LINE};
@@ -92,14 +92,14 @@ pub fn ternary(standing: &Standing, labels: &Labels, room: Room) -> Picture {
     accepted(&mut drawing, &place, standing);
     for tree in &standing.tree_mixes {
         if let Some(at) = place.of(three(tree)) {
-            dot(&mut drawing, at, 2.0, Ink::Faint, Fill::Empty);
+            drawing.circle(at, 2.0, Ink::Faint, Fill::Empty);
         }
     }
     if let Some(at) = place.of(three(&standing.target)) {
         cross(&mut drawing, at, 5.0, Ink::Rule);
     }
     if let Some(at) = standing.mix.and_then(|mix| place.of(three(&mix))) {
-        dot(&mut drawing, at, MEAN, Ink::Seen, Fill::Solid);
+        drawing.circle(at, MEAN, Ink::Seen, Fill::Solid);
     }
     Picture {
         title,
@@ -156,7 +156,7 @@ fn frame(drawing: &mut Drawing, place: &Triangle, labels: &Labels, width: f64) {
         }
     }
     let corners = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]];
-    closed(drawing, place.path(&corners), 1.0, Ink::Text, Fill::Empty);
+    drawing.closed(place.path(&corners), 1.0, Ink::Text, Fill::Empty);
     let middle = width / 2.0;
     let apart = letters::ADVANCE;
     let top = place.left.1 - place.side * TALL - 5.0 - LINE;
@@ -177,7 +177,7 @@ fn frame(drawing: &mut Drawing, place: &Triangle, labels: &Labels, width: f64) {
 
 fn accepted(drawing: &mut Drawing, place: &Triangle, standing: &Standing) {
     let corners = tolerance_corners(limits(standing));
-    closed(drawing, place.path(&corners), 1.0, Ink::Rule, Fill::Light);
+    drawing.closed(place.path(&corners), 1.0, Ink::Rule, Fill::Light);
 }
 
 fn text(standing: &Standing, labels: &Labels) -> String {
