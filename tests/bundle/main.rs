@@ -4,7 +4,9 @@
 mod conflicts;
 mod device;
 mod first;
+mod forgotten;
 mod hostile;
+mod in_winter;
 mod laws;
 mod names;
 mod ops;

@@ -6,6 +6,7 @@
 mod cover;
 mod effect;
 mod event;
+mod filling;
 mod model;
 mod update;
 mod view;
