@@ -85,16 +85,6 @@ impl Sums {
     pub fn score_b(&self, rho: f64) -> f64 {
         rho + (1.0 - rho) * self.mean_inv_m()
     }
-
-    /// Pieces (or units) that belong to the metric, over all trees.
-    pub fn total_c(&self) -> u64 {
-        self.c
-    }
-
-    /// Pieces (or units) over all trees.
-    pub fn total_m(&self) -> u64 {
-        self.m
-    }
 }
 
 #[cfg(test)]
