@@ -68,7 +68,7 @@ impl Sums {
     }
 
     /// Mean over trees of 1/m; 0 without trees.
-    pub fn mean_inv_m(&self) -> f64 {
+    fn mean_inv_m(&self) -> f64 {
         if self.n == 0 {
             return 0.0;
         }

@@ -27,7 +27,7 @@ pub use labels::{Labels, Word};
 pub use mix::{mix, mix_of};
 pub use progress::progress;
 pub use rows::{rows, rows_on_paper};
-pub use ternary::{ternary, ternary_xy, tolerance_corners};
+pub use ternary::ternary;
 pub use trend::trend;
 
 use super::letters::{self, ADVANCE, LINE};
@@ -45,7 +45,7 @@ pub struct Room {
 }
 
 /// Width of all pictures on paper, in points: at a telephone's 360 pixels the letters are still 9 pixels high.
-pub const PAPER_WIDTH: f64 = 360.0;
+const PAPER_WIDTH: f64 = 360.0;
 
 impl Room {
     /// A room on paper of a height.

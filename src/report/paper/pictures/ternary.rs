@@ -19,7 +19,7 @@ const LINES_FROM: f64 = 200.0;
 /// The point of three shares in a triangle of sides 1, y upwards: one-year wood at (0, 0), two-year at the top
 /// (1/2, √3/2), three-year at (1, 0). The usual barycentric coordinates; none where the three are
 /// not finite, are negative, or add up to nothing.
-pub fn ternary_xy(ages: [f64; 3]) -> Option<(f64, f64)> {
+fn ternary_xy(ages: [f64; 3]) -> Option<(f64, f64)> {
     let sum: f64 = ages.iter().sum();
     if !(sum.is_finite() && sum > 0.0 && ages.iter().all(|a| *a >= 0.0)) {
         return None;
@@ -31,7 +31,7 @@ pub fn ternary_xy(ages: [f64; 3]) -> Option<(f64, f64)> {
 /// The corners, in order, of the part of the triangle where each share is within its `(least, most)`: up to six. Each
 /// limit cuts the triangle by a straight line (the clipping of Sutherland and Hodgman, 1974). Empty where no mix is
 /// within all of them.
-pub fn tolerance_corners(limits: [(f64, f64); 3]) -> Vec<[f64; 3]> {
+fn tolerance_corners(limits: [(f64, f64); 3]) -> Vec<[f64; 3]> {
     let mut corners = vec![[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]];
     for (age, (least, most)) in limits.into_iter().enumerate() {
         corners = clip(&corners, |c| c[age] - least);
