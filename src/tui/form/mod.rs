@@ -150,5 +150,4 @@ impl Form {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests;

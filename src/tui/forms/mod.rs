@@ -297,7 +297,6 @@ fn limits(key: &str) -> (u16, u16) {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -170,7 +170,6 @@ pub fn summary(rule: &Rule) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::app::Job;

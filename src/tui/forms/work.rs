@@ -211,7 +211,6 @@ pub fn summary(model: &Model, entries: &[WorkEntry]) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::NOT_THERE;
     use super::*;
