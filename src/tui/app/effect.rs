@@ -23,6 +23,8 @@ pub enum Effect {
     TakeBack(CountId),
     /// Take the last tap of this kind off, wherever it stands among the taps.
     TakeOff(CountId, Tap),
+    /// Put a tap that was taken off back, behind so many others.
+    PutBack(CountId, usize, Tap),
     /// Say that a count is done, or open it again.
     Close(CountId, bool),
     /// Change what is recorded with a count.

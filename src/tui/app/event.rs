@@ -38,6 +38,10 @@ pub enum Event {
     Tapped(Box<TreeCount>, Tap),
     /// The last tap was taken back, if there was one; this is the count now.
     TakenBack(Box<TreeCount>, Option<Tap>),
+    /// This tap was taken off, behind so many others, or none of its kind was there; this is the count now.
+    TakenOff(Box<TreeCount>, Option<(usize, Tap)>),
+    /// A tap that was taken off is back; this is the count now.
+    PutBack(Box<TreeCount>, Tap),
     /// Something else about a count is on disk; this is the count now.
     CountChanged(Box<TreeCount>),
     /// A count was taken out of the figures.

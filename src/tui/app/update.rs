@@ -82,6 +82,14 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             screens::count::taken_back(model, *count, tap);
             Vec::new()
         }
+        Event::TakenOff(count, off) => {
+            screens::count::taken_off(model, *count, off);
+            Vec::new()
+        }
+        Event::PutBack(count, tap) => {
+            screens::count::put_back(model, *count, tap);
+            Vec::new()
+        }
         Event::CountChanged(count) => {
             let id = count.id;
             screens::count::changed(model, *count);

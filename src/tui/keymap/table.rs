@@ -56,7 +56,7 @@ pub const TABLE: &[Binding] = &[
     piece(&[Key::Char('4')], Age::FourPlus, "count one piece of wood of four years and more"),
     bind(Count, &[Key::Char('8')], Action::Tap(Tap::Upright), "", "count upright one-year wood that was left"),
     bind(Count, &[Key::Char('9')], Action::Tap(Tap::ThickTop), "", "count thick wood left in the top third"),
-    bind(Count, &[Key::Backspace], Action::Undo, "undo", "take back the last tap, as often as you like"),
+    bind(Count, &[Key::Backspace], Action::Undo, "undo", "undo what was done last with this tree, as often as you like"),
     bind(Count, &[Key::Delete], Action::Less, "", "take one off: the next key or touch says of what"),
     bind(Count, &[Key::Enter], Action::CloseTree, "close", "this tree is done; on to the next drawn one"),
     bind(Count, &[Key::Char('5')], Action::TreeDetails, "tree", "stems counted, before or after pruning, note"),

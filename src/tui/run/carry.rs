@@ -52,9 +52,14 @@ impl Desk<'_> {
                 self.tell(Event::TakenBack(count, tap));
             }
             Effect::TakeOff(count, tap) => {
-                let taken = store.take_off(count, tap)?.then_some(tap);
+                let place = store.take_off(count, tap)?;
                 let count = self.count(count)?;
-                self.tell(Event::TakenBack(count, taken));
+                self.tell(Event::TakenOff(count, place.map(|place| (place, tap))));
+            }
+            Effect::PutBack(count, place, tap) => {
+                store.put_back(count, place, tap)?;
+                let count = self.count(count)?;
+                self.tell(Event::PutBack(count, tap));
             }
             Effect::Close(count, closed) => {
                 store.close_count(count, closed)?;

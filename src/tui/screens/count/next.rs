@@ -51,12 +51,16 @@ pub fn resume(model: &mut Model, count: CountId) {
         .season
         .as_ref()
         .and_then(|season| place_in_draw(season, &found.head));
+    // something else about the tree in hand changed: what undo takes back stays
+    let same = |current: &Current| current.id == count && current.tally == found.tally;
+    let before = model.count.current.take().filter(same);
     model.count.current = Some(Current {
         id: found.id,
         head: found.head.clone(),
         tally: found.tally,
         begun: true,
         drawn,
+        acts: before.map_or_else(Vec::new, |current| current.acts),
     });
     model.count.echo.clear();
 }
@@ -115,6 +119,7 @@ fn fresh(head: CountHead, drawn: Option<DrawnPlace>) -> Current {
         tally: Tally::default(),
         begun: false,
         drawn,
+        acts: Vec::new(),
     }
 }
 

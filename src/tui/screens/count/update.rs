@@ -1,7 +1,7 @@
 //! What keys and touches do on the Count screen, and what comes back from the file.
 
 use super::next::{pick_again, resume, take_back, take_next};
-use super::{Current, DrawnPlace, Last};
+use super::{Act, Current, DrawnPlace, Last};
 use crate::orchard::{CountHead, CountId, Fate, Tally, Tap, TreeCount};
 use crate::report::{Season, text};
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question};
@@ -73,8 +73,14 @@ fn take_off(model: &mut Model, tap: Tap) -> Vec<Effect> {
     }
 }
 
-/// Takes the last tap back; on a tree without taps, opens the tree before it again.
+/// Undoes what was done last with the tree in hand: a tap goes, one that was taken off comes back. On a tree without
+/// taps, opens the tree before it again.
 fn undo(model: &mut Model) -> Vec<Effect> {
+    if let Some(current) = &model.count.current
+        && let Some(Act::TookOff(place, tap)) = current.acts.last()
+    {
+        return vec![Effect::PutBack(current.id, *place, *tap)];
+    }
     match (&model.count.current, model.count.last) {
         (Some(current), _) if !current.tally.is_empty() => vec![Effect::TakeBack(current.id)],
         (_, Some(Last::Closed(closed))) => vec![Effect::Close(closed, false)],
@@ -163,12 +169,44 @@ pub fn details(model: &mut Model, head: CountHead) -> Vec<Effect> {
 pub fn tapped(model: &mut Model, count: TreeCount, tap: Tap) {
     model.count.echo = format!("+ {}", tap.words());
     take_in(model, count);
+    did(model, Act::Tapped);
+}
+
+/// A tap was taken off, wherever it stood.
+pub fn taken_off(model: &mut Model, count: TreeCount, off: Option<(usize, Tap)>) {
+    model.count.echo = off.map_or_else(String::new, |(_, tap)| {
+        format!("took off: {} (undo puts it back)", tap.words())
+    });
+    take_in(model, count);
+    if let Some((place, tap)) = off {
+        did(model, Act::TookOff(place, tap));
+    }
+}
+
+/// A tap that was taken off is back.
+pub fn put_back(model: &mut Model, count: TreeCount, tap: Tap) {
+    model.count.echo = format!("put back: {}", tap.words());
+    take_in(model, count);
+    undone(model);
+}
+
+fn did(model: &mut Model, act: Act) {
+    if let Some(current) = &mut model.count.current {
+        current.acts.push(act);
+    }
+}
+
+fn undone(model: &mut Model) {
+    if let Some(current) = &mut model.count.current {
+        current.acts.pop();
+    }
 }
 
 /// A tap was taken back.
 pub fn taken_back(model: &mut Model, count: TreeCount, tap: Option<Tap>) {
     model.count.echo = tap.map_or_else(String::new, |tap| format!("took back: {}", tap.words()));
     take_in(model, count);
+    undone(model);
 }
 
 fn take_in(model: &mut Model, count: TreeCount) {
@@ -274,6 +312,7 @@ pub fn reloaded(model: &mut Model) {
             Some(count) if !count.closed => {
                 if current.tally != count.tally {
                     model.count.echo.clear();
+                    current.acts.clear();
                 }
                 current.head.clone_from(&count.head);
                 current.tally = count.tally;
