@@ -2,6 +2,8 @@
 //! nothing in the file, and with names that do not fit.
 #![allow(clippy::unwrap_used, clippy::missing_panics_doc, missing_docs)]
 
+mod before;
+mod hands;
 mod looks;
 #[path = "../common/names.rs"]
 mod names;

@@ -4,11 +4,11 @@ use std::path::PathBuf;
 
 use uuid::Uuid;
 
-use super::cover::Working;
+use super::cover::{Job, Working};
 use super::model::{House, Message, Tablets};
 use crate::orchard::{CountId, Stamp, Tap, TreeCount};
 use crate::report::Season;
-use crate::store::backup::Shelved;
+use crate::store::backup::{Contents, Shelved};
 use crate::tui::{Action, Key};
 
 /// When something happened, and an identity for what it may make: both come from outside, so that
@@ -50,6 +50,8 @@ pub enum Event {
     Loaded(Box<House>, Option<Box<Season>>),
     /// A backup was made, or could not be; these there are now.
     BackedUp(Vec<Shelved>, Option<Message>),
+    /// What a form chooses from was read anew; for backups, with what the file holds now.
+    Fresh(Job, Option<(Vec<Shelved>, Contents)>),
     /// A long work has come so far.
     Working(Working),
     /// A long work is over, with this to tell.

@@ -1,18 +1,11 @@
 //! From an event to the next state of the model and what is to be written.
 
-use super::view::{help_lines, page_lines};
-use super::{
-    Cover, Effect, Event, Job, MIN_COLUMNS, MIN_LINES, Model, Moment, Question, Tone, Working,
-};
+use super::view::{fits, help_lines, page_lines};
+use super::{Cover, Effect, Event, Job, Model, Moment, Question, Tone, Working};
 use crate::orchard::Invalid;
 use crate::tui::forms::{self, Reading};
 use crate::tui::keymap::{resolve, stack};
 use crate::tui::{Action, Form, FormEvent, Key, Screen, screens, tour};
-
-/// Whether the screens are drawn at this size.
-fn fits((columns, lines): (u16, u16)) -> bool {
-    columns >= MIN_COLUMNS && lines >= MIN_LINES
-}
 
 /// Takes in one event.
 pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
@@ -20,6 +13,11 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
     model.now = moment.now;
     if new_day {
         model.refresh();
+    }
+    match event {
+        Event::Act(_) => model.by_touch = true,
+        Event::Key(_) => model.by_touch = false,
+        _ => {}
     }
     let effects = happened(model, event, moment);
     tour::follow(model);
@@ -97,6 +95,13 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             saved(model);
             Vec::new()
         }
+        Event::Fresh(job, shelf) => {
+            if let Some((backups, holds)) = shelf {
+                (model.backups, model.holds) = (backups, Some(holds));
+            }
+            forms::open(model, job);
+            Vec::new()
+        }
         Event::Working(state) => {
             if let Some(Cover::Working(working)) = &mut model.cover {
                 *working = Working {
@@ -145,6 +150,9 @@ fn saved(model: &mut Model) {
         screens::setup::saved(model, job);
         screens::winter::saved(model, job);
         screens::outlook::saved(model, job);
+        if std::mem::take(&mut model.goes_on) {
+            forms::open(model, job);
+        }
     }
 }
 
@@ -164,7 +172,7 @@ fn failed(model: &mut Model, words: String) {
 }
 
 fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
-    if !fits(model.size) {
+    if !fits(model, model.size) {
         // nothing is shown but how large the window must be: no key counts blindly
         let leave = resolve(&[crate::tui::Context::Anywhere], key, &model.look.bud_keys);
         return match leave {
@@ -220,7 +228,9 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
             return form_event(model, event, job, moment);
         }
         (Action::Help, Some(Cover::Form(..))) => {
-            model.note("save or cancel the form first; the hint of each field says what goes in");
+            // the form comes back as it was
+            let form = model.cover.replace(Cover::Help(0));
+            model.under = form.map(Box::new);
             return Vec::new();
         }
         (_, Some(Cover::Question(_))) => return answer(model, action),
@@ -292,7 +302,14 @@ fn form_event(model: &mut Model, event: FormEvent, job: Job, moment: Moment) -> 
             check_form(model, job, moment);
             Vec::new()
         }
-        FormEvent::Save => save_form(model, job, moment),
+        FormEvent::Save => {
+            model.goes_on = false;
+            save_form(model, job, moment)
+        }
+        FormEvent::SaveNext => {
+            model.goes_on = true;
+            save_form(model, job, moment)
+        }
     }
 }
 
@@ -339,6 +356,12 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
             model.saving = true;
             effects
         }
+        Ok(Reading::Ask(question)) => {
+            // on no, the form is as it was
+            let form = model.cover.replace(Cover::Question(question));
+            model.under = form.map(Box::new);
+            Vec::new()
+        }
         Ok(Reading::Work(working, effect)) => {
             // the form comes back if the work fails: nothing typed is lost
             let form = model.cover.replace(Cover::Working(working));
@@ -373,12 +396,16 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
 fn answer(model: &mut Model, action: Action) -> Vec<Effect> {
     match (action, model.cover.take()) {
         (Action::Confirm, Some(Cover::Question(question))) => {
+            model.under = None;
             if let [Effect::TakeIn(..)] = question.yes[..] {
                 model.cover = Some(Cover::Working(Working::doing("Taking in")));
             }
             question.yes
         }
-        (Action::Cancel, _) => Vec::new(),
+        (Action::Cancel, _) => {
+            model.cover = model.under.take().map(|form| *form);
+            Vec::new()
+        }
         (_, cover) => {
             model.cover = cover;
             Vec::new()
@@ -394,6 +421,7 @@ fn scroll(model: &mut Model, action: Action) {
         _ => return,
     };
     let end = lines.saturating_sub(page);
+    let is_help = matches!(model.cover, Some(Cover::Help(_)));
     let Some(Cover::Help(place) | Cover::Page { scroll: place, .. }) = &mut model.cover else {
         return;
     };
@@ -406,8 +434,19 @@ fn scroll(model: &mut Model, action: Action) {
         Action::PageDown => *place = (at + page).min(end),
         Action::First => *place = 0,
         Action::Last => *place = end,
-        Action::Back | Action::Cancel | Action::Open | Action::Help => model.cover = None,
-        Action::Go(screen) => {
+        Action::Back | Action::Cancel | Action::Open | Action::Help => {
+            model.cover = model.under.take().map(|form| *form);
+        }
+        // a form that is not saved is not left this way
+        Action::Papers if is_help && model.under.is_none() => forms::open(model, Job::Papers),
+        Action::FirstSteps if is_help && model.under.is_none() => {
+            model.cover = Some(Cover::Page {
+                title: "First steps".to_owned(),
+                lines: screens::setup::guide::page(model),
+                scroll: 0,
+            });
+        }
+        Action::Go(screen) if model.under.is_none() => {
             model.cover = None;
             go(model, screen);
         }

@@ -144,13 +144,18 @@ pub const TABLE: &[Binding] = &[
     bind(Form, &[Key::Left], Action::Choose(-1), "", "the previous choice"),
     bind(Form, &[Key::Home], Action::First, "", "to the start of the field, or its first choice"),
     bind(Form, &[Key::End], Action::Last, "", "to the end of the field, or its last choice"),
+    bind(Form, &[Key::PageUp], Action::Step(1), "", "a number or a day: one more"),
+    bind(Form, &[Key::PageDown], Action::Step(-1), "", "a number or a day: one less"),
     bind(Form, &[Key::Ctrl('s')], Action::Save, "save", "save, from any field"),
+    bind(Form, &[Key::Ctrl('n')], Action::SaveNext, "", "save, and fill it in for the next one (blocks, crew, work)"),
     bind(Form, &[Key::Esc], Action::Cancel, "cancel", "leave without saving"),
 
     bind(Confirm, &[Key::Enter, Key::Char('y')], Action::Confirm, "yes", "yes, do it"),
     bind(Confirm, &[Key::Esc, Key::Char('n')], Action::Cancel, "no", "no, leave it as it is"),
 
     bind(Help, &[Key::Esc, Key::Enter, Key::Char('q'), Key::Char('?')], Action::Back, "back", "close the help"),
+    bind(Help, &[Key::Char('s')], Action::FirstSteps, "", "from the help: the first steps, and which are done"),
+    bind(Help, &[Key::Ctrl('p')], Action::Papers, "", "from the help: papers"),
     bind(Help, &[Key::Up], Action::Up, "up", "scroll up"),
     bind(Help, &[Key::Down], Action::Down, "down", "scroll down"),
     bind(Help, &[Key::PageUp], Action::PageUp, "", "one page up"),

@@ -8,7 +8,7 @@ use std::collections::HashMap;
 
 use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Tally, Tap};
 
-pub use next::{begin, entered, pick, pick_again, resume};
+pub use next::{begin, entered, look_at, pick, pick_again, resume};
 pub use update::{
     changed, details, put_back, reloaded, removed, taken_back, taken_off, tapped, update,
 };
@@ -54,6 +54,10 @@ struct Current {
     drawn: Option<DrawnPlace>,
     /// What was done since it came into the hand, for undo.
     acts: Vec<Act>,
+    /// Its count is closed and only looked at: the first change opens it again.
+    closed: bool,
+    /// It was opened from the list of counts, and goes back there.
+    listed: bool,
 }
 
 /// What was done with the taps of the tree in hand.
