@@ -177,8 +177,8 @@ proptest! {
         let place = form.focus();
         form.fields[place].error = Some(text.clone());
         form.fields[place].hint.clone_from(&text);
-        draws(f, theme, |pen, area| form::view(&form, pen, area));
+        draws(f, theme, |pen, area| form::view(&form, false, pen, area));
         form.fields.clear();
-        draws(f, theme, |pen, area| form::view(&form, pen, area));
+        draws(f, theme, |pen, area| form::view(&form, false, pen, area));
     }
 }

@@ -1,6 +1,8 @@
 //! The whole program as it is drawn: every screen, form and sheet, with the invented orchard, with
 //! nothing in the file, and with names that do not fit.
 
+mod before;
+mod hands;
 mod looks;
 #[path = "../common/names.rs"]
 mod names;

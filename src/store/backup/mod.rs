@@ -20,7 +20,7 @@ use chrono::{Datelike, NaiveDate};
 use super::StoreError;
 
 pub(super) use contents::contents_of;
-pub use contents::{Contents, fewer};
+pub use contents::{Contents, change, fewer};
 pub use holders::{holding_name, renew_without_name};
 pub use keeper::{Keeper, Report, Shelved, shelf};
 pub use make::{Keep, Made, before_much, make};

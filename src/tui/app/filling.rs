@@ -22,7 +22,14 @@ pub(super) fn form_event(
             check_form(model, job, moment);
             Vec::new()
         }
-        FormEvent::Save => save_form(model, job, moment),
+        FormEvent::Save => {
+            model.goes_on = false;
+            save_form(model, job, moment)
+        }
+        FormEvent::SaveNext => {
+            model.goes_on = true;
+            save_form(model, job, moment)
+        }
     }
 }
 
@@ -68,6 +75,12 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
             // the form stays until the change is on disk: nothing typed is lost if that fails
             model.saving = true;
             effects
+        }
+        Ok(Reading::Ask(question)) => {
+            // on no, the form is as it was
+            let form = model.cover.replace(Cover::Question(question));
+            model.under = form.map(Box::new);
+            Vec::new()
         }
         Ok(Reading::Work(working, effect)) => {
             // the form comes back if the work fails: nothing typed is lost

@@ -2,7 +2,7 @@
 //! and removed.
 
 mod cells;
-mod guide;
+pub(in crate::tui) mod guide;
 mod lines;
 mod remove;
 mod section;
