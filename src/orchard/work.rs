@@ -139,7 +139,6 @@ pub fn hours_text(minutes: Option<u16>) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::orchard::{BlockDraft, RowPlan, Sides};

@@ -16,6 +16,7 @@ mod format;
 pub mod html;
 pub mod json;
 mod lines;
+mod logging;
 mod outlook;
 pub mod paper;
 pub mod papers;
@@ -46,6 +47,7 @@ pub use draw_list::DrawList;
 pub use every::{MakeError, Making, Report};
 pub use format::Format;
 pub use lines::{AgainstRule, FateLine, GoBackLine, MetricLine, StandingLine, WalkTree};
+pub use logging::{Beside, Logging};
 pub use outlook::{Ahead, CropLine, Left, OutlookSheet};
 pub use plan::PlanError;
 pub use repeat::{

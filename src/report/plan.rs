@@ -7,7 +7,7 @@ use thiserror::Error;
 
 use super::season::{Period, Place, Season};
 use crate::judge::{More, Need, allocate, systematic_in};
-use crate::orchard::{BlockId, Draw, DrawId, DrawnTree, Fate, PrunerId, Stage};
+use crate::orchard::{BlockId, Draw, DrawId, DrawnTree, Fate, PrunerId, Stage, WorkEntry};
 
 /// Why no trees can be drawn, and what to do.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -37,7 +37,7 @@ pub enum PlanError {
     },
     /// Nothing is left to draw.
     #[error(
-        "all {trees} trees pruned from {since} to {until} are drawn or counted already: log new work, or draw from more days"
+        "all that was pruned from {since} to {until} is drawn or counted already (trees: {trees}): log new work, or draw from more days"
     )]
     AllDrawn {
         /// Trees pruned in the period.
@@ -86,6 +86,36 @@ impl Season {
         })
     }
 
+    /// Trees pruned from `since` to `until` that can be drawn.
+    pub fn trees_to_draw(&self, since: NaiveDate, until: NaiveDate) -> usize {
+        let since = Some(since);
+        self.not_looked_at(&self.pruned(Period { since, until }))
+            .count()
+    }
+
+    /// The last day of work up to a day of which trees can be drawn; none where all are drawn or counted.
+    pub fn last_day_to_draw(&self, until: NaiveDate) -> Option<NaiveDate> {
+        let pruned = self.pruned(Period::so_far(until));
+        self.not_looked_at(&pruned)
+            .map(|(_, entry)| entry.day)
+            .max()
+    }
+
+    /// Those of pruned trees that were neither drawn nor counted since, and do not wait in a draw.
+    fn not_looked_at<'p, 's>(
+        &self,
+        pruned: &'p BTreeMap<Place, &'s WorkEntry>,
+    ) -> impl Iterator<Item = (Place, &'s WorkEntry)> + use<'p, 's> {
+        let seen = self.last_looked_at();
+        let waiting = self.waiting_places();
+        let open = move |place: &Place, entry: &WorkEntry| {
+            let looked_at = seen.get(place).is_some_and(|day| *day >= entry.day);
+            !looked_at && !waiting.contains(place)
+        };
+        let pruned = pruned.iter().map(|(place, entry)| (*place, *entry));
+        pruned.filter(move |(place, entry)| open(place, entry))
+    }
+
     /// By pruner's number: the trees to choose from, in walking order.
     fn undrawn(&self, since: NaiveDate, until: NaiveDate) -> Result<Pool, PlanError> {
         let pruned = self.pruned(Period {
@@ -95,19 +125,12 @@ impl Season {
         if pruned.is_empty() {
             return Err(PlanError::NoWork { since, until });
         }
-        let seen = self.last_looked_at();
-        let waiting = self.waiting_places();
         let mut pool = Pool::new();
-        for (place, entry) in &pruned {
-            let looked_at = seen.get(place).is_some_and(|day| *day >= entry.day);
-            if let (false, false, Some(pruner)) = (
-                looked_at,
-                waiting.contains(place),
-                self.pruner(entry.pruner),
-            ) {
+        for (place, entry) in self.not_looked_at(&pruned) {
+            if let Some(pruner) = self.pruner(entry.pruner) {
                 pool.entry((pruner.number, pruner.id))
                     .or_default()
-                    .push(*place);
+                    .push(place);
             }
         }
         if pool.is_empty() {

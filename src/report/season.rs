@@ -101,6 +101,25 @@ impl Season {
         })
     }
 
+    /// The same winter by another log, without counts: enough for who pruned what.
+    pub(super) fn with_log(&self, work: Vec<WorkEntry>) -> Self {
+        Self {
+            orchard: self.orchard.clone(),
+            sheet_language: self.sheet_language,
+            winter: self.winter.clone(),
+            blocks: self.blocks.clone(),
+            pruners: self.pruners.clone(),
+            rules: self.rules.clone(),
+            work,
+            labour: self.labour.clone(),
+            draws: Vec::new(),
+            go_backs: Vec::new(),
+            crop: CropBook::default(),
+            counts: Vec::new(),
+            at: HashMap::new(),
+        }
+    }
+
     /// Puts a count in, or in place of what was known of it. The cost does not grow with the winter.
     pub fn put(&mut self, mut count: TreeCount) {
         put_down(&self.work, &mut count);
@@ -259,7 +278,7 @@ impl Season {
 
     /// Trees that each entry pruned for the first time; entries whose trees all have another entry of the same day are
     /// not in it.
-    fn new_trees(&self, until: NaiveDate) -> HashMap<WorkId, u32> {
+    pub(super) fn new_trees(&self, until: NaiveDate) -> HashMap<WorkId, u32> {
         let days: BTreeSet<NaiveDate> = self.work.iter().map(|entry| entry.day).collect();
         let mut trees: HashMap<WorkId, u32> = HashMap::new();
         let mut pruned: BTreeMap<(BlockId, u16), Vec<bool>> = BTreeMap::new();
@@ -279,7 +298,7 @@ impl Season {
     }
 
     /// Trees of an entry that stand today.
-    fn trees_of_entry(&self, entry: &WorkEntry) -> u32 {
+    pub(super) fn trees_of_entry(&self, entry: &WorkEntry) -> u32 {
         let block = self.block(entry.block);
         let row = block.and_then(|block| block.rows.row(entry.row));
         row.map_or(0, |row| {

@@ -27,8 +27,6 @@ pub enum CountFilter {
     Open(WinterId),
     /// Those of a winter that were taken out of the figures; only these.
     Removed(WinterId),
-    /// All of one tree in a winter.
-    Tree(WinterId, BlockId, u16, u16),
 }
 
 /// What a tap did.
@@ -68,15 +66,6 @@ impl Store {
                     .conn
                     .prepare_cached(&select("winter = ?1 AND closed = 0"))?;
                 all(find.query([winter.0.as_bytes()])?, read)
-            }
-            CountFilter::Tree(winter, block, row, tree) => {
-                let mut find = self.conn.prepare_cached(&select(
-                    "winter = ?1 AND block = ?2 AND row = ?3 AND tree = ?4",
-                ))?;
-                all(
-                    find.query(params![winter.0.as_bytes(), block.0.as_bytes(), row, tree])?,
-                    read,
-                )
             }
         }
     }
@@ -199,22 +188,37 @@ impl Store {
         Ok(tap)
     }
 
-    /// Takes the last tap of one kind off a count, wherever it stands in the order; `false` where there is none. Those
-    /// after it move up.
-    pub fn take_off(&self, count: CountId, tap: Tap) -> Result<bool, StoreError> {
+    /// Takes the last tap of one kind off a count, wherever it stands in the order, and says how many stood before it;
+    /// none where there is no such tap. Those after it move up.
+    pub fn take_off(&self, count: CountId, tap: Tap) -> Result<Option<usize>, StoreError> {
         self.atomically(|store| {
-            let key = store.key(count)?;
-            let taps = store.taps(count)?;
+            let mut taps = store.taps(count)?;
             let Some(place) = taps.iter().rposition(|known| *known == tap) else {
-                return Ok(false);
+                return Ok(None);
             };
-            store
-                .conn
-                .prepare_cached("DELETE FROM tap WHERE count = ?1 AND seq > ?2")?
-                .execute(params![key, place as i64])?;
-            store.add_taps(key, place as i64 + 1, &taps[place + 1..])?;
-            Ok(true)
+            taps.remove(place);
+            store.set_taps(count, place, &taps)?;
+            Ok(Some(place))
         })
+    }
+
+    /// Puts a tap that was taken off back, behind the first `place` ones: the undoing of [`Store::take_off`].
+    pub fn put_back(&self, count: CountId, place: usize, tap: Tap) -> Result<(), StoreError> {
+        self.atomically(|store| {
+            let mut taps = store.taps(count)?;
+            let place = place.min(taps.len());
+            taps.insert(place, tap);
+            store.set_taps(count, place, &taps)
+        })
+    }
+
+    /// Makes the taps of a count these, of which the first `place` stand already.
+    fn set_taps(&self, count: CountId, place: usize, taps: &[Tap]) -> Result<(), StoreError> {
+        let key = self.key(count)?;
+        self.conn
+            .prepare_cached("DELETE FROM tap WHERE count = ?1 AND seq > ?2")?
+            .execute(params![key, place as i64])?;
+        self.add_taps(key, place as i64 + 1, &taps[place..])
     }
 
     /// Adds taps with numbers from `first` on.

@@ -74,6 +74,8 @@ pub enum Action {
     PrevScreen,
     /// Show what the keys do.
     Help,
+    /// Show the first steps and which of them are done.
+    FirstSteps,
     /// Take the message at the foot away: it was read.
     Read,
     /// End the first round through the house.
@@ -158,6 +160,16 @@ pub enum Action {
     Field(usize),
     /// The next (1) or previous (-1) choice of a field.
     Choose(i8),
+    /// The touched choice of a field.
+    Pick(usize),
+    /// A number or a day one more (1) or one less (-1).
+    Step(i8),
+    /// Type this, as a key would.
+    Type(char),
+    /// Take the last letter away, as a key would.
+    Erase,
+    /// Save the form, and open it for the next one.
+    SaveNext,
     /// The next field; on the last one, save.
     NextField,
     /// Save the form.

@@ -32,7 +32,7 @@ pub(super) fn sample_form() -> Form {
 fn a_form_shows_the_field_in_focus_with_its_hint_and_error() {
     let mut form = sample_form();
     form.set_error("row_spacing_m", "40 is outside 0.5 to 12");
-    let drawn = plain(80, 24, |pen, area| form::view(&form, pen, area));
+    let drawn = plain(80, 24, |pen, area| form::view(&form, false, pen, area));
     assert_snapshot!(drawn.text());
     assert_eq!(drawn.hits.too_small(), []);
     assert_eq!(drawn.hits.at(2, 2), Some(Action::Field(1)));
@@ -49,7 +49,7 @@ fn each_field_can_be_seen_when_it_is_in_focus() {
     for place in 0..form.fields.len() {
         form.set_focus(place);
         for height in [14, 24, 50] {
-            let drawn = plain(80, height, |pen, area| form::view(&form, pen, area));
+            let drawn = plain(80, height, |pen, area| form::view(&form, false, pen, area));
             let text = drawn.text();
             let own = text.split(&format!("▸Field {place}.")).nth(1).unwrap();
             let own = own.split("Field ").next().unwrap();
@@ -62,7 +62,7 @@ fn each_field_can_be_seen_when_it_is_in_focus() {
 #[test]
 fn a_short_form_has_room_for_fingers() {
     let form = Form::new("Rule", vec![Field::text("a", "A"), Field::text("b", "B")]);
-    let drawn = plain(80, 24, |pen, area| form::view(&form, pen, area));
+    let drawn = plain(80, 24, |pen, area| form::view(&form, false, pen, area));
     let rows: Vec<Rect> = drawn.hits.rows().map(|(area, _)| area).collect();
     assert!(rows.iter().all(|r| r.height >= 3), "{rows:?}");
 }
@@ -72,10 +72,10 @@ fn the_cursor_is_in_view_in_a_long_text() {
     let mut form = Form::new("Note", vec![Field::note("note", "Note")]);
     form.paste(&"梨 and apples, ".repeat(20));
     form.paste("END");
-    let drawn = plain(40, 10, |pen, area| form::view(&form, pen, area));
+    let drawn = plain(40, 10, |pen, area| form::view(&form, false, pen, area));
     assert!(drawn.text().contains("END"), "{}", drawn.text());
     form.act(Action::First);
-    let drawn = plain(40, 10, |pen, area| form::view(&form, pen, area));
+    let drawn = plain(40, 10, |pen, area| form::view(&form, false, pen, area));
     assert!(
         drawn.text().contains("梨 and apples, 梨"),
         "{}",

@@ -133,7 +133,7 @@ fn a_dry_run_tells_and_keeps_nothing() {
     }
     assert!(said.contains("blocks: 3 read, 3 new"), "{said}");
     for table in [
-        "blocks", "crew", "winters", "work", "counts", "draws", "go-backs",
+        "blocks", "crew", "winters", "work", "counts", "draws", "go-backs", "harvests",
     ] {
         assert_eq!(
             house.ask(&["export", table]).good().lines().count(),

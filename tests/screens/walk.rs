@@ -131,3 +131,36 @@ fn a_count_that_moves_onto_another_is_told() {
         "{shown}"
     );
 }
+
+/// Undo undoes the last act: a piece that was taken off comes back where it stood, and then the taps go, last first.
+#[test]
+fn undo_puts_back_what_was_taken_off() {
+    let store = demo();
+    let mut desk = desk(&store, SIZE);
+    go_to(&mut desk, 0);
+    let ages = |desk: &Desk<'_>| desk.model.count.tally().unwrap().ages;
+    let press = |desk: &mut Desk<'_>, keys: &[Key]| {
+        for key in keys {
+            desk.take(Event::Key(*key));
+        }
+    };
+    let one = Key::Char('1');
+    press(&mut desk, &[one, Key::Char('2'), Key::Delete, one]);
+    assert_eq!(ages(&desk), [0, 1, 0, 0]);
+    press(&mut desk, &[Key::Backspace]);
+    assert_eq!(ages(&desk), [1, 1, 0, 0]);
+    assert!(letters(&drawn(&desk, SIZE).0).contains("put back: "));
+    press(&mut desk, &[Key::Backspace]);
+    assert_eq!(ages(&desk), [1, 0, 0, 0], "the two was tapped last");
+    // also where nothing is left on the tree, and the tree before it must not open
+    press(&mut desk, &[Key::Delete, one]);
+    assert_eq!(ages(&desk), [0; 4]);
+    press(&mut desk, &[Key::Backspace]);
+    assert_eq!(ages(&desk), [1, 0, 0, 0]);
+    // what is recorded with the tree changes in between
+    press(&mut desk, &[Key::Delete, one, Key::Char('5')]);
+    fill_in(&mut desk, &[("note", "wind")]);
+    press(&mut desk, &[Key::Ctrl('s'), Key::Backspace]);
+    assert_eq!(ages(&desk), [1, 0, 0, 0]);
+    assert_eq!(desk.model.count.place().unwrap().note, "wind");
+}

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use rusqlite::Connection;
 
-use super::super::StoreError;
+use super::super::{Store, StoreError};
 use super::make::open_backup;
 
 /// What is counted: the words for one and for many, and the rows.
@@ -61,9 +61,31 @@ impl Contents {
     }
 }
 
+/// What is fewer or more in a file than in another, a phrase each: `3 taps fewer`; drawn trees go with their draw, and
+/// counts out of the figures with all counts.
+pub fn change(from: &Contents, to: &Contents) -> Vec<String> {
+    let told = [0, 2, 3, 4, 5, 6, 7, 8].into_iter().filter_map(|kind| {
+        let (from, to) = (from.0[kind], to.0[kind]);
+        let way = match from.cmp(&to) {
+            std::cmp::Ordering::Equal => return None,
+            std::cmp::Ordering::Less => "more",
+            std::cmp::Ordering::Greater => "fewer",
+        };
+        Some(format!("{} {way}", words(kind, from.abs_diff(to))))
+    });
+    told.collect()
+}
+
 fn words(kind: usize, number: u64) -> String {
     let (one, many, _) = KINDS[kind];
     format!("{number} {}", if number == 1 { one } else { many })
+}
+
+impl Store {
+    /// How much the file holds.
+    pub fn contents(&self) -> Result<Contents, StoreError> {
+        Contents::read(&self.conn)
+    }
 }
 
 /// How much a backup holds.

@@ -14,6 +14,8 @@ use crate::report::papers::Wanted;
 use crate::store::Setting;
 use crate::store::bundle::{Joinable, Since};
 
+use super::Job;
+
 /// One change of the file, or the end of the program.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Effect {
@@ -23,6 +25,8 @@ pub enum Effect {
     TakeBack(CountId),
     /// Take the last tap of this kind off, wherever it stands among the taps.
     TakeOff(CountId, Tap),
+    /// Put a tap that was taken off back, behind so many others.
+    PutBack(CountId, usize, Tap),
     /// Say that a count is done, or open it again.
     Close(CountId, bool),
     /// Change what is recorded with a count.
@@ -39,6 +43,8 @@ pub enum Effect {
     Set(Setting, String),
     /// Look at another winter from now on.
     UseWinter(WinterId),
+    /// Read anew what the form of this job chooses from, and open it.
+    Fresh(Job),
     /// Put the backup of this number back.
     Restore(u32),
     /// Take a pruner's name away for good; and then, if so, make a fresh backup in place of those that hold it.

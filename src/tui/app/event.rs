@@ -4,11 +4,11 @@ use std::path::PathBuf;
 
 use uuid::Uuid;
 
-use super::cover::Working;
+use super::cover::{Job, Working};
 use super::model::{House, Message, Tablets};
 use crate::orchard::{CountId, Stamp, Tap, TreeCount};
 use crate::report::Season;
-use crate::store::backup::Shelved;
+use crate::store::backup::{Contents, Shelved};
 use crate::tui::{Action, Key};
 
 /// When something happened, and an identity for what it may make: both come from outside, so that
@@ -38,6 +38,10 @@ pub enum Event {
     Tapped(Box<TreeCount>, Tap),
     /// The last tap was taken back, if there was one; this is the count now.
     TakenBack(Box<TreeCount>, Option<Tap>),
+    /// This tap was taken off, behind so many others, or none of its kind was there; this is the count now.
+    TakenOff(Box<TreeCount>, Option<(usize, Tap)>),
+    /// A tap that was taken off is back; this is the count now.
+    PutBack(Box<TreeCount>, Tap),
     /// Something else about a count is on disk; this is the count now.
     CountChanged(Box<TreeCount>),
     /// A count was taken out of the figures.
@@ -46,6 +50,8 @@ pub enum Event {
     Loaded(Box<House>, Option<Box<Season>>),
     /// A backup was made, or could not be; these there are now.
     BackedUp(Vec<Shelved>, Option<Message>),
+    /// What a form chooses from was read anew; for backups, with what the file holds now.
+    Fresh(Job, Option<(Vec<Shelved>, Contents)>),
     /// A long work has come so far.
     Working(Working),
     /// A long work is over, with this to tell.

@@ -6,7 +6,7 @@ use super::Cover;
 use crate::orchard::{Block, Language, Pruner, Stamp, TreeCount, Winter};
 use crate::outlook::pace::Currency;
 use crate::report::{BlockProgress, Period, RepeatTree, Season, Standing, Walk, WinterProgress};
-use crate::store::backup::Shelved;
+use crate::store::backup::{Contents, Shelved};
 use crate::store::bundle::{Conflict, Joined, Twins};
 use crate::tui::tour::Tour;
 use crate::tui::{BudKeys, Layer, Screen, Theme, screens};
@@ -20,6 +20,8 @@ pub struct Model {
     pub season: Option<Season>,
     /// The backups of the file, oldest first.
     pub backups: Vec<Shelved>,
+    /// What the file held when the list of backups was opened.
+    pub holds: Option<Contents>,
     /// What there is of other tablets, as it was when last read.
     pub tablets: Tablets,
     /// Figures made from the winter, afresh whenever it changed.
@@ -40,6 +42,10 @@ pub struct Model {
     pub reading: bool,
     /// A form is being saved; it stays open until that is done.
     pub saving: bool,
+    /// Once it is saved, the form is opened for the next one.
+    pub goes_on: bool,
+    /// The last thing that a hand did was a touch, not a key.
+    pub by_touch: bool,
     /// The line at the foot.
     pub message: Option<Message>,
     /// Columns and lines of the terminal.
@@ -208,6 +214,7 @@ impl Model {
             house: House::default(),
             season: None,
             backups: Vec::new(),
+            holds: None,
             tablets: Tablets::default(),
             figures: Figures::default(),
             look,
@@ -218,6 +225,8 @@ impl Model {
             under: None,
             reading: false,
             saving: false,
+            goes_on: false,
+            by_touch: false,
             message: None,
             size,
             tour: None,

@@ -1,18 +1,10 @@
 //! From an event to the next state of the model and what is to be written.
 
-use super::view::{help_lines, page_lines};
-use super::{
-    Cover, Effect, Event, Job, MIN_COLUMNS, MIN_LINES, Model, Moment, Question, Tone, Working,
-};
-use crate::orchard::Invalid;
-use crate::tui::forms::{self, Reading};
+use super::filling::form_event;
+use super::view::{fits, help_lines, page_lines};
+use super::{Cover, Effect, Event, Job, Model, Moment, Question, Tone, Working};
 use crate::tui::keymap::{resolve, stack};
-use crate::tui::{Action, Form, FormEvent, Key, Screen, screens, tour};
-
-/// Whether the screens are drawn at this size.
-fn fits((columns, lines): (u16, u16)) -> bool {
-    columns >= MIN_COLUMNS && lines >= MIN_LINES
-}
+use crate::tui::{Action, Key, Screen, forms, screens, tour};
 
 /// Takes in one event.
 pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
@@ -20,6 +12,11 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
     model.now = moment.now;
     if new_day {
         model.refresh();
+    }
+    match event {
+        Event::Act(_) => model.by_touch = true,
+        Event::Key(_) => model.by_touch = false,
+        _ => {}
     }
     let effects = happened(model, event, moment);
     tour::follow(model);
@@ -82,11 +79,26 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             screens::count::taken_back(model, *count, tap);
             Vec::new()
         }
+        Event::TakenOff(count, off) => {
+            screens::count::taken_off(model, *count, off);
+            Vec::new()
+        }
+        Event::PutBack(count, tap) => {
+            screens::count::put_back(model, *count, tap);
+            Vec::new()
+        }
         Event::CountChanged(count) => {
             let id = count.id;
             screens::count::changed(model, *count);
             screens::setup::count_is_back(model, id);
             saved(model);
+            Vec::new()
+        }
+        Event::Fresh(job, shelf) => {
+            if let Some((backups, holds)) = shelf {
+                (model.backups, model.holds) = (backups, Some(holds));
+            }
+            forms::open(model, job);
             Vec::new()
         }
         Event::Working(state) => {
@@ -137,6 +149,9 @@ fn saved(model: &mut Model) {
         screens::setup::saved(model, job);
         screens::winter::saved(model, job);
         screens::outlook::saved(model, job);
+        if std::mem::take(&mut model.goes_on) {
+            forms::open(model, job);
+        }
     }
 }
 
@@ -156,7 +171,7 @@ fn failed(model: &mut Model, words: String) {
 }
 
 fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
-    if !fits(model.size) {
+    if !fits(model, model.size) {
         // nothing is shown but how large the window must be: no key counts blindly
         let leave = resolve(&[crate::tui::Context::Anywhere], key, &model.look.bud_keys);
         return match leave {
@@ -212,7 +227,9 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
             return form_event(model, event, job, moment);
         }
         (Action::Help, Some(Cover::Form(..))) => {
-            model.note("save or cancel the form first; the hint of each field says what goes in");
+            // the form comes back as it was
+            let form = model.cover.replace(Cover::Help(0));
+            model.under = form.map(Box::new);
             return Vec::new();
         }
         (_, Some(Cover::Question(_))) => return answer(model, action),
@@ -273,104 +290,19 @@ fn go(model: &mut Model, screen: Screen) -> Vec<Effect> {
     Vec::new()
 }
 
-fn form_event(model: &mut Model, event: FormEvent, job: Job, moment: Moment) -> Vec<Effect> {
-    match event {
-        FormEvent::None => Vec::new(),
-        FormEvent::Cancel => {
-            model.cover = None;
-            Vec::new()
-        }
-        FormEvent::Changed => {
-            check_form(model, job, moment);
-            Vec::new()
-        }
-        FormEvent::Save => save_form(model, job, moment),
-    }
-}
-
-/// Shows what is wrong as far as the form was filled in; later fields are not found fault with yet.
-fn check_form(model: &mut Model, job: Job, moment: Moment) {
-    let Some(Cover::Form(form, _)) = &model.cover else {
-        return;
-    };
-    let reading = forms::read(model, form, job, moment);
-    let summary = forms::summary(model, &reading);
-    let Some(Cover::Form(form, _)) = &mut model.cover else {
-        return;
-    };
-    form.clear_errors();
-    if form.summary.is_some() {
-        form.summary = Some(summary);
-    }
-    if let Err(refused) = reading {
-        show_if_visited(form, refused);
-    }
-}
-
-/// Shows a problem beside its field, where one has come so far. The focus stays: what is typed there goes on.
-fn show_if_visited(form: &mut Form, refused: Invalid) {
-    let visited = form.focus() + 1;
-    let mut fields = form.fields.iter_mut().take(visited);
-    if let Some(field) = fields.find(|field| field.key == refused.field) {
-        field.error = Some(refused.problem);
-    }
-}
-
-fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
-    let Some(Cover::Form(form, _)) = &model.cover else {
-        return Vec::new();
-    };
-    match forms::read(model, form, job, moment) {
-        Ok(Reading::Write(effects)) if effects.is_empty() => {
-            model.cover = None;
-            model.note("nothing was changed");
-            Vec::new()
-        }
-        Ok(Reading::Write(effects)) => {
-            // the form stays until the change is on disk: nothing typed is lost if that fails
-            model.saving = true;
-            effects
-        }
-        Ok(Reading::Work(working, effect)) => {
-            // the form comes back if the work fails: nothing typed is lost
-            let form = model.cover.replace(Cover::Working(working));
-            model.under = form.map(Box::new);
-            vec![*effect]
-        }
-        Ok(Reading::Tree(head, drawn)) => {
-            model.cover = None;
-            model.screen = Screen::Count;
-            screens::count::begin(model, *head, drawn);
-            Vec::new()
-        }
-        Ok(Reading::Again(firsts, counter)) => {
-            model.cover = None;
-            screens::today::count_again(model, firsts, counter);
-            Vec::new()
-        }
-        Ok(Reading::Details(head)) => {
-            model.cover = None;
-            screens::count::details(model, *head)
-        }
-        Err(refused) => {
-            if let Some(Cover::Form(form, _)) = &mut model.cover {
-                form.clear_errors();
-                form.set_error(refused.field, &refused.problem);
-            }
-            Vec::new()
-        }
-    }
-}
-
 fn answer(model: &mut Model, action: Action) -> Vec<Effect> {
     match (action, model.cover.take()) {
         (Action::Confirm, Some(Cover::Question(question))) => {
+            model.under = None;
             if let [Effect::TakeIn(..)] = question.yes[..] {
                 model.cover = Some(Cover::Working(Working::doing("Taking in")));
             }
             question.yes
         }
-        (Action::Cancel, _) => Vec::new(),
+        (Action::Cancel, _) => {
+            model.cover = model.under.take().map(|form| *form);
+            Vec::new()
+        }
         (_, cover) => {
             model.cover = cover;
             Vec::new()
@@ -386,6 +318,7 @@ fn scroll(model: &mut Model, action: Action) {
         _ => return,
     };
     let end = lines.saturating_sub(page);
+    let is_help = matches!(model.cover, Some(Cover::Help(_)));
     let Some(Cover::Help(place) | Cover::Page { scroll: place, .. }) = &mut model.cover else {
         return;
     };
@@ -398,8 +331,19 @@ fn scroll(model: &mut Model, action: Action) {
         Action::PageDown => *place = (at + page).min(end),
         Action::First => *place = 0,
         Action::Last => *place = end,
-        Action::Back | Action::Cancel | Action::Open | Action::Help => model.cover = None,
-        Action::Go(screen) => {
+        Action::Back | Action::Cancel | Action::Open | Action::Help => {
+            model.cover = model.under.take().map(|form| *form);
+        }
+        // a form that is not saved is not left this way
+        Action::Papers if is_help && model.under.is_none() => forms::open(model, Job::Papers),
+        Action::FirstSteps if is_help && model.under.is_none() => {
+            model.cover = Some(Cover::Page {
+                title: "First steps".to_owned(),
+                lines: screens::setup::guide::page(model),
+                scroll: 0,
+            });
+        }
+        Action::Go(screen) if model.under.is_none() => {
             model.cover = None;
             go(model, screen);
         }

@@ -15,19 +15,28 @@ pub const MIN_COLUMNS: u16 = 80;
 /// The fewest lines that the screens need.
 pub const MIN_LINES: u16 = 24;
 
+/// The fewest lines of a form or a question: as much as is left above a keyboard on the screen.
+const MIN_FORM_LINES: u16 = 12;
+
+/// Whether what is shown now can be drawn at this size.
+pub(super) fn fits(model: &Model, (columns, lines): (u16, u16)) -> bool {
+    let low = matches!(model.cover, Some(Cover::Form(..) | Cover::Question(_)));
+    columns >= MIN_COLUMNS && lines >= if low { MIN_FORM_LINES } else { MIN_LINES }
+}
+
 /// Draws everything, and gives what can be touched.
 pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
     let mut hits = HitMap::new();
     let area = buf.area;
     let mut pen = Pen::new(buf, model.look.theme, &mut hits);
     pen.clear(area);
-    if area.width < MIN_COLUMNS || area.height < MIN_LINES {
+    if !fits(model, (area.width, area.height)) {
         too_small(&mut pen, area);
         return hits;
     }
     let (body, foot) = split_foot(area);
     match &model.cover {
-        Some(Cover::Form(form, _)) => form::view(form, &mut pen, body),
+        Some(Cover::Form(form, _)) => form::view(form, model.by_touch, &mut pen, body),
         Some(Cover::Question(question)) => ask(&mut pen, body, question),
         Some(Cover::Working(working)) => work(&mut pen, body, working),
         Some(Cover::Pictures(pictures)) => screens::pictures::view(pictures, &mut pen, body),
@@ -37,12 +46,13 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
             "What the keys do here",
             &help_lines(model),
             *scroll,
+            &ways_on(model),
         ),
         Some(Cover::Page {
             title,
             lines,
             scroll,
-        }) => page(&mut pen, body, title, lines, *scroll),
+        }) => page(&mut pen, body, title, lines, *scroll, &[]),
         None => screen(model, &mut pen, body),
     }
     draw_foot(model, &mut pen, foot);
@@ -51,7 +61,7 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
 
 fn too_small(pen: &mut Pen, area: Rect) {
     let words = format!(
-        "{} x {} is too small: {MIN_COLUMNS} columns x {MIN_LINES} lines are needed. Make the window larger or the letters smaller.",
+        "{} x {} is too small: {MIN_COLUMNS} columns x {MIN_LINES} lines are needed. Make the window larger or the letters smaller, or put the keyboard on the screen away.",
         area.width, area.height
     );
     pen.wrapped(area, &words, pen.theme.text());
@@ -197,7 +207,27 @@ pub(super) fn page_lines((_, lines): (u16, u16)) -> usize {
     usize::from(lines.saturating_sub(1 + AROUND)).max(1)
 }
 
-fn page(pen: &mut Pen, area: Rect, title: &str, lines: &[String], scroll: usize) {
+/// Where the help leads to; not away from a form that is not saved.
+fn ways_on(model: &Model) -> [Button<'static>; 2] {
+    let form = model.under.is_some();
+    [
+        Button::new("First steps", Action::FirstSteps)
+            .key("s")
+            .off(form),
+        Button::new("Papers", Action::Papers)
+            .key("Ctrl-P")
+            .off(form),
+    ]
+}
+
+fn page(
+    pen: &mut Pen,
+    area: Rect,
+    title: &str,
+    lines: &[String],
+    scroll: usize,
+    ways_on: &[Button],
+) {
     pen.text(line_of(area, 0), title, pen.theme.title());
     let room = Rect {
         height: area.height.saturating_sub(AROUND),
@@ -227,12 +257,16 @@ fn page(pen: &mut Pen, area: Rect, title: &str, lines: &[String], scroll: usize)
             .key("PageDown")
             .off(from == last),
     ];
-    button_bar(pen, bar, &buttons);
+    button_bar(pen, bar, &[&buttons, ways_on].concat());
 }
 
 /// The keys of the screen under the help.
 pub(super) fn help_lines(model: &Model) -> Vec<String> {
-    let here = stack(model.screen, model.layer_below());
+    let layer = match model.under.as_deref() {
+        Some(form) => form.layer(),
+        None => model.layer_below(),
+    };
+    let here = stack(model.screen, layer);
     let lines = help(here, &model.look.bud_keys);
     lines
         .into_iter()

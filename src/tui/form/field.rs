@@ -2,6 +2,8 @@
 
 use tui_input::{Input, InputRequest};
 
+use crate::orchard::parse_day;
+
 /// The most characters that a field takes; what the field means may allow fewer.
 pub const MAX_TYPED: usize = 600;
 
@@ -35,6 +37,8 @@ pub struct Field {
     pub kind: Kind,
     /// What is wrong with its value.
     pub error: Option<String>,
+    /// What a typed text is written with, where that is few letters: a touch finds them on buttons.
+    pub marks: &'static str,
     input: Input,
     choice: usize,
 }
@@ -47,6 +51,7 @@ impl Field {
             hint: String::new(),
             kind,
             error: None,
+            marks: "",
             input: Input::default(),
             choice: 0,
         }
@@ -88,6 +93,13 @@ impl Field {
     #[must_use]
     pub fn hint(mut self, hint: impl Into<String>) -> Self {
         self.hint = hint.into();
+        self
+    }
+
+    /// Written with these letters only.
+    #[must_use]
+    pub fn written_with(mut self, marks: &'static str) -> Self {
+        self.marks = marks;
         self
     }
 
@@ -167,6 +179,24 @@ impl Field {
         true
     }
 
+    /// Whether it is a number or a day, which has one before and one after.
+    pub(super) fn has_steps(&self) -> bool {
+        matches!(self.kind, Kind::Number | Kind::Day)
+    }
+
+    /// One more or one less; says whether it changed. A number is not brought below 0.
+    pub(super) fn step(&mut self, by: i8) -> bool {
+        let next = match self.kind {
+            Kind::Number => number_beside(self.value().trim(), by),
+            Kind::Day => day_beside(self.value(), by),
+            _ => None,
+        };
+        if let Some(next) = &next {
+            self.set_value(next);
+        }
+        next.is_some()
+    }
+
     /// Chooses the entry that best begins as typed; says whether there is one.
     pub(super) fn jump(&mut self, typed: &str) -> bool {
         let Kind::Choice(entries) = &self.kind else {
@@ -208,6 +238,28 @@ impl Field {
     pub(super) fn input(&self) -> &Input {
         &self.input
     }
+}
+
+/// The number beside one, in steps of its last digit; from nothing on it is 1.
+fn number_beside(typed: &str, by: i8) -> Option<String> {
+    if typed.is_empty() {
+        return (by > 0).then(|| "1".to_owned());
+    }
+    let typed = typed.replace(',', ".");
+    let places = typed
+        .split_once('.')
+        .map_or(0, |(_, after)| after.len().min(6));
+    let step = f64::from(by) * 10f64.powi(-(places as i32));
+    let next = typed.parse::<f64>().ok()? + step;
+    (next.is_finite() && next > -1e-9 && next < 1e9).then(|| format!("{:.places$}", next.max(0.0)))
+}
+
+fn day_beside(typed: &str, by: i8) -> Option<String> {
+    let day = parse_day("day", typed).ok()?;
+    let next = day.checked_add_signed(chrono::TimeDelta::days(by.into()))?;
+    parse_day("day", &next.to_string())
+        .ok()
+        .map(|day| day.to_string())
 }
 
 /// How well an entry answers what was typed, 0 the best: its first word whole, its beginning, the

@@ -17,8 +17,7 @@ impl Form {
         self.stays();
         match key {
             Key::Char(c) => self.typed(c),
-            Key::Backspace if self.search.is_empty() => self.edit(InputRequest::DeletePrevChar),
-            Key::Backspace => self.shorten_search(),
+            Key::Backspace => self.erase(),
             Key::Delete => self.edit(InputRequest::DeleteNextChar),
             Key::Ctrl('u') => self.edit(InputRequest::DeleteLine),
             _ => FormEvent::None,
@@ -38,6 +37,11 @@ impl Form {
         self.stays();
         match action {
             Action::Save => return FormEvent::Save,
+            Action::SaveNext if self.has_next => return FormEvent::SaveNext,
+            Action::Type(c) => return self.typed(c),
+            Action::Erase => return self.erase(),
+            Action::Pick(place) => return self.pick(place),
+            Action::Step(by) => return self.step(by),
             Action::NextField if self.focus() + 1 >= self.fields.len() => return FormEvent::Save,
             Action::NextField | Action::Down => self.set_focus(self.focus() + 1),
             Action::Up => self.set_focus(self.focus().saturating_sub(1)),
@@ -139,6 +143,39 @@ impl Form {
             }
         }
         let changed = field.choice() != before;
+        self.changed(changed)
+    }
+
+    fn erase(&mut self) -> FormEvent {
+        if self.search.is_empty() {
+            self.edit(InputRequest::DeletePrevChar)
+        } else {
+            self.shorten_search()
+        }
+    }
+
+    /// A touched entry of the choice in focus.
+    fn pick(&mut self, entry: usize) -> FormEvent {
+        self.search.clear();
+        let place = self.focus();
+        let Some(field) = self.fields.get_mut(place) else {
+            return FormEvent::None;
+        };
+        let before = field.choice();
+        if !field.is_typed() {
+            field.set_choice(entry);
+        }
+        let changed = field.choice() != before;
+        self.changed(changed)
+    }
+
+    /// A number or a day one more or less.
+    fn step(&mut self, by: i8) -> FormEvent {
+        let place = self.focus();
+        let changed = self
+            .fields
+            .get_mut(place)
+            .is_some_and(|field| field.step(by));
         self.changed(changed)
     }
 

@@ -6,6 +6,7 @@
 
 mod field;
 mod keys;
+mod pad;
 mod view;
 
 pub use field::{Field, Kind, MAX_TYPED};
@@ -20,6 +21,8 @@ pub enum FormEvent {
     Changed,
     /// The person wants it saved.
     Save,
+    /// The person wants it saved, and to fill it in for another.
+    SaveNext,
     /// The person wants to leave it.
     Cancel,
 }
@@ -35,6 +38,8 @@ pub struct Form {
     pub problem: Option<String>,
     /// What follows from the values, shown below the fields; `None` in forms that have no such line.
     pub summary: Option<String>,
+    /// Another one may follow at once.
+    pub has_next: bool,
     focus: usize,
     search: String,
     /// The field was just come to: the first typed digit replaces a number or a day that stands there.
@@ -56,6 +61,7 @@ impl Form {
             fields,
             problem: None,
             summary: None,
+            has_next: false,
             focus: 0,
             search: String::new(),
             fresh: true,
@@ -150,5 +156,4 @@ impl Form {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests;

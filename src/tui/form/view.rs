@@ -1,6 +1,6 @@
 //! How a form is drawn.
 
-use super::{Field, Form, Kind};
+use super::{Field, Form, Kind, pad};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::widgets::{Button, button_bar};
 use crate::tui::{Action, Pen, text};
@@ -12,8 +12,8 @@ use unicode_segmentation::UnicodeSegmentation;
 const MAX_VALUE: u16 = 60;
 
 /// Draws a form and records its fields and buttons for touch. The field in focus, its hint and what
-/// is wrong with it are always in view.
-pub fn view(form: &Form, pen: &mut Pen, area: Rect) {
+/// is wrong with it are always in view. For a hand that touches, what is typed has its buttons where there is room.
+pub fn view(form: &Form, by_touch: bool, pen: &mut Pen, area: Rect) {
     let area = pen.clip(area);
     pen.clear(area);
     pen.text(line_of(area, 0), &form.title, pen.theme.title());
@@ -24,6 +24,9 @@ pub fn view(form: &Form, pen: &mut Pen, area: Rect) {
     if let Some(problem) = &form.problem {
         let lines = pen.wrapped(room, problem, pen.theme.error());
         room = below(room, lines);
+    }
+    if by_touch {
+        room = pad::draw(form, pen, room);
     }
     if let Some(summary) = &form.summary {
         room = draw_summary(pen, room, summary);
@@ -52,23 +55,30 @@ fn draw_summary(pen: &mut Pen, room: Rect, summary: &str) -> Rect {
 }
 
 fn draw_buttons(form: &Form, pen: &mut Pen, area: Rect) {
-    let mut bar = vec![
-        Button::new("Save", Action::Save).key("Ctrl-S"),
-        Button::new("Cancel", Action::Cancel).key("Esc"),
-        Button::new("Up", Action::Up).key("↑"),
-        Button::new("Down", Action::Down).key("↓"),
-    ];
-    let chooses = form.focused().is_some_and(|f| !f.is_typed());
-    bar.push(
-        Button::new("Prev", Action::Choose(-1))
-            .key("←")
-            .off(!chooses),
-    );
-    bar.push(
-        Button::new("Next", Action::Choose(1))
-            .key("→")
-            .off(!chooses),
-    );
+    let make = |label, action, key| Button::new(label, action).key(key);
+    let focused = form.focused();
+    let chooses = focused.is_some_and(|field| !field.is_typed());
+    let mut bar = vec![make("Save", Action::Save, "Ctrl-S")];
+    if form.has_next {
+        bar.push(make("And next", Action::SaveNext, "Ctrl-N"));
+    }
+    bar.extend([
+        make("Cancel", Action::Cancel, "Esc"),
+        make("Up", Action::Up, "↑"),
+        make("Down", Action::Down, "↓"),
+    ]);
+    bar.extend(if focused.is_some_and(Field::has_steps) {
+        [
+            make("Less", Action::Step(-1), "PgDn"),
+            make("More", Action::Step(1), "PgUp"),
+        ]
+    } else {
+        [
+            make("Prev", Action::Choose(-1), "←").off(!chooses),
+            make("Next", Action::Choose(1), "→").off(!chooses),
+        ]
+    });
+    bar.push(make("Help", Action::Help, "F1"));
     button_bar(pen, area, &bar);
 }
 

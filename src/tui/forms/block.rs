@@ -67,9 +67,11 @@ fn fields(known: Option<&Block>) -> Vec<Field> {
             .with(text(|b| b.lean_deg.to_string(), "0"))
             .hint("of the stems from upright"),
         Field::text("rows", "Rows")
+            .written_with("0123456789-x,")
             .with(text(|b| b.rows.rows_text(), ""))
             .hint("such as 1-24x110, 25x96: rows 1 to 24 of 110 tree places, row 25 of 96"),
         Field::text("missing", "Missing trees")
+            .written_with("0123456789:-,")
             .with(text(|b| b.rows.missing_text(), ""))
             .hint(
                 "such as 3:17-19, 8:4: in row 3 places 17 to 19, in row 8 place 4; may stay empty",
@@ -160,7 +162,6 @@ fn plural(n: u32, one: &str) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::app::Job;

@@ -14,7 +14,7 @@ pub fn send(model: &Model) -> Result<Form, String> {
         .ok_or("no tree is chosen, so there is no row to send back")?;
     let who = place
         .pruner
-        .ok_or("it is not known who pruned this tree: log the work, or name the pruner (5)")?;
+        .ok_or("it is not known who pruned this tree: log the work (Set-up, Work), or name the pruner: Tree (5)")?;
     let title = format!(
         "Send {} back to row {} of {}",
         season.pruner_shown(who),

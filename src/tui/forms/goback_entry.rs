@@ -4,8 +4,8 @@ use chrono::NaiveDate;
 
 use super::goback::{find, outcome_fields, settled};
 use super::{
-    NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew, crew_field, faults::Faults,
-    whole, winter,
+    NO_BLOCK, NO_CREW, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew,
+    crew_field, faults::Faults, whole, winter,
 };
 use crate::orchard::{GoBack, GoBackId, Invalid, parse_day};
 use crate::tui::app::{Model, Moment, Thing};
@@ -19,12 +19,12 @@ pub fn form(model: &Model, entry: Option<GoBackId>) -> Result<Form, String> {
         None => None,
     };
     if model.house.blocks.is_empty() {
-        return Err("set up a block first: F8 Set-up".to_owned());
+        return Err(NO_BLOCK.to_owned());
     }
     let who = known.map(|entry| entry.pruner);
     let pruners = crew(model, who);
     if pruners.is_empty() {
-        return Err("set up a pruner first: F8 Set-up".to_owned());
+        return Err(NO_CREW.to_owned());
     }
     let day = known.map_or(model.now.day, |entry| entry.day);
     let mut fields = vec![
@@ -72,7 +72,6 @@ pub fn read(
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::orchard::Outcome;

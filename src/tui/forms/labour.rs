@@ -1,7 +1,7 @@
 //! The forms of worked days, comings and goings, and pay.
 
 use super::faults::Faults;
-use super::{NO_WINTER, Reading, chosen_pruner, crew_field, winter};
+use super::{NO_CREW, NO_WINTER, Reading, chosen_pruner, crew_field, winter};
 use crate::orchard::{Invalid, LostDays, LostDaysId, LostKind, Pruner, PrunerId, Stint, parse_day};
 use crate::outlook::pace::{Pay, parse_weekdays, weekdays_text};
 use crate::store::Labour;
@@ -152,7 +152,7 @@ fn choices(model: &Model, pruner: Option<PrunerId>) -> Vec<&Pruner> {
 fn some_crew(model: &Model, pruner: Option<PrunerId>) -> Result<Field, String> {
     let crew = choices(model, pruner);
     if crew.is_empty() {
-        return Err("set up a pruner first: F8 Set-up".to_owned());
+        return Err(NO_CREW.to_owned());
     }
     Ok(crew_field(&crew, pruner))
 }
@@ -251,7 +251,6 @@ pub fn read_own_pay(model: &Model, form: &Form) -> Result<Reading, Invalid> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::app::Job;

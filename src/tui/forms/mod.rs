@@ -34,7 +34,7 @@ pub use winter::with_budburst;
 use crate::orchard::{
     Block, BlockId, CountHead, CountId, DrawId, Invalid, Pruner, PrunerId, WinterId,
 };
-use crate::tui::app::{Cover, Effect, Job, Model, Moment, Thing, Working};
+use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question, Thing, Working};
 use crate::tui::{Field, Form};
 
 /// What a filled form asks for.
@@ -46,6 +46,8 @@ pub enum Reading {
     Tree(Box<CountHead>, Option<(DrawId, usize)>),
     /// Count the trees of these counts again, by this counter.
     Again(Vec<CountId>, String),
+    /// Ask this first.
+    Ask(Question),
     /// Begin a work that takes its time.
     Work(Working, Box<Effect>),
     /// Record this with the count on the Count screen.
@@ -98,6 +100,7 @@ pub fn open(model: &mut Model, job: Job) {
     };
     match form {
         Ok(mut form) => {
+            form.has_next = matches!(job, Job::Block(None) | Job::Pruner(None) | Job::Work(None));
             summarise(model, &mut form, job);
             model.cover = Some(Cover::Form(Box::new(form), job));
         }
@@ -153,6 +156,7 @@ pub fn summary(model: &Model, reading: &Result<Reading, Invalid>) -> String {
             Effect::Papers(wanted, folder) => return papers::summary(wanted, folder),
             _ => return String::new(),
         },
+        Ok(Reading::Ask(question)) => &question.yes,
         _ => return String::new(),
     };
     let thing = match effects.first() {
@@ -168,6 +172,7 @@ pub fn summary(model: &Model, reading: &Result<Reading, Invalid>) -> String {
         Thing::Winter(winter) => winter::summary(winter),
         Thing::Rule(_, _, rule) => rule::summary(rule),
         Thing::Work(entries) => work::summary(model, entries),
+        Thing::Draw(draw) => draw::summary(model, draw),
         _ => String::new(),
     }
 }
@@ -184,7 +189,11 @@ fn summarise(model: &Model, form: &mut Form, job: Job) {
 }
 
 /// What to say where a job needs a winter, and none is set up.
-const NO_WINTER: &str = "set up a winter first: F8 Set-up";
+pub(super) const NO_WINTER: &str = "set up a winter first: Set-up (F8), Winters, New (n)";
+
+/// The same of a block, and of the crew.
+const NO_BLOCK: &str = "set up a block first: Set-up (F8), Blocks, New (n)";
+const NO_CREW: &str = "set up a pruner first: Set-up (F8), Crew, New (n)";
 
 /// The winter looked at.
 fn winter(model: &Model) -> Result<WinterId, Invalid> {
@@ -297,7 +306,6 @@ fn limits(key: &str) -> (u16, u16) {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

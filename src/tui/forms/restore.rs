@@ -2,8 +2,9 @@
 
 use super::{NOT_THERE, Reading};
 use crate::orchard::Invalid;
-use crate::store::backup::{Contents, Shelved};
-use crate::tui::app::{Effect, Model};
+use crate::report::words;
+use crate::store::backup::{Contents, Shelved, change};
+use crate::tui::app::{Effect, Model, Question};
 use crate::tui::{Field, Form};
 
 /// Those that can be put back, newest first.
@@ -33,7 +34,8 @@ fn entry(one: &Shelved) -> String {
     } else {
         ""
     };
-    format!("{number}: {day}, {counts} counts{before}")
+    let counts = words::plural(counts as u32, "count", "counts");
+    format!("{number}: {day}, {counts}{before}")
 }
 
 /// Asks which backup.
@@ -45,7 +47,7 @@ pub fn form(model: &Model) -> Result<Form, String> {
         );
     }
     let field = Field::choice_of("backup", "Backup", names)
-        .hint("left and right; save puts the whole file back to what it was then");
+        .hint("left and right; save asks first, then the whole file is what it was then");
     Ok(Form::new("Put a backup back", vec![field]).with_summary())
 }
 
@@ -54,21 +56,40 @@ pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
     let chosen = form.value("backup");
     let chosen = sound(model).find(|one| entry(one) == chosen);
     let chosen = chosen.ok_or_else(|| Invalid::new("backup", NOT_THERE))?;
-    Ok(Reading::Write(vec![Effect::Restore(chosen.backup.number)]))
+    let (number, day) = (chosen.backup.number, chosen.backup.day);
+    let words = format!(
+        "Put backup {number}, of {day}, in the place of the file? {} The file as it is now becomes a backup \
+         first: put that one back to undo this.",
+        differs(model, chosen.contents.as_ref())
+    );
+    Ok(Reading::Ask(Question {
+        words,
+        yes: vec![Effect::Restore(number)],
+    }))
+}
+
+/// What there would be more or less of than now.
+fn differs(model: &Model, then: Option<&Contents>) -> String {
+    let Some((now, then)) = model.holds.as_ref().zip(then) else {
+        return String::new();
+    };
+    let told = change(now, then);
+    if told.is_empty() {
+        return "It holds as many counts and all else as now; what was changed since is as it was then.".to_owned();
+    }
+    format!("The file then has {} than now.", words::list(&told))
 }
 
 /// What it would put back.
 pub fn summary(model: &Model, number: u32) -> String {
     let chosen = model.backups.iter().find(|one| one.backup.number == number);
     let held = chosen.and_then(|one| one.contents.as_ref());
-    let held = held.map_or_else(String::new, Contents::words);
-    format!(
-        "It holds {held}. The file as it is now becomes a backup first: putting that one back undoes this."
-    )
+    let words = held.map_or_else(String::new, Contents::words);
+    let differs = differs(model, held);
+    format!("It holds {words}. {differs}").trim_end().to_owned()
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::store::Store;
@@ -97,7 +118,7 @@ mod tests {
         let words = form.summary.as_deref().unwrap();
         assert!(words.starts_with("It holds 1 count, 2 taps, "), "{words}");
         let restored = |model: &Model| match read(model, &form) {
-            Ok(Reading::Write(effects)) => Ok(effects),
+            Ok(Reading::Ask(question)) => Ok(question.yes),
             Ok(other) => panic!("{other:?}"),
             Err(refused) => Err(refused.problem),
         };

@@ -36,14 +36,18 @@ fn fields(rule: &Rule) -> Vec<Field> {
         .chosen(oldest.unwrap_or(1))
         .hint("older wood should go; a little slips through"),
         Field::text("parts", "Parts of the wood")
+            .written_with("0123456789 ")
             .with(parts_text(rule))
             .hint("of one-, two-, three-year and four-plus wood: 1 1 1 0 is a third of each of the first three"),
         Field::text("tolerance", "May be off by, %")
+            .written_with("0123456789 ")
             .with(tolerance_text(rule))
             .hint("percent points that each share may be off, in the same order; of older wood, the most that may slip through"),
     ];
     for ((key, label), limit) in BUDS.into_iter().zip(rule.buds) {
-        let field = Field::text(key, label).with(limit.text());
+        let field = Field::text(key, label)
+            .written_with("0123456789-")
+            .with(limit.text());
         fields.push(field.hint(
             "to leave on a unit, that is a piece of two-year wood: 4, or 3-4 where both are right",
         ));
@@ -51,6 +55,7 @@ fn fields(rule: &Rule) -> Vec<Field> {
     let [medium, thick] = rule.diameters_mm;
     fields.push(
         Field::text("diameters_mm", "Medium and thick from, mm")
+            .written_with("0123456789 ")
             .with(format!("{medium} {thick}"))
             .hint("the diameters of the two-year wood from which a unit is medium, and thick"),
     );
@@ -170,7 +175,6 @@ pub fn summary(rule: &Rule) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::app::Job;

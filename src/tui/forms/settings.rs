@@ -124,7 +124,6 @@ fn kept(setting: Setting, value: String) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::app::Job;

@@ -156,7 +156,10 @@ pub fn into(model: &Model) -> Form {
 /// Reads it: what they would bring is looked at first.
 pub fn read_into(model: &Model, form: &Form) -> Result<Reading, Invalid> {
     let typed = form.value("other").trim();
-    let place = match model.tablets.found.get(form.choice("bundle")) {
+    // by what it says: the list may have been read again since
+    let chosen = form.value("bundle");
+    let mut found = model.tablets.found.iter();
+    let place = match found.find(|path| path.display().to_string() == chosen) {
         Some(path) if typed.is_empty() => path.clone(),
         _ if typed.is_empty() => {
             let problem = "name a bundle, or a folder with bundles";

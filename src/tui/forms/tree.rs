@@ -2,7 +2,9 @@
 
 use chrono::NaiveDate;
 
-use super::{NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew, whole, winter};
+use super::{
+    NO_BLOCK, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew, whole, winter,
+};
 use crate::orchard::{Block, BlockId, Chosen, CountHead, Fate, Invalid, Part, PrunerId, Stage};
 use crate::tui::app::{Effect, Model, Moment};
 use crate::tui::{Field, Form};
@@ -18,7 +20,7 @@ const BY_LOG: &str = "as the work log says";
 pub fn other(model: &Model) -> Result<Form, String> {
     model.season.as_ref().ok_or(NO_WINTER)?;
     if model.house.blocks.is_empty() {
-        return Err("set up a block first: F8 Set-up".to_owned());
+        return Err(NO_BLOCK.to_owned());
     }
     let near = model.count.place();
     let row = near.map_or_else(String::new, |place| place.row.to_string());
@@ -209,7 +211,7 @@ pub fn details(model: &Model) -> Result<Form, String> {
     let place = model
         .count
         .place()
-        .ok_or("no tree is chosen yet: 6 chooses one")?;
+        .ok_or("no tree is chosen yet: Other (6) chooses one")?;
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let title = format!(
         "{}, row {}, tree {}",
@@ -253,6 +255,26 @@ pub fn changed_head(model: &Model, form: &Form, head: &CountHead) -> Result<Coun
         .map_err(|e| no_log(e, model, block, head.row))
 }
 
+/// Why a drawn tree is left out; the last one wants words.
+const REASONS: [&str; 5] = [
+    "dead tree",
+    "no tree there",
+    "not pruned yet",
+    "cannot be reached",
+    OTHER_REASON,
+];
+const OTHER_REASON: &str = "another reason";
+
+/// The reason that the form gives: the one chosen, what was typed, or both.
+fn reason(form: &Form) -> Result<Fate, Invalid> {
+    let (why, typed) = (form.value("why"), form.value("reason").trim());
+    match (why, typed) {
+        (OTHER_REASON, typed) => Fate::skipped(typed),
+        (why, "") => Fate::skipped(why),
+        (why, typed) => Fate::skipped(&format!("{why}: {typed}")),
+    }
+}
+
 /// Asks why the drawn tree on the Count screen is left out.
 pub fn skip(model: &Model) -> Result<Form, String> {
     model
@@ -260,11 +282,14 @@ pub fn skip(model: &Model) -> Result<Form, String> {
         .drawn()
         .ok_or("this tree was not drawn, so there is nothing to skip")?;
     let place = model.count.place().ok_or("no tree is chosen")?;
-    let reason =
-        Field::note("reason", "Why").hint("such as: dead tree, not pruned yet, cannot be reached");
+    let fields = vec![
+        Field::choice_of("why", "Why", REASONS.map(str::to_owned).to_vec())
+            .hint("left and right, or touch it"),
+        Field::note("reason", "In words").hint("may stay empty, but for another reason"),
+    ];
     Ok(Form::new(
         format!("Leave out row {}, tree {}", place.row, place.tree),
-        vec![reason],
+        fields,
     ))
 }
 
@@ -274,7 +299,7 @@ pub fn read_skip(model: &Model, form: &Form) -> Result<Reading, Invalid> {
         .count
         .drawn()
         .ok_or_else(|| Invalid::new("tree", "was not drawn"))?;
-    let Fate::Skipped(reason) = Fate::skipped(form.value("reason"))? else {
+    let Fate::Skipped(reason) = reason(form)? else {
         return Err(Invalid::new("reason", "is empty"));
     };
     let mut effects = vec![Effect::SkipDrawn(draw, place, Some(reason))];

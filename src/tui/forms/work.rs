@@ -1,12 +1,13 @@
 //! The form for an entry of the work log.
 
 use super::{
-    NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew, crew_field, whole, winter,
+    NO_BLOCK, NO_CREW, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew,
+    crew_field, whole, winter,
 };
 use crate::orchard::{
     Block, Invalid, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours,
 };
-use crate::report::words;
+use crate::report::{Beside, Logging, Season, words};
 use crate::tui::app::{Model, Moment, Thing};
 use crate::tui::{Field, Form};
 
@@ -14,12 +15,12 @@ use crate::tui::{Field, Form};
 pub fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     if model.house.blocks.is_empty() {
-        return Err("set up a block first: F8 Set-up".to_owned());
+        return Err(NO_BLOCK.to_owned());
     }
     let known = entry.and_then(|id| season.work.iter().find(|work| work.id == id));
     let pruners = crew(model, known.map(|work| work.pruner));
     if pruners.is_empty() {
-        return Err("set up a pruner first: F8 Set-up".to_owned());
+        return Err(NO_CREW.to_owned());
     }
     let block = known.or(season.work.last()).map(|work| work.block);
     let number = |value: Option<u16>| value.map_or_else(String::new, |n| n.to_string());
@@ -27,6 +28,7 @@ pub fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
         crew_field(&pruners, known.map(|work| work.pruner)),
         block_field(model, block),
         Field::text("row", "Rows")
+            .written_with("0123456789-,")
             .with(number(known.map(|w| w.row)))
             .hint("a row, or several such as 1-3, 5"),
         Field::number("first", "First tree")
@@ -39,6 +41,7 @@ pub fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
             .with(known.map_or(model.now.day, |w| w.day).to_string())
             .hint("such as 2027-01-12"),
         Field::text("hours", "Hours")
+            .written_with("0123456789:.")
             .with(hours_text(known.and_then(|w| w.minutes)))
             .hint("7.5 or 7:30; may stay empty"),
     ];
@@ -166,52 +169,72 @@ fn shared(minutes: Option<u16>, rows: &[(u16, u16)]) -> Vec<Option<u16>> {
     rows.iter().map(share).collect()
 }
 
-/// How many trees the entries name, and who else is logged for some of them.
+/// How many trees the entries name, and what saving them does to what is logged already.
 pub fn summary(model: &Model, entries: &[WorkEntry]) -> String {
     let Some(season) = &model.season else {
         return String::new();
     };
-    let trees = |entry: &WorkEntry| {
-        let block = season.block(entry.block);
-        let row = block.and_then(|block| block.rows.row(entry.row));
-        row.map_or(0, |row| row.trees_between(entry.first, entry.last))
-    };
-    let mut others: Vec<&WorkEntry> = (season.work.iter())
-        .filter(|other| (entries.iter()).any(|entry| other.id != entry.id && other.overlaps(entry)))
-        .collect();
-    others.dedup_by_key(|other| (other.pruner, other.day));
-    let named = |others: &[&WorkEntry]| {
-        let each = (others.iter())
-            .map(|other| format!("{} on {}", season.pruner_shown(other.pruner), other.day));
-        words::list(&each.collect::<Vec<_>>())
-    };
-    let mut what = words::trees(entries.iter().map(trees).sum());
+    let logging = season.logging(entries);
+    let mut what = words::trees(logging.trees);
     if entries.len() > 1 {
         what = format!("{} rows, {what}, the hours shared by trees", entries.len());
     }
-    let Some(day) = entries.first().map(|entry| entry.day) else {
-        return format!("{what}.");
-    };
-    let (today, mut before): (Vec<_>, Vec<_>) =
-        others.into_iter().partition(|other| other.day == day);
-    before.retain(|other| other.day < day);
-    if !today.is_empty() {
-        return format!(
-            "{what}; some are logged already for {}: this corrects it, the later entry will hold.",
-            named(&today)
-        );
+    let told = [
+        told(season, &logging, is_replaced),
+        told(season, &logging, |of| of == Beside::Corrected),
+        told(season, &logging, |of| of == Beside::Holds),
+        told(season, &logging, |of| of == Beside::Mended),
+        told(season, &logging, |of| of == Beside::Mends),
+    ];
+    match told.into_iter().flatten().next() {
+        Some(told) => format!("{what}, {} new. {told}", logging.new),
+        None => format!("{what}."),
     }
-    if before.is_empty() {
-        return format!("{what}.");
+}
+
+fn is_replaced(of: Beside) -> bool {
+    matches!(of, Beside::Replaced(_))
+}
+
+/// What becomes of the entries of one kind; none where there are none.
+fn told(season: &Season, logging: &Logging, is: fn(Beside) -> bool) -> Option<String> {
+    let (mut days, mut who) = (Vec::new(), Vec::new());
+    let (mut minutes, mut kind) = (0, None);
+    for (pruner, day, of) in logging.beside.iter().filter(|(_, _, of)| is(*of)) {
+        let shown = season.pruner_shown(*pruner);
+        days.push(format!("{shown} on {day}"));
+        if !who.contains(&shown) {
+            who.push(shown);
+        }
+        if let Beside::Replaced(own) = of {
+            minutes = own.unwrap_or(0).saturating_add(minutes);
+        }
+        kind = Some(*of);
     }
-    format!(
-        "{what}; some are logged already for {}: this is mending, its hours come on top.",
-        named(&before)
-    )
+    days.dedup();
+    let (days, who) = (words::list(&days), words::list(&who));
+    Some(match kind? {
+        Beside::Replaced(_) if minutes > 0 => {
+            let hours = hours_text(Some(minutes));
+            format!("This takes the place of what {who} had that day, its {hours} hours too.")
+        }
+        Beside::Replaced(_) => format!("This takes the place of what {who} had that day."),
+        Beside::Corrected => format!(
+            "This corrects what {who} had that day: these trees go, its other trees and its hours stay."
+        ),
+        Beside::Holds => {
+            format!("What {who} had logged after it that day holds for the same trees.")
+        }
+        Beside::Mended => format!(
+            "Mending, after {days}: the hours come on top, each tree counts once, as before."
+        ),
+        Beside::Mends => format!(
+            "Before {days}: these trees count here; what was logged then is mending, its hours stay."
+        ),
+    })
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::NOT_THERE;
     use super::*;

@@ -219,5 +219,4 @@ fn bud_line(size: Size, keys: &BudKeys) -> HelpLine {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests;

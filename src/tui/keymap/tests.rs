@@ -43,7 +43,13 @@ fn bud_keys_collide_with_nothing_in_count() {
 /// Whether a key must reach an action; the others are touched places. A new action must be sorted here.
 fn wants_key(action: Action) -> bool {
     match action {
-        Action::Section(_) | Action::Select(_) | Action::Field(_) | Action::Read => false,
+        Action::Section(_)
+        | Action::Select(_)
+        | Action::Field(_)
+        | Action::Read
+        | Action::Pick(_)
+        | Action::Type(_)
+        | Action::Erase => false,
         Action::Go(_)
         | Action::NextScreen
         | Action::PrevScreen
@@ -85,6 +91,9 @@ fn wants_key(action: Action) -> bool {
         | Action::DaySheet
         | Action::Pictures
         | Action::Papers
+        | Action::FirstSteps
+        | Action::Step(_)
+        | Action::SaveNext
         | Action::Choose(_)
         | Action::NextField
         | Action::Save
@@ -122,6 +131,10 @@ fn every_action() -> Vec<Action> {
         A::LogWork,
         A::DrawTrees,
         A::CountAgain,
+        A::FirstSteps,
+        A::Step(1),
+        A::Step(-1),
+        A::SaveNext,
         A::Review,
         A::New,
         A::Edit,

@@ -9,7 +9,8 @@ use super::tablets::{self, Apart};
 use crate::orchard::{CountId, TreeCount};
 use crate::report::Making;
 use crate::store::StoreError;
-use crate::tui::app::{Effect, Event};
+use crate::store::backup::shelf;
+use crate::tui::app::{Effect, Event, Job};
 use crate::tui::stop::can_be_continued;
 use crate::tui::work::Work;
 
@@ -52,9 +53,14 @@ impl Desk<'_> {
                 self.tell(Event::TakenBack(count, tap));
             }
             Effect::TakeOff(count, tap) => {
-                let taken = store.take_off(count, tap)?.then_some(tap);
+                let place = store.take_off(count, tap)?;
                 let count = self.count(count)?;
-                self.tell(Event::TakenBack(count, taken));
+                self.tell(Event::TakenOff(count, place.map(|place| (place, tap))));
+            }
+            Effect::PutBack(count, place, tap) => {
+                store.put_back(count, place, tap)?;
+                let count = self.count(count)?;
+                self.tell(Event::PutBack(count, tap));
             }
             Effect::Close(count, closed) => {
                 store.close_count(count, closed)?;
@@ -109,6 +115,7 @@ impl Desk<'_> {
                 self.work = Some(tablets::take_in(apart, files, join, day));
             }
             Effect::ReadTablets => self.read_tablets()?,
+            Effect::Fresh(job) => self.open_fresh(job)?,
             effect @ (Effect::Settle(..) | Effect::Join(..) | Effect::Part(..)) => {
                 write(store, effect)?;
                 self.read_tablets()?;
@@ -133,6 +140,18 @@ impl Desk<'_> {
         Ok(())
     }
 
+    /// Opens a form on what there is at this moment, such as a stick that was put in just now.
+    fn open_fresh(&mut self, job: Job) -> Result<(), StoreError> {
+        let shelf = if job == Job::Restore {
+            Some((shelf(self.store.path())?, self.store.contents()?))
+        } else {
+            self.read_tablets()?;
+            None
+        };
+        self.tell(Event::Fresh(job, shelf));
+        Ok(())
+    }
+
     fn restore(&mut self, number: u32) -> Result<(), StoreError> {
         let restored = self.store.restore(number, self.model.now.day);
         // the list may be an old one
@@ -141,7 +160,10 @@ impl Desk<'_> {
         self.winter = None;
         self.reload()?;
         let undo = match restored.before {
-            Some(before) => format!("; number {} is the file as it was before", before.number),
+            Some(before) => format!(
+                "; number {} is the file as it was: putting that one back undoes it",
+                before.number
+            ),
             None => String::new(),
         };
         self.model

@@ -100,6 +100,7 @@ pub(super) fn forget(
     }
     Ok(match holding_name(store, pruner)?.len() {
         0 => told + "; no backup holds it",
+        1 => told + "; one backup or copy holds it still",
         held => format!("{told}; {held} backups and copies hold it still"),
     })
 }

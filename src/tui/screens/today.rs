@@ -12,7 +12,7 @@ use crate::tui::app::{Cover, Effect, Model, Moment};
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, table};
-use crate::tui::{Action, Layer, Pen, Screen, text};
+use crate::tui::{Action, Layer, Pen, Screen, forms, text};
 
 /// State of the screen.
 #[derive(Debug, Default)]
@@ -63,7 +63,7 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
 /// Counts the selected tree.
 fn open(model: &mut Model) {
     let Some(walk) = &model.figures.walk else {
-        model.note("set up a winter first: F8 Set-up");
+        model.note(forms::NO_WINTER);
         return;
     };
     let at = model.today.selected;
@@ -99,7 +99,7 @@ pub fn count_again(model: &mut Model, firsts: Vec<CountId>, counter: String) {
 /// The supervisor's page, to read.
 fn supervisor_page(model: &mut Model) {
     let Some(season) = &model.season else {
-        model.note("set up a winter first: F8 Set-up");
+        model.note(forms::NO_WINTER);
         return;
     };
     let page = text_report::supervisor(&season.supervisor_page(model.now.day));
@@ -124,7 +124,7 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
             return;
         }
         pen.text(line_of(body, 1), "Welcome.", pen.theme.title());
-        let words = "Nothing is set up yet. Press F8 for Set-up and enter a winter, a block and the crew; \
+        let words = "Nothing is set up yet. Set-up (F8, or touch it above) takes a winter, a block and the crew; \
             or leave and run `thirdwood demo` to look around in an invented orchard.";
         pen.wrapped(below(body, 3), words, pen.theme.text());
         return;
@@ -224,7 +224,7 @@ fn next_trees(model: &Model, pen: &mut Pen, area: Rect, walk: &Walk) {
         rows: &rows,
         selected: (!rows.is_empty())
             .then_some(model.today.selected.min(rows.len().saturating_sub(1))),
-        empty: "No drawn tree waits. w logs work, d draws trees.",
+        empty: "No drawn tree waits. Log work (w) says what was pruned, Draw (d) draws trees out of it.",
     };
     table(pen, area, &list);
 }
@@ -311,6 +311,7 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         make("Draw", Action::DrawTrees),
         make("Again", Action::CountAgain),
         make("Day page", Action::DaySheet),
+        make("Papers", Action::Papers),
     ];
     button_bar(pen, area, &bar);
 }

@@ -48,9 +48,9 @@ fn lines(model: &Model, pen: &mut Pen, area: Rect) {
             rows: &rows,
             selected: Some(selected),
             empty: if model.season.is_none() {
-                "No winter is set up yet: F8 opens Set-up, where the winter, the blocks and the crew are entered."
+                "No winter is set up yet: Set-up (F8), Winters, New (n). Then the blocks and the crew."
             } else {
-                "No block is entered yet: F8 opens Set-up, where the blocks and their rows are entered."
+                "No block is entered yet: Set-up (F8), Blocks, New (n)."
             },
         },
     );

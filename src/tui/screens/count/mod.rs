@@ -6,10 +6,12 @@ mod view;
 
 use std::collections::HashMap;
 
-use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Tally};
+use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Tally, Tap};
 
-pub use next::{begin, entered, pick, pick_again, resume};
-pub use update::{changed, details, reloaded, removed, taken_back, tapped, update};
+pub use next::{begin, entered, look_at, pick, pick_again, resume};
+pub use update::{
+    changed, details, put_back, reloaded, removed, taken_back, taken_off, tapped, update,
+};
 pub use view::view;
 
 /// State of the screen.
@@ -50,6 +52,21 @@ struct Current {
     begun: bool,
     /// Its place in a draw.
     drawn: Option<DrawnPlace>,
+    /// What was done since it came into the hand, for undo.
+    acts: Vec<Act>,
+    /// Its count is closed and only looked at: the first change opens it again.
+    closed: bool,
+    /// It was opened from the list of counts, and goes back there.
+    listed: bool,
+}
+
+/// What was done with the taps of the tree in hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Act {
+    /// One was added at the end.
+    Tapped,
+    /// This one was taken off, behind so many others.
+    TookOff(usize, Tap),
 }
 
 impl State {

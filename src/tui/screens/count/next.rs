@@ -3,11 +3,13 @@
 use super::{Current, DrawnPlace, State};
 use crate::orchard::{BlockId, Chosen, CountHead, CountId, Part, Stage, Tally};
 use crate::report::{Season, WalkTree};
+use crate::tui::Screen;
 use crate::tui::app::Model;
 
 /// The screen was entered: the open count is taken up again, or the next drawn tree.
 pub fn entered(model: &mut Model) {
-    if model.count.current.is_none() {
+    let current = model.count.current.as_ref();
+    if current.is_none_or(|current| current.closed) {
         take_next(model, None);
     }
 }
@@ -51,14 +53,31 @@ pub fn resume(model: &mut Model, count: CountId) {
         .season
         .as_ref()
         .and_then(|season| place_in_draw(season, &found.head));
+    // something else about the tree in hand changed: what undo takes back stays
+    let before = model.count.current.take();
+    let before = before.filter(|current| current.begun && current.id == count);
+    let listed = before.as_ref().is_some_and(|current| current.listed);
+    let same = before.filter(|current| current.tally == found.tally);
     model.count.current = Some(Current {
         id: found.id,
         head: found.head.clone(),
         tally: found.tally,
         begun: true,
         drawn,
+        acts: same.map_or_else(Vec::new, |current| current.acts),
+        closed: found.closed,
+        listed,
     });
     model.count.echo.clear();
+}
+
+/// Takes up a count of the list, open or closed. A closed one stays so while it is only looked at.
+pub fn look_at(model: &mut Model, count: CountId) {
+    resume(model, count);
+    if let Some(current) = &mut model.count.current {
+        current.listed = true;
+    }
+    model.screen = Screen::Count;
 }
 
 fn place_in_draw(season: &Season, head: &CountHead) -> Option<DrawnPlace> {
@@ -115,6 +134,9 @@ fn fresh(head: CountHead, drawn: Option<DrawnPlace>) -> Current {
         tally: Tally::default(),
         begun: false,
         drawn,
+        acts: Vec::new(),
+        closed: false,
+        listed: false,
     }
 }
 

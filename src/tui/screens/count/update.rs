@@ -1,7 +1,7 @@
 //! What keys and touches do on the Count screen, and what comes back from the file.
 
 use super::next::{pick_again, resume, take_back, take_next};
-use super::{Current, DrawnPlace, Last};
+use super::{Act, Current, DrawnPlace, Last};
 use crate::orchard::{CountHead, CountId, Fate, Tally, Tap, TreeCount};
 use crate::report::{Season, text};
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question};
@@ -18,10 +18,7 @@ pub fn update(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> 
         Action::LeaveCount if less => {}
         Action::Undo => return undo(model),
         Action::CloseTree => return close(model),
-        Action::LeaveCount => {
-            model.screen = Screen::Today;
-            model.refresh_walk();
-        }
+        Action::LeaveCount => leave(model),
         Action::TreeDetails => forms::open(model, Job::TreeDetails),
         Action::OtherTree => forms::open(model, Job::OtherTree),
         Action::SendBack => forms::open(model, Job::SendBack),
@@ -31,19 +28,43 @@ pub fn update(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> 
     Vec::new()
 }
 
+/// Leaves the tree as it stands: to the list that it was opened from, or to Today.
+fn leave(model: &mut Model) {
+    let current = model.count.current.as_mut();
+    let listed = current.is_some_and(|current| std::mem::take(&mut current.listed));
+    if listed {
+        model.screen = Screen::SetUp;
+        let looked_at = model.count.current.take_if(|current| current.closed);
+        if looked_at.is_some() {
+            model.note("nothing was changed: the count is closed as it was");
+        }
+        return;
+    }
+    model.screen = Screen::Today;
+    model.refresh_walk();
+}
+
+/// A change of the taps in hand; a count that is closed is opened again for it.
+fn change(current: &Current, effect: Effect) -> Vec<Effect> {
+    let open = current.closed.then_some(Effect::Close(current.id, false));
+    open.into_iter().chain([effect]).collect()
+}
+
 fn tap_on(model: &mut Model, tap: Tap, moment: Moment) -> Vec<Effect> {
     if !model.look.extras && matches!(tap, Tap::Upright | Tap::ThickTop) {
         model.note(
-            "upright and thick wood are not counted on this tablet: F8, Settings turns it on",
+            "upright and thick wood are not counted on this tablet: Set-up (F8), Settings turns it on",
         );
         return Vec::new();
     }
     let Some(current) = &mut model.count.current else {
-        model.note("no tree is chosen: 6 chooses one by eye, and on Today d draws some");
+        model.note(
+            "no tree is chosen: Other (6) chooses one by eye, and Draw (d) on Today draws some",
+        );
         return Vec::new();
     };
     if current.begun {
-        return vec![Effect::Tap(current.id, None, tap)];
+        return change(current, Effect::Tap(current.id, None, tap));
     }
     current.head.at = moment.now;
     vec![Effect::Tap(
@@ -65,7 +86,9 @@ fn arm(model: &mut Model, less: bool) {
 
 fn take_off(model: &mut Model, tap: Tap) -> Vec<Effect> {
     match &model.count.current {
-        Some(current) if current.tally.has(tap) => vec![Effect::TakeOff(current.id, tap)],
+        Some(current) if current.tally.has(tap) => {
+            change(current, Effect::TakeOff(current.id, tap))
+        }
         _ => {
             model.note(format!("there is no {} on this tree", tap.words()));
             Vec::new()
@@ -73,10 +96,18 @@ fn take_off(model: &mut Model, tap: Tap) -> Vec<Effect> {
     }
 }
 
-/// Takes the last tap back; on a tree without taps, opens the tree before it again.
+/// Undoes what was done last with the tree in hand: a tap goes, one that was taken off comes back. On a tree without
+/// taps, opens the tree before it again.
 fn undo(model: &mut Model) -> Vec<Effect> {
+    if let Some(current) = &model.count.current
+        && let Some(Act::TookOff(place, tap)) = current.acts.last()
+    {
+        return vec![Effect::PutBack(current.id, *place, *tap)];
+    }
     match (&model.count.current, model.count.last) {
-        (Some(current), _) if !current.tally.is_empty() => vec![Effect::TakeBack(current.id)],
+        (Some(current), _) if !current.tally.is_empty() => {
+            change(current, Effect::TakeBack(current.id))
+        }
         (_, Some(Last::Closed(closed))) => vec![Effect::Close(closed, false)],
         (_, Some(Last::LeftOut((draw, place)))) => {
             model.count.back = Some((draw, place));
@@ -91,6 +122,10 @@ fn undo(model: &mut Model) -> Vec<Effect> {
 
 fn close(model: &mut Model) -> Vec<Effect> {
     match &model.count.current {
+        Some(current) if current.closed => {
+            leave(model);
+            Vec::new()
+        }
         Some(current) if current.head.again && !current.tally.is_empty() => {
             let words = "Is the whole of it counted? Both counts of this tree are shown then, and this one is not \
                 opened again.";
@@ -106,11 +141,11 @@ fn close(model: &mut Model) -> Vec<Effect> {
             Vec::new()
         }
         Some(_) => {
-            model.note("nothing is counted on this tree yet; 6 chooses another");
+            model.note("nothing is counted on this tree yet; Other (6) chooses another");
             Vec::new()
         }
         None => {
-            model.note("no tree is chosen: 6 chooses one by eye");
+            model.note("no tree is chosen: Other (6) chooses one by eye");
             Vec::new()
         }
     }
@@ -119,7 +154,9 @@ fn close(model: &mut Model) -> Vec<Effect> {
 fn skip(model: &mut Model) {
     match &model.count.current {
         Some(current) if !current.tally.is_empty() => {
-            model.note("this tree has taps: take them back first, or close it");
+            model.note(
+                "this tree has taps: UNDO (Backspace) takes them back, CLOSE (Enter) keeps them",
+            );
         }
         _ => forms::open(model, Job::SkipTree),
     }
@@ -163,12 +200,44 @@ pub fn details(model: &mut Model, head: CountHead) -> Vec<Effect> {
 pub fn tapped(model: &mut Model, count: TreeCount, tap: Tap) {
     model.count.echo = format!("+ {}", tap.words());
     take_in(model, count);
+    did(model, Act::Tapped);
+}
+
+/// A tap was taken off, wherever it stood.
+pub fn taken_off(model: &mut Model, count: TreeCount, off: Option<(usize, Tap)>) {
+    model.count.echo = off.map_or_else(String::new, |(_, tap)| {
+        format!("took off: {} (undo puts it back)", tap.words())
+    });
+    take_in(model, count);
+    if let Some((place, tap)) = off {
+        did(model, Act::TookOff(place, tap));
+    }
+}
+
+/// A tap that was taken off is back.
+pub fn put_back(model: &mut Model, count: TreeCount, tap: Tap) {
+    model.count.echo = format!("put back: {}", tap.words());
+    take_in(model, count);
+    undone(model);
+}
+
+fn did(model: &mut Model, act: Act) {
+    if let Some(current) = &mut model.count.current {
+        current.acts.push(act);
+    }
+}
+
+fn undone(model: &mut Model) {
+    if let Some(current) = &mut model.count.current {
+        current.acts.pop();
+    }
 }
 
 /// A tap was taken back.
 pub fn taken_back(model: &mut Model, count: TreeCount, tap: Option<Tap>) {
     model.count.echo = tap.map_or_else(String::new, |tap| format!("took back: {}", tap.words()));
     take_in(model, count);
+    undone(model);
 }
 
 fn take_in(model: &mut Model, count: TreeCount) {
@@ -199,12 +268,13 @@ pub fn changed(model: &mut Model, count: TreeCount) {
         season.put(count);
     }
     model.refresh();
-    let in_hand = model
-        .count
-        .current
-        .as_ref()
-        .is_some_and(|current| current.id == id && current.begun);
-    if closed && in_hand {
+    let current = model.count.current.as_ref();
+    let current = current.filter(|current| current.id == id && current.begun);
+    let in_hand = current.is_some();
+    if closed && current.is_some_and(|current| !current.closed) {
+        if current.is_some_and(|current| current.listed) {
+            model.screen = Screen::SetUp;
+        }
         // once both counts are seen, the second is not opened again
         model.count.last = (!again).then_some(Last::Closed(id));
         model.count.echo.clear();
@@ -223,7 +293,7 @@ pub fn changed(model: &mut Model, count: TreeCount) {
         if !in_hand {
             model.count.last = None;
             model.note(format!(
-                "row {} tree {} is open again: Enter closes it",
+                "row {} tree {} is open again: CLOSE (Enter) closes it",
                 place.0, place.1
             ));
         }
@@ -271,9 +341,11 @@ pub fn reloaded(model: &mut Model) {
     let stays = match &mut model.count.current {
         None => return,
         Some(current) if current.begun => match season.count(current.id) {
-            Some(count) if !count.closed => {
+            Some(count) if !count.closed || current.closed => {
+                current.closed = count.closed;
                 if current.tally != count.tally {
                     model.count.echo.clear();
+                    current.acts.clear();
                 }
                 current.head.clone_from(&count.head);
                 current.tally = count.tally;

@@ -104,9 +104,9 @@ fn blind(pen: &mut Pen, area: Rect, this: &str, counter: &str) {
 fn no_tree(model: &Model, pen: &mut Pen, area: Rect) {
     pen.text(line_of(area, 0), "No tree in hand", pen.theme.title());
     let words = if model.season.is_none() {
-        "Nothing is set up yet: F8 opens Set-up, where a winter, the blocks and the crew are entered."
+        "Nothing is set up yet. Leave (Esc), then Set-up (F8): a winter, the blocks and the crew are entered there."
     } else {
-        "No drawn tree is waiting. Leave to Today and draw trees (d), or choose a tree by eye here (6)."
+        "No drawn tree is waiting. Leave (Esc) to Today and Draw (d) trees there, or choose one by eye here: Other (6)."
     };
     pen.wrapped(below(area, 2), words, pen.theme.text());
 }
@@ -119,7 +119,10 @@ fn place_words(model: &Model, current: &Current, columns: u16) -> String {
         .map_or("?", |season| season.block_name(head.block));
     let drawn = model.figures.walk.as_ref().map_or(0, |walk| walk.waiting);
     let left = if current.drawn.is_some() {
-        format!("  ({drawn} drawn trees to go)")
+        format!(
+            "  ({} to go)",
+            words::plural(drawn, "drawn tree", "drawn trees")
+        )
     } else {
         String::new()
     };
@@ -354,8 +357,11 @@ fn band_name(model: &Model, pen: &mut Pen, area: Rect, size: Size, tally: &Tally
 
 fn echo(model: &Model, pen: &mut Pen, area: Rect) {
     let State { echo, less, .. } = &model.count;
+    let looked_at = model.count.current.as_ref().is_some_and(|tree| tree.closed);
     let words = if *less {
         "TAKE ONE OFF: touch or press what is one too many (Del: nothing)"
+    } else if looked_at {
+        "CLOSED, only looked at: a tap opens it again; Esc leaves it as it is"
     } else {
         echo
     };
@@ -377,6 +383,7 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         make("Skip", Action::SkipTree).off(!drawn),
         make("Leave", Action::LeaveCount),
         make("CLOSE", Action::CloseTree).off(none),
+        make("Help", Action::Help),
     ];
     button_bar(pen, area, &bar);
 }

@@ -70,11 +70,11 @@ fn nothing(model: &Model, pen: &mut Pen, area: Rect, shown: &str) {
 
 fn empty(model: &Model) -> &'static str {
     if model.season.is_none() {
-        "No winter is set up yet: F8 opens Set-up, where the winter, the blocks and the crew are entered."
+        "No winter is set up yet: Set-up (F8), Winters, New (n). Then the blocks and the crew."
     } else if model.house.pruners.is_empty() {
-        "Nobody is on the crew list yet: F8 opens Set-up, where the crew is entered."
+        "Nobody is on the crew list yet: Set-up (F8), Crew, New (n)."
     } else {
-        "Nobody has pruned or been counted yet. Log who pruned which rows on Today (F2, w), draw trees there (d), and count trees on Count (F3)."
+        "Nobody has pruned or been counted yet. On Today (F2), Log work (w) says who pruned which rows and Draw (d) draws trees; Count (F3) counts them."
     }
 }
 

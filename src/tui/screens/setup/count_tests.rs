@@ -17,9 +17,19 @@ fn a_count_is_opened_again_and_closed() {
     hand.go(Section::Counts);
     hand.press(Key::Enter);
     assert_eq!(hand.desk.model.screen, Screen::Count);
+    assert!(store.count(id).unwrap().unwrap().closed);
+    // only looked at: it is closed as it was, by either way out
+    for way_out in [Key::Esc, Key::Enter] {
+        hand.press(way_out);
+        assert_eq!(hand.desk.model.screen, Screen::SetUp);
+        assert!(hand.message().contains("nothing was changed"));
+        assert!(store.count(id).unwrap().unwrap().closed);
+        hand.press(Key::Enter);
+    }
+    hand.press(Key::Char('3'));
     assert!(!store.count(id).unwrap().unwrap().closed);
-    hand.keys(&[Key::Char('3'), Key::Esc]);
-    hand.go(Section::Counts);
+    hand.press(Key::Esc);
+    assert_eq!(hand.desk.model.screen, Screen::SetUp);
     hand.press(Key::Enter);
     assert_eq!(
         hand.desk.model.screen,
@@ -30,6 +40,30 @@ fn a_count_is_opened_again_and_closed() {
     let count = store.count(id).unwrap().unwrap();
     assert!(count.closed);
     assert_eq!(count.tally.ages, [1, 1, 1, 0]);
+    assert_eq!(hand.desk.model.screen, Screen::SetUp, "back in the list");
+}
+
+#[test]
+fn a_closed_count_in_hand_is_mended_by_undo_and_its_note_without_opening() {
+    let store = Store::in_memory().unwrap();
+    fill_store(&store);
+    let mut hand = Hand::new(&store);
+    let id = CountId(uuid::Uuid::from_u128(10));
+    hand.go(Section::Counts);
+    hand.keys(&[Key::Enter, Key::Char('5')]);
+    hand.fill(&["", "", "", "wind"]);
+    hand.save();
+    let count = store.count(id).unwrap().unwrap();
+    assert!(count.closed && count.head.note == "wind");
+    assert_eq!(hand.desk.model.count.place().unwrap().tree, 4, "in hand");
+    hand.press(Key::Backspace);
+    let count = store.count(id).unwrap().unwrap();
+    assert!(!count.closed);
+    assert_eq!(count.tally.ages, [1, 0, 0, 0]);
+    // gone elsewhere without a change, it is in hand no more
+    hand.keys(&[Key::Enter, Key::Enter, Key::F(2), Key::F(3)]);
+    assert!(store.count(id).unwrap().unwrap().closed);
+    assert_eq!(hand.desk.model.count.place().unwrap().tree, 15);
 }
 
 #[test]

@@ -17,22 +17,50 @@ pub(super) fn steps(model: &Model) -> [Step; 6] {
     let season = model.season.as_ref();
     let step = |words, done| Step { words, done };
     [
-        step("a winter: Winters, n", !model.house.winters.is_empty()),
-        step("the blocks: Blocks, n", !model.house.blocks.is_empty()),
-        step("the crew: Crew, n", !model.house.pruners.is_empty()),
         step(
-            "log work: F2 Today, then w",
+            "a winter: Winters, New (n)",
+            !model.house.winters.is_empty(),
+        ),
+        step(
+            "the blocks: Blocks, New (n)",
+            !model.house.blocks.is_empty(),
+        ),
+        step("the crew: Crew, New (n)", !model.house.pruners.is_empty()),
+        step(
+            "log work: Today, Log work (w)",
             season.is_some_and(|season| !season.work.is_empty()),
         ),
         step(
-            "draw trees: F2 Today, then d",
+            "draw trees: Today, Draw (d)",
             season.is_some_and(|season| !season.draws.is_empty()),
         ),
         step(
-            "count them: F3",
+            "count them: Count (F3)",
             season.is_some_and(|season| !season.counts().is_empty()),
         ),
     ]
+}
+
+/// The steps as a page, for Help.
+pub fn page(model: &Model) -> Vec<String> {
+    let steps = steps(model);
+    let open = steps.iter().position(|step| !step.done);
+    let mut lines: Vec<String> = (1..)
+        .zip(&steps)
+        .map(|(number, step)| {
+            let mark = if step.done { "[x]" } else { "[ ]" };
+            format!("{mark} {number} {}", step.words)
+        })
+        .collect();
+    lines.push(String::new());
+    lines.push(match open {
+        Some(at) => format!(
+            "Next is step {}. Winters, Blocks and Crew are on Set-up (F8).",
+            at + 1
+        ),
+        None => "All are done. Crew (F4) and Blocks (F5) tell how it stands.".to_owned(),
+    });
+    lines
 }
 
 /// Whether the steps are shown: in the first winter, in the sections that they begin with.
@@ -55,10 +83,10 @@ pub(super) fn go_on(model: &Model) -> &'static str {
         return "";
     }
     match next(model) {
-        Some(0) => "; next a winter: go to Winters and press n",
-        Some(1) => "; next the blocks: go to Blocks (→) and press n",
-        Some(2) => "; next the crew: go to Crew (→) and press n for each",
-        Some(3) => "; next, when all are in: F2 Today, and w logs who pruned what",
+        Some(0) => "; next a winter: Winters, New (n)",
+        Some(1) => "; next the blocks: Blocks (→), New (n)",
+        Some(2) => "; next the crew: Crew (→), New (n) for each",
+        Some(3) => "; next, when all are in: Today (F2), Log work (w)",
         _ => "",
     }
 }

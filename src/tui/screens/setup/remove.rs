@@ -49,15 +49,15 @@ fn question(model: &Model, line: Line) -> Result<(String, Effect), String> {
             season.ok_or(GONE)?;
             Err("a draw stays on record: what fell, and what was left out and why".to_owned())
         }
-        Line::Setting(_) => Err("a setting is changed (e), not removed".to_owned()),
+        Line::Setting(_) => Err("a setting is changed, not removed: Edit (e)".to_owned()),
         Line::Tablets(line) => tablets(model, line),
-        Line::Backups => Err("old backups go by themselves; e puts one back".to_owned()),
+        Line::Backups => Err("old backups go by themselves; Edit (e) puts one back".to_owned()),
     }
 }
 
 fn tablets(model: &Model, line: TabletLine) -> Result<(String, Effect), String> {
     let TabletLine::Joined(at) = line else {
-        return Err("nothing to remove here; e opens it".to_owned());
+        return Err("nothing to remove here; Edit (e) opens it".to_owned());
     };
     let joined = (model.tablets.joined.get(at)).ok_or("these are parted already")?;
     let words = format!(
@@ -141,7 +141,8 @@ fn tree_count(model: &Model, id: CountId) -> Result<(String, Effect), String> {
     let (found, removed) = count(model, id).ok_or("this count is gone already")?;
     if removed {
         return Err(
-            "this count is out of the figures already; Backspace brings it back".to_owned(),
+            "this count is out of the figures already; Restore (Backspace) brings it back"
+                .to_owned(),
         );
     }
     let head = &found.head;

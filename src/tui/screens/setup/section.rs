@@ -78,17 +78,17 @@ impl Section {
     /// What to do where it has no line yet.
     pub fn empty(self) -> &'static str {
         match self {
-            Self::Winters => "No winter yet: n sets up the first.",
-            Self::Blocks => "No block yet: n sets up the first.",
-            Self::Crew => "Nobody is on the crew list yet: n adds the first.",
-            Self::Work => "No work is logged yet: n logs who pruned which row.",
+            Self::Winters => "No winter yet: New (n) sets up the first.",
+            Self::Blocks => "No block yet: New (n) sets up the first.",
+            Self::Crew => "Nobody is on the crew list yet: New (n) adds the first.",
+            Self::Work => "No work is logged yet: New (n) logs who pruned which row.",
             Self::Counts => {
-                "No tree is counted yet: draw trees on Today (F2, d), or n counts one chosen by eye."
+                "No tree is counted yet: Draw (d) on Today (F2) draws some, or New (n) counts one chosen by eye."
             }
             Self::GoBacks => {
-                "No row was sent back. 7 on the Count screen sends one back; n does it here."
+                "No row was sent back. Go-back (7) on Count (F3) sends one back, or New (n) here."
             }
-            Self::Draws => "No trees are drawn yet: n draws some out of the work logged.",
+            Self::Draws => "No trees are drawn yet: New (n) draws some out of the work logged.",
             // these always have lines
             Self::Rules | Self::Settings => "",
         }

@@ -9,7 +9,7 @@ use crate::tui::forms::TabletLine;
 use crate::tui::{Action, Screen, forms, screens};
 
 /// What to say where there is no line to act on.
-const NO_LINE: &str = "there is no entry yet: n makes one";
+const NO_LINE: &str = "there is no entry yet: New (n) makes one";
 
 /// What an action does here.
 pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect> {
@@ -22,8 +22,8 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
                 return show(model, *section);
             }
         }
-        Action::New => new(model),
-        Action::Edit => edit(model),
+        Action::New => return new(model),
+        Action::Edit => return edit(model),
         Action::Open => return open(model),
         Action::Remove => match selected(model) {
             Some(line) => remove::ask(model, line),
@@ -32,7 +32,7 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
         Action::Undo => return bring_back(model),
         Action::ForgetName => match selected(model) {
             Some(Line::Pruner(id)) => forms::open(model, Job::ForgetName(id)),
-            _ => model.note("select a pruner under Crew: t takes the name away for good"),
+            _ => model.note("select a pruner under Crew: No name (t) takes the name away for good"),
         },
         other => step(model, other),
     }
@@ -72,12 +72,15 @@ fn step(model: &mut Model, action: Action) {
     model.setup.select(to.min(all.saturating_sub(1)));
 }
 
-fn new(model: &mut Model) {
+fn new(model: &mut Model) -> Vec<Effect> {
     let job = match model.setup.section() {
         Section::Winters => Job::Winter(None),
         Section::Blocks => Job::Block(None),
         Section::Crew => Job::Pruner(None),
-        Section::Rules => return own_rule(model),
+        Section::Rules => {
+            own_rule(model);
+            return Vec::new();
+        }
         Section::Work => Job::Work(None),
         Section::Counts => Job::OtherTree,
         Section::GoBacks => Job::GoBack(None),
@@ -85,21 +88,23 @@ fn new(model: &mut Model) {
         Section::Settings => return edit(model),
     };
     forms::open(model, job);
+    Vec::new()
 }
 
 /// A rule is made for the block selected.
 fn own_rule(model: &mut Model) {
     match selected(model) {
         Some(Line::Rule(Some(block))) => forms::open(model, Job::Rule(Some(block))),
-        Some(_) => model.note("select a block: n gives it a rule of its own; e changes this one"),
+        Some(_) => model
+            .note("select a block: New (n) gives it a rule of its own; Edit (e) changes this one"),
         None => forms::open(model, Job::Rule(None)),
     }
 }
 
-fn edit(model: &mut Model) {
+fn edit(model: &mut Model) -> Vec<Effect> {
     let Some(line) = selected(model) else {
         model.note(NO_LINE);
-        return;
+        return Vec::new();
     };
     let job = match line {
         Line::Winter(id) => Job::Winter(Some(id)),
@@ -110,20 +115,21 @@ fn edit(model: &mut Model) {
         Line::Work(id) => Job::Work(Some(id)),
         Line::Count(id) if is_out(model, id) => {
             model.note(OUT);
-            return;
+            return Vec::new();
         }
         Line::Count(id) => Job::Count(id),
         Line::GoBack(id) => Job::GoBack(Some(id)),
         Line::Draw(id) => Job::PutBack(id),
         Line::Setting(_) => Job::Settings,
-        Line::Backups => Job::Restore,
-        Line::Tablets(TabletLine::Out) => Job::BundleOut,
-        Line::Tablets(TabletLine::In) => Job::BundlesIn,
+        // what there is to choose from may have come since the list was read
+        Line::Backups => return vec![Effect::Fresh(Job::Restore)],
+        Line::Tablets(TabletLine::Out) => return vec![Effect::Fresh(Job::BundleOut)],
+        Line::Tablets(TabletLine::In) => return vec![Effect::Fresh(Job::BundlesIn)],
         Line::Tablets(TabletLine::ToSettle(at)) => Job::SettleTwo(at),
         Line::Tablets(TabletLine::Twice(at)) => Job::Join(at),
         Line::Tablets(TabletLine::Joined(_)) => {
-            model.note("these are one now: x parts them again");
-            return;
+            model.note("these are one now: Remove (x) parts them again");
+            return Vec::new();
         }
     };
     forms::open(model, job);
@@ -131,10 +137,11 @@ fn edit(model: &mut Model) {
         let place = form.fields.iter().position(|f| f.key == setting.key());
         form.set_focus(place.unwrap_or(0));
     }
+    Vec::new()
 }
 
 /// What to say of a count that was taken out.
-const OUT: &str = "this count is out of the figures: Backspace brings it back";
+const OUT: &str = "this count is out of the figures: Restore (Backspace) brings it back";
 
 fn is_out(model: &Model, id: CountId) -> bool {
     count(model, id).is_some_and(|(_, removed)| removed)
@@ -149,31 +156,25 @@ fn open(model: &mut Model) -> Vec<Effect> {
             }
             vec![Effect::UseWinter(winter)]
         }
-        Some(Line::Count(id)) => go_on_counting(model, id),
+        Some(Line::Count(id)) => {
+            go_on_counting(model, id);
+            Vec::new()
+        }
         Some(Line::Draw(id)) => {
             show_draw(model, id);
             Vec::new()
         }
-        _ => {
-            edit(model);
-            Vec::new()
-        }
+        _ => edit(model),
     }
 }
 
-/// Takes a count up on the Count screen; a closed one is opened again for that.
-fn go_on_counting(model: &mut Model, id: CountId) -> Vec<Effect> {
-    let Some((found, false)) = count(model, id) else {
+/// Takes a count up on the Count screen.
+fn go_on_counting(model: &mut Model, id: CountId) {
+    if is_out(model, id) {
         model.note(OUT);
-        return Vec::new();
-    };
-    let closed = found.closed;
-    model.screen = Screen::Count;
-    if closed {
-        return vec![Effect::Close(id, false)];
+    } else {
+        screens::count::look_at(model, id);
     }
-    screens::count::resume(model, id);
-    Vec::new()
 }
 
 /// Shows the trees of a draw and what became of each.
@@ -228,7 +229,7 @@ pub fn count_goes(model: &mut Model, id: CountId) {
     let Some(found) = found.cloned() else { return };
     if let Some(place) = words_of(model, id) {
         model.note(format!(
-            "{place} is out of the figures: Backspace brings it back"
+            "{place} is out of the figures: Restore (Backspace) brings it back"
         ));
     }
     model.house.removed.push(found);
@@ -256,7 +257,7 @@ pub fn saved(model: &mut Model, job: Job) {
         Job::Work(_) => "the work is logged",
         Job::Count(_) => "the count is changed",
         Job::GoBack(_) => "the row is saved",
-        Job::Draw => "the trees are drawn: F3 counts the first of them",
+        Job::Draw => "the trees are drawn: Count (F3) takes the first of them",
         Job::PutBack(_) => "the tree is back on the list",
         Job::Settings => "the settings are saved",
         Job::SendBack => "the row is sent back; Blocks and the day sheet show it",

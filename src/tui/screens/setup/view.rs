@@ -95,7 +95,7 @@ fn steps(model: &Model, pen: &mut Pen, area: Rect) {
     }
     pen.text(line_of(area, 0), "First steps", pen.theme.title());
     if guide::next(model) == Some(0) {
-        let else_way = "(or bring in what another tablet has: ← Settings, Bundles in)";
+        let else_way = "(or bring in what another tablet has: Settings, Bundles in)";
         pen.text(right_of(line_of(area, 0), 13), else_way, pen.theme.faint());
     }
     let next = guide::next(model);
@@ -162,7 +162,7 @@ fn list(model: &Model, pen: &mut Pen, area: Rect) {
     let lines = lines(model);
     let selected = model.setup.selected(lines.len());
     let empty = if section.of_winter() && model.season.is_none() {
-        "Set up a winter first: in Winters, n."
+        "Set up a winter first: Winters above, New (n)."
     } else {
         section.empty()
     };

@@ -32,7 +32,7 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
         (Action::New, _) => {
             // there is nothing to make on the other parts: go where there is
             model.winter.show(Part::Entries);
-            model.note("choose a kind: n makes an entry of it");
+            model.note("choose a kind: New (n) makes an entry of it");
         }
         (Action::Edit | Action::Open, Part::Entries) => match entries::selected(model) {
             Some(entry) => forms::open(model, entries::edit_job(entry)),
@@ -41,7 +41,7 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
         (Action::Remove, Part::Entries) => remove(model),
         (Action::Edit | Action::Remove, _) => {
             model.winter.show(Part::Entries);
-            model.note("choose an entry: e changes it, x removes it");
+            model.note("choose an entry: Edit (e) changes it, Remove (x) removes it");
         }
         (Action::Review, _) => show_review(model),
         (Action::Open, _) => show_all(model),
@@ -56,7 +56,7 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
 }
 
 /// What to say without a winter.
-pub(super) const NO_WINTER: &str = "No winter is set up yet: F8 opens Set-up, where it is entered.";
+pub(super) const NO_WINTER: &str = "No winter is set up yet: Set-up (F8), Winters, New (n).";
 
 fn change(model: &mut Model, step: i8) {
     if model.winter.part != Part::WhatIf {

@@ -143,7 +143,7 @@ fn draw(pen: &mut Pen, area: Rect, progress: &WinterProgress) {
 
 fn list(model: &Model, pen: &mut Pen, area: Rect, columns: &[Column], rows: &[Vec<Cell>]) {
     let selected = (!rows.is_empty()).then(|| model.winter.selected(rows.len()));
-    let empty = "Nobody worked yet: w on Today (F2) logs work.";
+    let empty = "Nobody worked yet: Log work (w) on Today (F2) says who pruned what.";
     let shown = Table {
         columns,
         rows,

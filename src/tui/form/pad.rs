@@ -1,0 +1,85 @@
+//! Buttons for a hand without a keyboard: the digits and marks that a value is written with, the entries of a choice.
+
+use super::{Field, Form, Kind};
+use crate::tui::hit::{MIN_HEIGHT, MIN_WIDTH};
+use crate::tui::pen::{below, line_of};
+use crate::tui::widgets::{Button, button_bar};
+use crate::tui::{Action, Pen, text};
+use ratatui::layout::Rect;
+
+/// Lines that the fields keep at least.
+const FIELDS: u16 = 5;
+/// The most entries of a choice that have a button each.
+const ENTRIES: usize = 12;
+/// The widest that an entry is written on its button.
+const WIDEST: usize = 20;
+const DIGITS: &str = "0123456789";
+
+/// Draws the buttons of the field in focus at the foot of the room, where it leaves enough for the fields; gives the room
+/// that is left.
+pub(super) fn draw(form: &Form, pen: &mut Pen, room: Rect) -> Rect {
+    let buttons = form.focused().map(buttons).unwrap_or_default();
+    let widest = buttons.iter().map(|(label, _)| text::width(label)).max();
+    let Some(widest) = widest.filter(|_| room.width >= MIN_WIDTH) else {
+        return room;
+    };
+    let each = MIN_WIDTH.max(widest as u16 + 2).min(room.width);
+    let columns = usize::from(room.width / each);
+    let height = buttons.len().div_ceil(columns) as u16 * MIN_HEIGHT;
+    if room.height < height + FIELDS {
+        return room;
+    }
+    let foot = below(room, room.height - height);
+    pen.clear(foot);
+    for (row, buttons) in (0..).zip(buttons.chunks(columns)) {
+        let bar: Vec<Button> = (buttons.iter())
+            .map(|(label, action)| Button::new(label, *action))
+            .collect();
+        let area = Rect {
+            height: MIN_HEIGHT,
+            // a shorter last row has buttons of the same width
+            width: room.width / columns as u16 * buttons.len() as u16,
+            ..line_of(foot, row * MIN_HEIGHT)
+        };
+        button_bar(pen, area, &bar);
+    }
+    Rect {
+        height: room.height - height,
+        ..room
+    }
+}
+
+fn buttons(field: &Field) -> Vec<(String, Action)> {
+    match &field.kind {
+        Kind::Choice(entries) if (3..=ENTRIES).contains(&entries.len()) => {
+            let label = |entry: &String| text::cut(entry, WIDEST);
+            let each = entries.iter().enumerate();
+            each.map(|(at, entry)| (label(entry), Action::Pick(at)))
+                .collect()
+        }
+        // the crew is found by its numbers
+        Kind::Choice(entries) if entries.len() > ENTRIES => keys(DIGITS),
+        Kind::Choice(_) | Kind::Toggle => Vec::new(),
+        Kind::Number => keys("0123456789."),
+        Kind::Day => keys("0123456789-"),
+        Kind::Text | Kind::Note => keys(field.marks),
+    }
+}
+
+fn keys(marks: &str) -> Vec<(String, Action)> {
+    let mut keys: Vec<_> = marks
+        .chars()
+        .map(|mark| {
+            let label = if mark == ' ' {
+                "space".to_owned()
+            } else {
+                mark.to_string()
+            };
+            (label, Action::Type(mark))
+        })
+        .collect();
+    if !keys.is_empty() {
+        keys.push(("Bksp".to_owned(), Action::Erase));
+    }
+    keys
+}

@@ -1,0 +1,259 @@
+//! All of the first hour by touch alone: a key is pressed only for a name.
+
+use thirdwood::tui::app::{Cover, Event, Job};
+use thirdwood::tui::run::Desk;
+use thirdwood::tui::{Action, Form, Key, Screen};
+
+use crate::{demo, desk, drawn, empty, letters};
+
+const SIZE: (u16, u16) = (100, 30);
+
+/// Touches what asks for this; it must be on the screen, with nothing over it.
+fn touch(desk: &mut Desk<'_>, action: Action) {
+    let size = desk.model.size;
+    let (buf, hits) = drawn(desk, size);
+    let all = hits.targets().chain(hits.rows());
+    let place = all.filter(|(_, target)| *target == action).last();
+    let (area, _) = place.unwrap_or_else(|| panic!("no {action:?} in\n{}", letters(&buf)));
+    let (x, y) = (area.x + area.width / 2, area.y + area.height / 2);
+    assert_eq!(
+        hits.at(x, y),
+        Some(action),
+        "under another\n{}",
+        letters(&buf)
+    );
+    assert_eq!(hits.too_small(), []);
+    desk.take(Event::Act(action));
+}
+
+fn form<'d>(desk: &'d Desk<'_>) -> &'d Form {
+    match &desk.model.cover {
+        Some(Cover::Form(form, _)) => form,
+        other => panic!("no form but {other:?}: {:?}", desk.model.message),
+    }
+}
+
+fn to_field(desk: &mut Desk<'_>, key: &str) {
+    for _ in 0..20 {
+        if form(desk).focused().unwrap().key == key {
+            return;
+        }
+        touch(desk, Action::Down);
+    }
+    panic!("no field {key}");
+}
+
+/// Fills a field in by the buttons that it has.
+fn tap_in(desk: &mut Desk<'_>, key: &str, text: &str) {
+    to_field(desk, key);
+    for letter in text.chars() {
+        touch(desk, Action::Type(letter));
+    }
+    assert_eq!(form(desk).value(key), text);
+}
+
+fn name(desk: &mut Desk<'_>, text: &str) {
+    to_field(desk, "name");
+    for letter in text.chars() {
+        desk.take(Event::Key(Key::Char(letter)));
+    }
+}
+
+fn saved(desk: &Desk<'_>) {
+    assert!(desk.model.cover.is_none(), "{:?}", desk.model.cover);
+}
+
+#[test]
+fn the_first_hour_needs_no_keyboard() {
+    let store = empty();
+    let mut desk = desk(&store, SIZE);
+    // a winter: the days by their steps
+    touch(&mut desk, Action::New);
+    let first = form(&desk).value("start").to_owned();
+    touch(&mut desk, Action::Step(-1));
+    touch(&mut desk, Action::Step(-1));
+    touch(&mut desk, Action::Step(1));
+    assert!(form(&desk).value("start") < first.as_str());
+    touch(&mut desk, Action::Save);
+    saved(&desk);
+    // a block apart from its name
+    touch(&mut desk, Action::Section(1));
+    touch(&mut desk, Action::New);
+    name(&mut desk, "River");
+    tap_in(&mut desk, "planted", "2012");
+    tap_in(&mut desk, "row_spacing_m", "4.0");
+    touch(&mut desk, Action::Step(1));
+    assert_eq!(
+        form(&desk).value("row_spacing_m"),
+        "4.1",
+        "by its last digit"
+    );
+    tap_in(&mut desk, "tree_spacing_m", "1.5");
+    tap_in(&mut desk, "stems", "4");
+    tap_in(&mut desk, "rows", "1-4x50");
+    tap_in(&mut desk, "missing", "1:3");
+    touch(&mut desk, Action::Save);
+    saved(&desk);
+    // the crew, one after the other
+    touch(&mut desk, Action::Section(2));
+    touch(&mut desk, Action::New);
+    name(&mut desk, "Ana");
+    touch(&mut desk, Action::SaveNext);
+    assert_eq!(form(&desk).value("number"), "2", "the next one at once");
+    touch(&mut desk, Action::Save);
+    saved(&desk);
+    assert_eq!(store.pruners().unwrap().len(), 2);
+    // work, a draw, a count
+    touch(&mut desk, Action::Go(Screen::Today));
+    touch(&mut desk, Action::LogWork);
+    touch(&mut desk, Action::Choose(1));
+    touch(&mut desk, Action::Choose(1));
+    tap_in(&mut desk, "row", "1-2,4");
+    tap_in(&mut desk, "hours", "7:30");
+    touch(&mut desk, Action::Erase);
+    assert_eq!(form(&desk).value("hours"), "7:3");
+    touch(&mut desk, Action::Type('0'));
+    touch(&mut desk, Action::Save);
+    saved(&desk);
+    touch(&mut desk, Action::DrawTrees);
+    touch(&mut desk, Action::Step(-1));
+    assert_eq!(form(&desk).value("trees"), "19");
+    touch(&mut desk, Action::Save);
+    saved(&desk);
+    touch(&mut desk, Action::Open);
+    for _ in 0..2 {
+        touch(
+            &mut desk,
+            Action::Tap(thirdwood::orchard::Tap::Piece(thirdwood::orchard::Age::One)),
+        );
+    }
+    touch(&mut desk, Action::CloseTree);
+    touch(&mut desk, Action::SkipTree);
+    touch(&mut desk, Action::Pick(2));
+    touch(&mut desk, Action::Save);
+    saved(&desk);
+    let walk = desk.model.figures.walk.clone().unwrap();
+    assert_eq!((walk.counted_today, walk.waiting), (1, 17));
+    // the count is mended from the list, and the tree put back
+    touch(&mut desk, Action::LeaveCount);
+    touch(&mut desk, Action::Go(Screen::SetUp));
+    touch(&mut desk, Action::Section(7));
+    touch(&mut desk, Action::Edit);
+    assert!(form(&desk).value("tree").ends_with(": not pruned yet"));
+    touch(&mut desk, Action::Save);
+    touch(&mut desk, Action::Section(5));
+    touch(&mut desk, Action::Edit);
+    tap_in(&mut desk, "part", "2");
+    touch(&mut desk, Action::Save);
+    saved(&desk);
+    // and the sheet
+    touch(&mut desk, Action::Go(Screen::Crew));
+    touch(&mut desk, Action::DaySheet);
+    assert!(matches!(desk.model.cover, Some(Cover::Page { .. })));
+}
+
+#[test]
+fn help_first_steps_and_papers_are_a_touch_away_everywhere() {
+    let store = demo();
+    for screen in Screen::ALL {
+        for size in [(80, 24), SIZE] {
+            let mut desk = desk(&store, size);
+            desk.take(Event::Act(Action::Go(screen)));
+            touch(&mut desk, Action::Help);
+            touch(&mut desk, Action::FirstSteps);
+            let shown = letters(&drawn(&desk, size).0);
+            assert!(shown.contains("[x] 1 a winter"), "{shown}");
+            touch(&mut desk, Action::Back);
+            touch(&mut desk, Action::Help);
+            touch(&mut desk, Action::Papers);
+            assert!(matches!(
+                desk.model.cover,
+                Some(Cover::Form(_, Job::Papers))
+            ));
+        }
+    }
+}
+
+#[test]
+fn help_in_a_form_gives_the_form_back_as_it_was() {
+    let store = demo();
+    let mut desk = desk(&store, SIZE);
+    touch(&mut desk, Action::LogWork);
+    tap_in(&mut desk, "row", "12");
+    touch(&mut desk, Action::Help);
+    let shown = letters(&drawn(&desk, SIZE).0);
+    assert!(shown.contains("save, from any field"), "{shown}");
+    // no way leads away from what is not saved
+    let hits = drawn(&desk, SIZE).1;
+    assert!(!hits.targets().any(|(_, action)| action == Action::Papers));
+    desk.take(Event::Act(Action::Papers));
+    touch(&mut desk, Action::Back);
+    assert_eq!(form(&desk).value("row"), "12");
+}
+
+/// Above a keyboard on the screen some lines are left: the field in hand and Save are among them.
+#[test]
+fn a_form_is_filled_in_above_a_keyboard_on_the_screen() {
+    let store = demo();
+    let low = (100, 15);
+    let mut desk = desk(&store, SIZE);
+    desk.take(Event::Act(Action::Go(Screen::SetUp)));
+    desk.take(Event::Act(Action::Section(1)));
+    touch(&mut desk, Action::New);
+    desk.take(Event::Resize(low.0, low.1));
+    for place in 0..form(&desk).fields.len() {
+        let label = form(&desk).focused().unwrap().label.clone();
+        assert_eq!(form(&desk).focus(), place);
+        let shown = letters(&drawn(&desk, low).0);
+        assert!(
+            shown.contains(&format!("▸{label}")),
+            "{label} not in\n{shown}"
+        );
+        assert!(shown.contains("Save"), "{shown}");
+        desk.take(Event::Key(Key::Down));
+    }
+    desk.take(Event::Act(Action::Field(0)));
+    for letter in "Hill".chars() {
+        desk.take(Event::Key(Key::Char(letter)));
+    }
+    assert_eq!(form(&desk).value("name"), "Hill");
+    // what is wrong is told there too
+    touch(&mut desk, Action::Save);
+    let shown = letters(&drawn(&desk, low).0);
+    assert!(
+        form(&desk).fields.iter().any(|field| field.error.is_some()),
+        "{shown}"
+    );
+}
+
+#[test]
+fn a_draw_proposes_no_more_than_there_is() {
+    let store = demo();
+    let mut desk = desk(&store, SIZE);
+    let today = desk.model.now.day;
+    let mut draws = 0;
+    loop {
+        touch(&mut desk, Action::DrawTrees);
+        if desk.model.cover.is_none() {
+            break;
+        }
+        // as many as there are of these days
+        let season = desk.model.season.as_ref().unwrap();
+        let since = form(&desk).value("since").parse().unwrap();
+        let all = season.trees_to_draw(since, today);
+        let proposed: usize = form(&desk).value("trees").parse().unwrap();
+        assert_eq!(proposed, all.min(20));
+        if let Some(Cover::Form(form, _)) = &mut desk.model.cover {
+            crate::fill(form, "trees", &all.min(500).to_string());
+        }
+        touch(&mut desk, Action::Save);
+        saved(&desk);
+        draws += 1;
+        assert!(draws < 200);
+    }
+    let shown = letters(&drawn(&desk, SIZE).0);
+    assert!(
+        shown.contains("all trees pruned so far are drawn or counted: Log work"),
+        "{shown}"
+    );
+}
