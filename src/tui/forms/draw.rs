@@ -28,7 +28,7 @@ pub fn form(model: &Model) -> Result<Form, String> {
     let fields = vec![
         Field::number("trees", "Trees")
             .with(trees.to_string())
-            .hint("how many to walk to; each pruner gets at least two if that reaches"),
+            .hint("how many to walk to; at least two of each pruner, if they are enough for that"),
         Field::day("since", "Work since")
             .with(since.to_string())
             .hint("the first day of the work to draw from"),
