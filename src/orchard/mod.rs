@@ -35,7 +35,7 @@ pub(crate) use invalid::within;
 pub use language::{Language, language_tag};
 pub use lost::{LostDays, LostKind, MAX_LOST};
 pub use naming::Names;
-pub use pruned_by::{pruner_of, put_down, put_down_all};
+pub use pruned_by::{RowLog, pruner_of, put_down, put_down_all};
 pub use rows::{Row, RowPlan};
 pub use rule::{BudLimit, Rule, RuleDraft};
 pub use stint::Stint;
