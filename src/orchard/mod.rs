@@ -22,6 +22,7 @@ mod tally;
 mod text;
 mod when;
 mod winter;
+mod words;
 mod work;
 
 pub use block::{Block, BlockDraft, Sides};
