@@ -1,6 +1,7 @@
 //! The count of one tree.
 
 use super::invalid::whole_within;
+use super::words::words;
 use super::{
     Block, BlockId, CountId, Invalid, PrunerId, Stamp, Tally, WinterId, note, optional_name,
 };
@@ -32,27 +33,6 @@ pub enum Part {
     Stems(u8),
 }
 
-macro_rules! words {
-    ($type:ident, $field:literal, $($variant:ident = $word:literal),+) => {
-        impl $type {
-            /// All values, in the order that forms show them.
-            pub const ALL: &'static [Self] = &[$(Self::$variant),+];
-
-            /// The word in forms, sheets and files.
-            pub fn word(self) -> &'static str {
-                match self { $(Self::$variant => $word),+ }
-            }
-
-            /// Reads the word.
-            pub fn parse(raw: &str) -> Result<Self, Invalid> {
-                match raw.trim() {
-                    $($word => Ok(Self::$variant),)+
-                    other => Err(Invalid::new($field, format!("{other:?} is none of: {}", [$($word),+].join(", ")))),
-                }
-            }
-        }
-    };
-}
 words!(Stage, "stage", After = "after", Before = "before");
 words!(Chosen, "chosen", Drawn = "drawn", ByEye = "by eye");
 
@@ -269,10 +249,10 @@ mod tests {
     #[test]
     fn words_read_back() {
         for stage in Stage::ALL {
-            assert_eq!(Stage::parse(stage.word()).unwrap(), *stage);
+            assert_eq!(Stage::parse(stage.word()).unwrap(), stage);
         }
         for chosen in Chosen::ALL {
-            assert_eq!(Chosen::parse(chosen.word()).unwrap(), *chosen);
+            assert_eq!(Chosen::parse(chosen.word()).unwrap(), chosen);
         }
         for part in [Part::Whole, Part::Stems(3)] {
             assert_eq!(Part::parse(&part.text()).unwrap(), part);

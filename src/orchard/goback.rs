@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
 
+use super::words::words;
 use super::{Block, BlockId, GoBackId, Invalid, PrunerId, WinterId, note};
 
 /// What came of a row that was sent back.
@@ -17,32 +18,13 @@ pub enum Outcome {
     LeftAsIs,
 }
 
-impl Outcome {
-    /// All outcomes, in the order that forms show them.
-    pub const ALL: [Self; 3] = [Self::Mended, Self::StillWrong, Self::LeftAsIs];
-
-    /// The word in forms, sheets and files.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Mended => "mended",
-            Self::StillWrong => "still wrong",
-            Self::LeftAsIs => "left as is",
-        }
-    }
-
-    /// Reads [`Outcome::word`].
-    pub fn parse(raw: &str) -> Result<Self, Invalid> {
-        Self::ALL
-            .into_iter()
-            .find(|outcome| outcome.word() == raw.trim())
-            .ok_or_else(|| {
-                Invalid::new(
-                    "outcome",
-                    format!("{raw:?} is none of: mended, still wrong, left as is"),
-                )
-            })
-    }
-}
+words!(
+    Outcome,
+    "outcome",
+    Mended = "mended",
+    StillWrong = "still wrong",
+    LeftAsIs = "left as is"
+);
 
 impl JsonSchema for Outcome {
     fn schema_name() -> std::borrow::Cow<'static, str> {

@@ -23,6 +23,7 @@ mod tally;
 mod text;
 mod when;
 mod winter;
+mod words;
 mod work;
 
 pub use block::{Block, BlockDraft, Sides};
@@ -36,7 +37,7 @@ pub(crate) use invalid::within;
 pub use language::{Language, language_tag};
 pub use lost::{LostDays, LostKind, MAX_LOST};
 pub use naming::Names;
-pub use pruned_by::{pruner_of, put_down, put_down_all};
+pub use pruned_by::{RowLog, pruner_of, put_down, put_down_all};
 pub use rows::{Row, RowPlan};
 pub use rule::{BudLimit, Rule, RuleDraft};
 pub use stands::{Stands, how_all_stand, how_it_stands, last_counts};

@@ -7,7 +7,32 @@ use chrono::NaiveDate;
 
 use super::{BlockId, PrunerId, Stage, TreeCount, WorkEntry};
 
-/// Who pruned a tree: block, row and place in the row, by a log in order of day, up to a day.
+/// A log by its rows, the latest entry first: quick where many trees are asked for.
+pub struct RowLog<'w>(HashMap<(BlockId, u16), Vec<&'w WorkEntry>>);
+
+impl<'w> RowLog<'w> {
+    /// Of a log in order of day.
+    pub fn of(work: &'w [WorkEntry]) -> Self {
+        let mut rows: HashMap<_, Vec<_>> = HashMap::new();
+        for entry in work.iter().rev() {
+            rows.entry((entry.block, entry.row))
+                .or_default()
+                .push(entry);
+        }
+        Self(rows)
+    }
+
+    /// Who pruned a tree, up to a day.
+    pub fn pruner_of(
+        &self,
+        (block, row, tree): (BlockId, u16, u16),
+        until: NaiveDate,
+    ) -> Option<PrunerId> {
+        of_tree(self.0.get(&(block, row))?.iter().copied(), tree, until)
+    }
+}
+
+/// Who pruned one tree: block, row and place in the row, by a log in order of day, up to a day.
 pub fn pruner_of(
     work: &[WorkEntry],
     (block, row, tree): (BlockId, u16, u16),
@@ -31,26 +56,24 @@ fn of_tree<'w>(
 
 /// Puts a count after pruning down to who pruned the tree, by a log in order of day.
 pub fn put_down(work: &[WorkEntry], count: &mut TreeCount) {
-    let head = &mut count.head;
-    if head.stage == Stage::After {
-        let place = (head.block, head.row, head.tree);
-        head.pruner = pruner_of(work, place, head.at.day).or(head.pruner);
-    }
+    put_down_to(count, |place, day| pruner_of(work, place, day));
 }
 
 /// The same of many counts, quicker.
 pub fn put_down_all(work: &[WorkEntry], counts: &mut [TreeCount]) {
-    let mut rows: HashMap<(BlockId, u16), Vec<&WorkEntry>> = HashMap::new();
-    for entry in work.iter().rev() {
-        rows.entry((entry.block, entry.row))
-            .or_default()
-            .push(entry);
-    }
+    let log = RowLog::of(work);
     for count in counts {
-        let head = &mut count.head;
-        if let (Stage::After, Some(row)) = (head.stage, rows.get(&(head.block, head.row))) {
-            let known = of_tree(row.iter().copied(), head.tree, head.at.day);
-            head.pruner = known.or(head.pruner);
-        }
+        put_down_to(count, |place, day| log.pruner_of(place, day));
+    }
+}
+
+fn put_down_to(
+    count: &mut TreeCount,
+    known: impl Fn((BlockId, u16, u16), NaiveDate) -> Option<PrunerId>,
+) {
+    let head = &mut count.head;
+    if head.stage == Stage::After {
+        let place = (head.block, head.row, head.tree);
+        head.pruner = known(place, head.at.day).or(head.pruner);
     }
 }

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use schemars::JsonSchema;
 use serde::{Serialize, Serializer};
 
-use super::lines::WalkTree;
+use super::drawn::WalkTree;
 use super::season::Season;
 use crate::orchard::{Draw, DrawId};
 

@@ -1,18 +1,13 @@
-//! One line for each thing: a metric, a pruner or block against both rules, a row sent back, a drawn tree.
-
-use std::collections::HashMap;
+//! One line for each thing: a metric, a pruner or block against both rules, a row sent back.
 
 use chrono::NaiveDate;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::season::Place;
 use super::standing::{Standing, Subject};
 use super::{Season, words};
 use crate::judge::{Band, Interval, Metric, MetricVerdict, More, Verdict};
-use crate::orchard::{
-    BlockId, Draw, DrawId, DrawnTree, Fate, GoBack, GoBackId, Outcome, PrunerId, Stage,
-};
+use crate::orchard::{BlockId, GoBack, GoBackId, Outcome, PrunerId};
 
 /// One metric beside its rule.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
@@ -197,53 +192,6 @@ pub struct GoBackLine {
     pub settled_on: Option<NaiveDate>,
 }
 
-/// A drawn tree and what became of it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct WalkTree {
-    /// The draw.
-    pub draw: DrawId,
-    /// The day of the draw.
-    pub drawn_on: NaiveDate,
-    /// Its place in the draw, from 0.
-    pub place_in_draw: usize,
-    /// The block.
-    pub block: BlockId,
-    /// The block's name.
-    pub block_name: String,
-    /// The row.
-    pub row: u16,
-    /// The tree's place in the row.
-    pub tree: u16,
-    /// Who pruned it.
-    pub pruner: PrunerId,
-    /// The pruner as shown.
-    pub pruner_shown: String,
-    /// What became of it.
-    pub fate: FateLine,
-}
-
-impl WalkTree {
-    /// Where it stands: `River, row 3, tree 12`.
-    pub fn place_words(&self) -> String {
-        words::place(&self.block_name, self.row, self.tree)
-    }
-}
-
-/// What became of a drawn tree.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
-#[serde(rename_all = "snake_case", tag = "state")]
-pub enum FateLine {
-    /// Not visited yet.
-    Waiting,
-    /// Counted.
-    Counted,
-    /// Left out.
-    Skipped {
-        /// Why.
-        reason: String,
-    },
-}
-
 impl Season {
     /// The go-back list as it stood on a day, in order of day: rows sent back until then, with what was known of them.
     pub fn go_back_lines(&self, until: NaiveDate) -> Vec<GoBackLine> {
@@ -266,76 +214,5 @@ impl Season {
             outcome: settled.map(|settled| settled.outcome),
             settled_on: settled.map(|settled| settled.day),
         }
-    }
-
-    /// The trees of a draw, in walking order, each with what became of it by the counts as they are now.
-    pub fn draw_lines(&self, draw: &Draw) -> Vec<WalkTree> {
-        self.draw_lines_with(draw, &self.last_counted())
-    }
-
-    /// As [`Season::draw_lines`], for many draws at once.
-    pub(super) fn draw_lines_with(&self, draw: &Draw, counted: &LastCounted) -> Vec<WalkTree> {
-        let line = |(place, tree)| self.walk_tree(draw, place, tree, fate(draw, tree, counted));
-        draw.trees.iter().enumerate().map(line).collect()
-    }
-
-    /// The trees of a draw that wait to be counted.
-    pub(super) fn waiting_of<'a>(
-        &'a self,
-        draw: &'a Draw,
-        counted: &LastCounted,
-    ) -> impl Iterator<Item = WalkTree> {
-        let waits =
-            |(_, tree): &(usize, &DrawnTree)| fate(draw, tree, counted) == FateLine::Waiting;
-        let line = |(place, tree)| self.walk_tree(draw, place, tree, FateLine::Waiting);
-        draw.trees.iter().enumerate().filter(waits).map(line)
-    }
-
-    fn walk_tree(&self, draw: &Draw, place: usize, tree: &DrawnTree, fate: FateLine) -> WalkTree {
-        // the log may have been mended since the draw
-        let known = self.pruner_of((tree.block, tree.row, tree.tree), NaiveDate::MAX);
-        let pruner = known.unwrap_or(tree.pruner);
-        WalkTree {
-            draw: draw.id,
-            drawn_on: draw.day,
-            place_in_draw: place,
-            block: tree.block,
-            block_name: self.block_name(tree.block).to_owned(),
-            row: tree.row,
-            tree: tree.tree,
-            pruner,
-            pruner_shown: self.pruner_shown(pruner),
-            fate,
-        }
-    }
-
-    /// The last day on which each tree has a closed count after pruning.
-    pub(super) fn last_counted(&self) -> LastCounted {
-        let mut last = LastCounted::new();
-        for count in self.counts().iter().filter(|count| count.closed) {
-            let head = &count.head;
-            if head.stage == Stage::After && !head.again {
-                let day = last
-                    .entry((head.block, head.row, head.tree))
-                    .or_insert(head.at.day);
-                *day = head.at.day.max(*day);
-            }
-        }
-        last
-    }
-}
-
-/// The last day that a tree was counted on.
-pub(super) type LastCounted = HashMap<Place, NaiveDate>;
-
-/// What became of a drawn tree. The counts held here may be newer than the draw that was read with them.
-fn fate(draw: &Draw, tree: &DrawnTree, counted: &LastCounted) -> FateLine {
-    let last = counted.get(&(tree.block, tree.row, tree.tree));
-    match &tree.fate {
-        _ if last.is_some_and(|day| *day >= draw.day) => FateLine::Counted,
-        Fate::Skipped(reason) => FateLine::Skipped {
-            reason: reason.clone(),
-        },
-        Fate::Waiting => FateLine::Waiting,
     }
 }

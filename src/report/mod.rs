@@ -10,6 +10,7 @@ mod brief;
 mod clock;
 mod day_sheet;
 mod draw_list;
+mod drawn;
 mod every;
 pub mod fit;
 mod format;
@@ -44,9 +45,10 @@ pub use day_sheet::{
     not_there,
 };
 pub use draw_list::DrawList;
+pub use drawn::{FateLine, WalkTree};
 pub use every::{MakeError, Making, Report};
 pub use format::Format;
-pub use lines::{AgainstRule, FateLine, GoBackLine, MetricLine, StandingLine, WalkTree};
+pub use lines::{AgainstRule, GoBackLine, MetricLine, StandingLine};
 pub use logging::{Beside, Logging};
 pub use outlook::{Ahead, CropLine, Left, OutlookSheet};
 pub use plan::PlanError;

@@ -165,11 +165,9 @@ impl Season {
     }
 
     fn waiting_places(&self) -> HashSet<Place> {
-        let counted = self.last_counted();
-        (self.draws.iter())
-            .flat_map(|draw| self.draw_lines_with(draw, &counted))
-            .filter(|tree| tree.fate == super::FateLine::Waiting)
-            .map(|tree| (tree.block, tree.row, tree.tree))
+        (self.drawn(&self.draws))
+            .filter(|drawn| drawn.fate == super::FateLine::Waiting)
+            .map(|drawn| drawn.stands())
             .collect()
     }
 

@@ -5,7 +5,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::day_sheet::MOSTLY_BY_EYE;
-use super::lines::{FateLine, GoBackLine, StandingLine, WalkTree};
+use super::drawn::{FateLine, WalkTree};
+use super::lines::{GoBackLine, StandingLine};
 use super::repeat::CountingCaution;
 use super::row_map::{BlockProgress, RowMap};
 use super::season::{Period, Season};
@@ -152,10 +153,9 @@ impl Season {
     }
 
     fn skipped(&self, day: NaiveDate) -> u32 {
-        let counted = self.last_counted();
-        (self.draws.iter().filter(|draw| draw.day <= day))
-            .flat_map(|draw| self.draw_lines_with(draw, &counted))
-            .filter(|tree| matches!(tree.fate, FateLine::Skipped { .. }))
+        let drawn = self.drawn(self.draws.iter().filter(|draw| draw.day <= day));
+        drawn
+            .filter(|drawn| matches!(drawn.fate, FateLine::Skipped { .. }))
             .count() as u32
     }
 }

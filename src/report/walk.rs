@@ -5,7 +5,8 @@ use std::collections::HashSet;
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::lines::{GoBackLine, StandingLine, WalkTree};
+use super::drawn::WalkTree;
+use super::lines::{GoBackLine, StandingLine};
 use super::season::{Period, Place, Season};
 use super::standing::Standing;
 use super::words;
@@ -100,15 +101,6 @@ impl Season {
             .map(|count| (count.head.block, count.head.row, count.head.tree))
             .collect();
         trees.len() as u32
-    }
-
-    /// Drawn trees that wait: the oldest draw first, each in walking order.
-    pub fn waiting(&self) -> Vec<WalkTree> {
-        let counted = self.last_counted();
-        let mut draws: Vec<_> = self.draws.iter().collect();
-        draws.sort_by_key(|draw| (draw.day, draw.id));
-        let of = |draw| self.waiting_of(draw, &counted);
-        draws.into_iter().flat_map(of).collect()
     }
 
     /// Rows sent back up to a day and not settled on it.

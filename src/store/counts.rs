@@ -50,24 +50,16 @@ impl Store {
     }
 
     fn counts_as_typed(&self, filter: CountFilter) -> Result<Vec<TreeCount>, StoreError> {
-        let select = |condition: &str| {
-            format!(
-                "SELECT {HEAD}, {SUMS} FROM tree_count WHERE removed = {} AND {condition} ORDER BY at_ms, id",
-                i32::from(matches!(filter, CountFilter::Removed(_)))
-            )
+        let (winter, which) = match filter {
+            CountFilter::Winter(winter) => (winter, "removed = 0"),
+            CountFilter::Open(winter) => (winter, "removed = 0 AND closed = 0"),
+            CountFilter::Removed(winter) => (winter, "removed = 1"),
         };
-        match filter {
-            CountFilter::Winter(winter) | CountFilter::Removed(winter) => {
-                let mut find = self.conn.prepare_cached(&select("winter = ?1"))?;
-                all(find.query([winter.0.as_bytes()])?, read)
-            }
-            CountFilter::Open(winter) => {
-                let mut find = self
-                    .conn
-                    .prepare_cached(&select("winter = ?1 AND closed = 0"))?;
-                all(find.query([winter.0.as_bytes()])?, read)
-            }
-        }
+        let sql = format!(
+            "SELECT {HEAD}, {SUMS} FROM tree_count WHERE winter = ?1 AND {which} ORDER BY at_ms, id"
+        );
+        let mut find = self.conn.prepare_cached(&sql)?;
+        all(find.query([winter.0.as_bytes()])?, read)
     }
 
     /// One count; also a removed one.
@@ -243,31 +235,14 @@ impl Store {
 
     /// Says that a tree is done, or opens it again.
     pub fn close_count(&self, count: CountId, closed: bool) -> Result<(), StoreError> {
-        self.flag(
-            "UPDATE tree_count SET closed = ?2 WHERE id = ?1",
-            count,
-            closed,
-        )
+        let sql = "UPDATE tree_count SET closed = ?2 WHERE id = ?1";
+        self.change("count", sql, params![count.0.as_bytes(), closed])
     }
 
     /// Takes a count out of all figures, or brings it back. Its taps stay in the file.
     pub fn remove_count(&self, count: CountId, removed: bool) -> Result<(), StoreError> {
-        self.flag(
-            "UPDATE tree_count SET removed = ?2 WHERE id = ?1",
-            count,
-            removed,
-        )
-    }
-
-    fn flag(&self, sql: &str, count: CountId, value: bool) -> Result<(), StoreError> {
-        match self
-            .conn
-            .prepare_cached(sql)?
-            .execute(params![count.0.as_bytes(), value])?
-        {
-            0 => Err(StoreError::Gone("count")),
-            _ => Ok(()),
-        }
+        let sql = "UPDATE tree_count SET removed = ?2 WHERE id = ?1";
+        self.change("count", sql, params![count.0.as_bytes(), removed])
     }
 
     /// Keeps a whole count, such as one from a table: its head, one tap for each thing counted.

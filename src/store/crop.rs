@@ -169,13 +169,8 @@ impl Store {
 
     /// Takes a harvest away.
     pub fn remove_harvest(&self, block: BlockId, season: i32) -> Result<(), StoreError> {
-        match self.conn.execute(
-            "DELETE FROM harvest WHERE block = ?1 AND season = ?2",
-            params![block.0.as_bytes(), season],
-        )? {
-            0 => Err(StoreError::Gone("harvest")),
-            _ => Ok(()),
-        }
+        let sql = "DELETE FROM harvest WHERE block = ?1 AND season = ?2";
+        self.change("harvest", sql, params![block.0.as_bytes(), season])
     }
 }
 

@@ -101,14 +101,8 @@ impl Store {
         let reason = reason
             .map(|reason| self.as_typed(reason, sql, key))
             .transpose()?;
-        let changed = self.conn.execute(
-            "UPDATE drawn_tree SET skipped = ?3 WHERE draw = ?1 AND place = ?2",
-            params![draw.0.as_bytes(), place as i64, reason],
-        )?;
-        if changed == 0 {
-            Err(StoreError::Gone("drawn tree"))
-        } else {
-            Ok(())
-        }
+        let sql = "UPDATE drawn_tree SET skipped = ?3 WHERE draw = ?1 AND place = ?2";
+        let values = params![draw.0.as_bytes(), place as i64, reason];
+        self.change("drawn tree", sql, values)
     }
 }

@@ -64,12 +64,7 @@ impl Store {
 
     /// Takes an entry off the list. [`Store::save_go_back`] brings it back.
     pub fn remove_go_back(&self, entry: GoBackId) -> Result<(), StoreError> {
-        match self.conn.execute(
-            "UPDATE go_back SET removed = 1 WHERE id = ?1",
-            [entry.0.as_bytes()],
-        )? {
-            0 => Err(StoreError::Gone("go-back row")),
-            _ => Ok(()),
-        }
+        let sql = "UPDATE go_back SET removed = 1 WHERE id = ?1";
+        self.change("go-back row", sql, [entry.0.as_bytes()])
     }
 }

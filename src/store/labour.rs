@@ -187,10 +187,7 @@ impl Store {
     /// Removes days without work: they are worked again.
     pub fn remove_lost_days(&self, lost: LostDaysId) -> Result<(), StoreError> {
         let sql = "DELETE FROM lost_days WHERE id = ?1";
-        gone(
-            self.conn.execute(sql, [lost.0.as_bytes()])?,
-            "stretch of days",
-        )
+        self.change("stretch of days", sql, [lost.0.as_bytes()])
     }
 
     /// Sets when a pruner comes and goes.
@@ -213,7 +210,7 @@ impl Store {
     pub fn remove_stint(&self, winter: WinterId, pruner: PrunerId) -> Result<(), StoreError> {
         let sql = "DELETE FROM stint WHERE winter = ?1 AND pruner = ?2";
         let key = [winter.0.as_bytes(), pruner.0.as_bytes()];
-        gone(self.conn.execute(sql, key)?, "stay of a pruner")
+        self.change("stay of a pruner", sql, key)
     }
 
     /// Sets what everybody, or one pruner, is paid; `None` takes it away.
@@ -242,11 +239,4 @@ impl Store {
             Ok(())
         })
     }
-}
-
-fn gone(changed: usize, what: &'static str) -> Result<(), StoreError> {
-    if changed == 0 {
-        return Err(StoreError::Gone(what));
-    }
-    Ok(())
 }

@@ -74,6 +74,19 @@ impl Store {
         Ok(self.conn.execute_batch(sql)?)
     }
 
+    /// Changes or removes what must be there.
+    fn change(
+        &self,
+        what: &'static str,
+        sql: &str,
+        values: impl rusqlite::Params,
+    ) -> Result<(), StoreError> {
+        match self.conn.prepare_cached(sql)?.execute(values)? {
+            0 => Err(StoreError::Gone(what)),
+            _ => Ok(()),
+        }
+    }
+
     /// Reads as of one moment, whatever others write meanwhile, and keeps nobody from writing.
     pub fn at_one_moment<T, E: From<StoreError>>(
         &self,

@@ -66,12 +66,7 @@ impl Store {
 
     /// Takes an entry out of the log. [`Store::save_work`] brings it back.
     pub fn remove_work(&self, entry: WorkId) -> Result<(), StoreError> {
-        match self.conn.execute(
-            "UPDATE work SET removed = 1 WHERE id = ?1",
-            [entry.0.as_bytes()],
-        )? {
-            0 => Err(StoreError::Gone("work entry")),
-            _ => Ok(()),
-        }
+        let sql = "UPDATE work SET removed = 1 WHERE id = ?1";
+        self.change("work entry", sql, [entry.0.as_bytes()])
     }
 }

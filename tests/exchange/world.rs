@@ -318,7 +318,7 @@ pub fn count(world: &World, n: &[u16; 8], taps: &[(u8, u8)], text: &str, ms: i64
         pruner: (!before).then(|| *pick(&world.crew, n[7] / 7)),
         stage: if before { Stage::Before } else { Stage::After },
         part,
-        chosen: *pick(Chosen::ALL, n[5]),
+        chosen: *pick(&Chosen::ALL, n[5]),
         counter: text.to_owned(),
         at: Stamp::new(moment, offset, day).unwrap(),
         note: format!("{text}\"{text}"),

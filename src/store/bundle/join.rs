@@ -271,13 +271,8 @@ impl Store {
         self.atomically(|store| {
             store.gather(|_| Ok(Edits::new()))?;
             let sql = "DELETE FROM joined WHERE kind = ?1 AND gone = ?2";
-            if store
-                .conn
-                .execute(sql, params![kind.word(), gone.as_bytes()])?
-                == 0
-            {
-                return Err(StoreError::Gone("joined entry"));
-            }
+            let key = params![kind.word(), gone.as_bytes()];
+            store.change("joined entry", sql, key)?;
             store.gather(|_| Ok(Edits::new()))?;
             store.verify()
         })

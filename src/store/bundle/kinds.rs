@@ -5,6 +5,8 @@
 pub(super) struct Kind {
     /// Its word in bundles.
     pub word: &'static str,
+    /// One of them and many of them, for people.
+    pub named: [&'static str; 2],
     /// Its table.
     pub table: &'static str,
     /// The columns that name a record of it, in the order of its key.
@@ -26,9 +28,15 @@ pub(super) enum Holds {
     Units,
 }
 
-const fn kind(word: &'static str, table: &'static str, key: &'static [&'static str]) -> Kind {
+const fn kind(
+    word: &'static str,
+    named: [&'static str; 2],
+    table: &'static str,
+    key: &'static [&'static str],
+) -> Kind {
     Kind {
         word,
+        named,
         table,
         key,
         holds: Holds::Row,
@@ -36,10 +44,15 @@ const fn kind(word: &'static str, table: &'static str, key: &'static [&'static s
     }
 }
 
-const fn counted(word: &'static str, table: &'static str, key: &'static [&'static str]) -> Kind {
+const fn counted(
+    word: &'static str,
+    named: [&'static str; 2],
+    table: &'static str,
+    key: &'static [&'static str],
+) -> Kind {
     Kind {
         counted: true,
-        ..kind(word, table, key)
+        ..kind(word, named, table, key)
     }
 }
 
@@ -49,38 +62,33 @@ pub(super) const NAME: &str = "name";
 pub(super) const NAME_REMOVED: &str = "name_removed";
 
 /// All kinds; those that others name come first.
+#[rustfmt::skip] // a line each
 pub(super) const KINDS: [Kind; 25] = [
-    kind("joined", "joined", &["kind", "gone"]),
-    kind("setting", "setting", &["key"]),
-    kind("block", "block", &["id"]),
-    kind("row", "block_row", &["block", "number"]),
-    kind("missing", "missing_tree", &["block", "row", "place"]),
-    kind("pruner", "pruner", &["id"]),
-    kind("winter", "winter", &["id"]),
-    kind(NAME, "pruner_name", &["pruner"]),
-    kind(NAME_REMOVED, "name_removed", &["pruner"]),
-    kind("budburst", "block_budburst", &["winter", "block"]),
-    kind("rule", "rule", &["winter", "block"]),
-    kind("lost_days", "lost_days", &["id"]),
-    kind("week", "worked_week", &["winter"]),
-    kind("stint", "stint", &["winter", "pruner"]),
-    kind("pay", "pay", &["winter", "pruner"]),
-    kind("aim", "aim", &["winter", "block"]),
-    kind("factor", "factor", &["block", "kind"]),
-    kind("growth", "growth", &["block"]),
-    Kind {
-        holds: Holds::Units,
-        ..kind("units", "tagged_unit", &["block", "season"])
-    },
-    kind("harvest", "harvest", &["block", "season"]),
-    counted("work", "work", &["id"]),
-    Kind {
-        holds: Holds::Taps,
-        ..counted("count", "tree_count", &["id"])
-    },
-    counted("draw", "draw", &["id"]),
-    counted("drawn", "drawn_tree", &["draw", "place"]),
-    counted("go_back", "go_back", &["id"]),
+    kind("joined", ["joined", "joined entries"], "joined", &["kind", "gone"]),
+    kind("setting", ["setting", "settings"], "setting", &["key"]),
+    kind("block", ["block", "blocks"], "block", &["id"]),
+    kind("row", ["row", "rows"], "block_row", &["block", "number"]),
+    kind("missing", ["missing tree", "missing trees"], "missing_tree", &["block", "row", "place"]),
+    kind("pruner", ["pruner", "pruners"], "pruner", &["id"]),
+    kind("winter", ["winter", "winters"], "winter", &["id"]),
+    kind(NAME, ["name", "names of pruners"], "pruner_name", &["pruner"]),
+    kind(NAME_REMOVED, ["name taken away", "names taken away"], "name_removed", &["pruner"]),
+    kind("budburst", ["budburst", "budbursts of blocks"], "block_budburst", &["winter", "block"]),
+    kind("rule", ["rule", "rules"], "rule", &["winter", "block"]),
+    kind("lost_days", ["days without work", "days without work"], "lost_days", &["id"]),
+    kind("week", ["working week", "working weeks"], "worked_week", &["winter"]),
+    kind("stint", ["stay", "stays of pruners"], "stint", &["winter", "pruner"]),
+    kind("pay", ["pay", "pay"], "pay", &["winter", "pruner"]),
+    kind("aim", ["aim", "aims"], "aim", &["winter", "block"]),
+    kind("factor", ["factor", "factors"], "factor", &["block", "kind"]),
+    kind("growth", ["growth", "growth"], "growth", &["block"]),
+    Kind { holds: Holds::Units, ..kind("units", ["set count", "set counts"], "tagged_unit", &["block", "season"]) },
+    kind("harvest", ["harvest", "harvests"], "harvest", &["block", "season"]),
+    counted("work", ["work", "work entries"], "work", &["id"]),
+    Kind { holds: Holds::Taps, ..counted("count", ["count", "counts"], "tree_count", &["id"]) },
+    counted("draw", ["draw", "draws"], "draw", &["id"]),
+    counted("drawn", ["drawn tree", "drawn trees"], "drawn_tree", &["draw", "place"]),
+    counted("go_back", ["row sent back", "rows sent back"], "go_back", &["id"]),
 ];
 
 /// Things that can be entered twice, with the column that must differ: the place in [`KINDS`] and that column.

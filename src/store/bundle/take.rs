@@ -151,7 +151,7 @@ impl Store {
             texts: 0,
             kinds: kinds
                 .into_iter()
-                .map(|(kind, taken)| (super::words::plural(KINDS[kind].word), taken))
+                .map(|(kind, taken)| (KINDS[kind].named[1], taken))
                 .collect(),
             known,
             conflicts: self.conflicts()?.len(),

@@ -36,56 +36,6 @@ impl Joinable {
     }
 }
 
-/// Records of a kind, in words.
-pub(super) fn plural(kind: &str) -> &'static str {
-    match kind {
-        "joined" => "joined entries",
-        "setting" => "settings",
-        "block" => "blocks",
-        "row" => "rows",
-        "missing" => "missing trees",
-        "pruner" => "pruners",
-        "winter" => "winters",
-        "name" => "names of pruners",
-        "name_removed" => "names taken away",
-        "budburst" => "budbursts of blocks",
-        "rule" => "rules",
-        "lost_days" => "days without work",
-        "week" => "working weeks",
-        "stint" => "stays of pruners",
-        "pay" => "pay",
-        "aim" => "aims",
-        "factor" => "factors",
-        "growth" => "growth",
-        "units" => "set counts",
-        "harvest" => "harvests",
-        "work" => "work entries",
-        "count" => "counts",
-        "draw" => "draws",
-        "drawn" => "drawn trees",
-        "go_back" => "rows sent back",
-        _ => "others",
-    }
-}
-
-fn singular(kind: &str) -> &'static str {
-    match kind {
-        "joined" => "joined",
-        "setting" => "setting",
-        "budburst" => "budburst",
-        "missing" => "missing tree",
-        "name_removed" => "name taken away",
-        "lost_days" => "days without work",
-        "week" => "working week",
-        "stint" => "stay",
-        "units" => "set count",
-        "work" => "work",
-        "drawn" => "drawn tree",
-        "go_back" => "row sent back",
-        other => place(other).map_or("record", |at| KINDS[at].word),
-    }
-}
-
 /// What to call a thing that the tables do not have.
 const NOT_HERE: &str = "one that is no longer here";
 
@@ -122,7 +72,7 @@ impl Store {
                 }
             }
         }
-        Ok(format!("{} {}", singular(kind), parts.join(", ")))
+        Ok(format!("{} {}", KINDS[at].named[0], parts.join(", ")))
     }
 
     /// The name of a block, pruner or winter as it stands in the tables.
