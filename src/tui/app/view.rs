@@ -34,7 +34,7 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
         too_small(&mut pen, area);
         return hits;
     }
-    let (body, foot) = split_foot(area);
+    let (body, foot) = split_foot(area, model.tour.is_some());
     match &model.cover {
         Some(Cover::Form(form, _)) => form::view(form, model.by_touch, &mut pen, body),
         Some(Cover::Question(question)) => ask(&mut pen, body, question),
@@ -67,12 +67,10 @@ fn too_small(pen: &mut Pen, area: Rect) {
     pen.wrapped(area, &words, pen.theme.text());
 }
 
-fn split_foot(area: Rect) -> (Rect, Rect) {
-    let body = Rect {
-        height: area.height - 1,
-        ..area
-    };
-    (body, below(area, area.height - 1))
+/// On the first round its step has a line of its own, so that no message hides what is to be done next.
+fn split_foot(area: Rect, round: bool) -> (Rect, Rect) {
+    let height = area.height - 1 - u16::from(round);
+    (Rect { height, ..area }, below(area, height))
 }
 
 fn screen(model: &Model, pen: &mut Pen, area: Rect) {
@@ -95,12 +93,13 @@ fn screen(model: &Model, pen: &mut Pen, area: Rect) {
 }
 
 fn draw_foot(model: &Model, pen: &mut Pen, area: Rect) {
+    let mut area = area;
+    if let Some(tour) = &model.tour {
+        draw_tour(tour, pen, below(area, 1));
+        area = line_of(area, 0);
+    }
     if let Some(message) = &model.message {
         draw_message(message, pen, area);
-        return;
-    }
-    if let Some(tour) = &model.tour {
-        draw_tour(tour, pen, area);
         return;
     }
     let keys = match model.cover {

@@ -162,6 +162,7 @@ fn tree_count(model: &Model, season: &Season, id: CountId) -> Option<Vec<String>
     let head = &count.head;
     let state = match (removed, count.closed) {
         (true, _) => "removed",
+        (false, true) if count.tally.is_empty() => "bare",
         (false, true) => "closed",
         (false, false) => "OPEN",
     };
