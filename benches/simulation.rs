@@ -6,7 +6,6 @@
 //! The model stands in `tests/simulation/model.rs`. Beside this method stand two others, for judging one metric alone:
 //! a t interval looked at after each tree from the third on (same error rates, but valid at one look only), and Wald's
 //! sequential test of the band's edge against the truth, which knows the variance and the truth and so cannot be beaten.
-#![allow(clippy::unwrap_used)]
 
 #[path = "simulation/coverage.rs"]
 mod coverage;

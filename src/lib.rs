@@ -4,6 +4,9 @@
 //! [`judge`] (the statistics), [`outlook`] (crop, coming winters, pace), [`store`] (the file),
 //! [`exchange`] (tables in and out), [`report`] (what is shown), [`demo`] (an invented orchard),
 //! [`tui`] (the screens), [`cli`] (the command line).
+#![warn(missing_docs)]
+// what input, disk or terminal can make fail says so; a test may fail on the spot
+#![cfg_attr(not(test), warn(clippy::unwrap_used, clippy::missing_panics_doc))]
 
 pub mod cli;
 pub mod demo;

@@ -1,5 +1,4 @@
 //! The invented orchard: the same every time, sound, and its habits show in the verdicts.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 use std::collections::BTreeMap;
 

@@ -1,5 +1,4 @@
 //! The house: each part uses only those below it, and SQL and unsafe code stay where they belong.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 use std::path::{Path, PathBuf};
 

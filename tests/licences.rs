@@ -1,5 +1,4 @@
 //! Every package built in has a licence of the list in `deny.toml`, and comes from the registry.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 use std::path::Path;
 use std::process::Command;

@@ -1,6 +1,5 @@
 //! The matrix models of `outlook` against numpy: see `tests/reference/matrix.py`, which writes
 //! `tests/reference/matrix.json`.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 use serde_json::Value;
 use thirdwood::outlook::{Growing, Habit, Matrix, winter};

@@ -1,5 +1,4 @@
 //! The PDF sheets as other programs read them: Poppler's pdftotext and pdfinfo, and qpdf.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 mod pdf {
     pub mod figures;

@@ -1,6 +1,5 @@
 //! Checks against figures published outside the project. Each names its source and says how the figure was come by:
 //! *seen* (read in the source), *derived* (worked out from figures seen there), *from memory* (not seen).
-#![allow(clippy::unwrap_used, missing_docs)]
 
 use thirdwood::orchard::Rule;
 use thirdwood::outlook::{

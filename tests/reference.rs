@@ -1,6 +1,5 @@
 //! `judge` against values computed apart from it, with scipy, statsmodels and samplics: see
 //! `tests/reference/reference.py`, which writes `tests/reference/judge.json` and states the versions.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 use serde_json::Value;
 use thirdwood::judge::{

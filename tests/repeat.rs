@@ -1,6 +1,5 @@
 //! Repeat counts against published examples and against values computed apart from the program: see
 //! `tests/reference/repeat.py`, which writes `tests/reference/repeat.json` and states the versions.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 use serde_json::Value;
 use thirdwood::judge::{LIMITS_SD, MeanSquares, Pairing, Ranged, Repeat, f_quantile, t_half_width};

@@ -1,5 +1,4 @@
 //! Files of earlier versions open, and a copy of them is kept; what was added since is kept, changed and removed.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 mod common;
 

@@ -2,7 +2,6 @@
 //! `tests/simulation/model.rs`): a short version of `benches/simulation.rs`, of which each row has 10,000 pruners.
 //!
 //! Seeds are fixed. Bounds on rates leave room for the sampling error of so few pruners.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 #[path = "simulation/model.rs"]
 mod model;

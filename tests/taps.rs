@@ -1,5 +1,4 @@
 //! Forty taps and one to close: by keyboard and by touch alike.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 mod common;
 

@@ -122,18 +122,19 @@ day-sheet-go-back = ROWS TO GO BACK TO
 day-sheet-wood = WOOD
 day-sheet-rule = Rule
 day-sheet-left = Left
-day-sheet-interval = Interval
+# the range that the true share lies in
+day-sheet-interval = Between
 day-sheet-this-day = This day
 day-sheet-trees = Trees
 day-sheet-verdict = Verdict
 day-sheet-bar-left = left
 day-sheet-bar-rule = rule
 day-sheet-pieces = { $n } pieces on the average tree
-day-sheet-information = For information: { $upright } upright one-year and { $thick } thick pieces in the top, a tree.
-day-sheet-buds = BUDS
+day-sheet-information = For information, on the average tree: { $upright } upright one-year pieces, { $thick } thick pieces in the top.
+day-sheet-buds = BUDS ON TWO-YEAR WOOD
 day-sheet-units = Units
-day-sheet-over = Over
-day-sheet-under = Under
+day-sheet-over = Too many
+day-sheet-under = Too few
 day-sheet-by-day = BY DAY
 day-sheet-buds-in-rule = Buds in rule
 
@@ -143,10 +144,10 @@ status-none = No tree has been counted yet, so nothing can be said.
 status-counting = Still counting: { $more }. No change is asked for yet.
 status-leaning = { $whole }. Not sure yet: { $more }.
 status-found = { $whole }.
-basis-judged = Judged on { $trees } counted this winter: { $drawn } drawn, { $eye } by eye. On this day: { $today }.
+basis-judged = Judged on { $trees } counted this winter: { $drawn } drawn at random, { $eye } chosen by eye. On this day: { $today }.
 basis-by-eye = Most of these trees were chosen by eye and not by the draw: they may not stand for all.
-basis-counting = By { $trees } counted twice, much of the difference between trees seems to be the counting, not the wood: { $parts }. The intervals allow for chance in it, but not for a counter who always sees more or less than another.
-basis-in-part = { $trees } counted on some stems only: pieces a tree are scaled up by stems.
+basis-counting = By { $trees } counted twice, much of the difference between trees seems to come from the counting, not from the wood: { $parts }. The ranges below allow for chance in it, but not for a counter who always sees more or less than another.
+basis-in-part = { $trees } counted on some stems only: pieces are scaled up to all stems of the tree.
 right-all = Every age of wood is in balance, and the buds are within the rule.
 right-balance = { $n ->
     [one] { $metrics } is in balance.
@@ -203,8 +204,8 @@ where-counted = { $n ->
     [one] No more is asked than was there ({ $n } tree counted before pruning). { where-offered }
    *[other] No more is asked than was there ({ $n } trees counted before pruning). { where-offered }
 }
-buds-within = Buds: { $within } of the units keep the rule, at least { $wanted } should.
-buds-of-size = { $size } units: left { $left } on average, rule { $limit }; { $advice }.
+buds-within = Buds: on the average tree { $within } of the units (pieces of two-year wood) keep the rule; at least { $wanted } should.
+buds-of-size = { $size } units: { $left } buds left on average, the rule is { $limit }; { $advice }.
 buds-leave-fewer = leave fewer
 buds-leave-more = leave more
 buds-mixed = some have more, some fewer
@@ -236,7 +237,7 @@ brief-buds = Buds, as they are counted
 brief-units = Units (two-year pieces)
 brief-pieces = pieces of { $age } wood
 brief-extra = and one-year for next winter's losses
-brief-buds-a-unit = BUDS A UNIT
+brief-buds-a-unit = BUDS ON A UNIT
 brief-units-a-tree = units/tree
 brief-units-a-stem = units/stem
 brief-tonnes-same = t/ha if units stay
@@ -292,7 +293,7 @@ season-light = Last season was light ({ $ratio } of the others): fruit buds may 
 
 paper-figures = The figures
 paper-wood = Wood and buds beside the rule
-paper-buds = Buds left on a unit, by size
+paper-buds = Buds left on a unit (a piece of two-year wood), by size
 paper-units-of = Units
 paper-counted = Counted
 paper-days = The last days with counts
@@ -340,7 +341,7 @@ picture-partly = partly
 picture-sent-back = go back
 picture-row = row
 picture-done = pruned
-picture-to-come = to come, 10-90 %
+picture-to-come = to come, likely
 picture-middle = middle
 picture-budburst = budburst
 picture-finish = finish

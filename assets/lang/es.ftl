@@ -136,15 +136,16 @@ day-sheet-go-back = HILERAS PARA REPASAR
 day-sheet-wood = MADERA
 day-sheet-rule = Regla
 day-sheet-left = Queda
-day-sheet-interval = Intervalo
+# entre qué valores está la parte verdadera
+day-sheet-interval = Entre
 day-sheet-this-day = Este día
 day-sheet-trees = Árboles
 day-sheet-verdict = Resultado
 day-sheet-bar-left = queda
 day-sheet-bar-rule = regla
-day-sheet-pieces = { $n } ramas en el árbol medio
+day-sheet-pieces = { $n } ramas por árbol, de media
 day-sheet-information = Para su información, por árbol: { $upright } ramas verticales de un año y { $thick } ramas gruesas en la parte alta.
-day-sheet-buds = YEMAS
+day-sheet-buds = YEMAS EN MADERA DE DOS AÑOS
 day-sheet-units = Unidades
 day-sheet-over = De más
 day-sheet-under = De menos
@@ -159,8 +160,8 @@ status-leaning = { $whole }. Aún no es seguro: { $more }.
 status-found = { $whole }.
 basis-judged = Se basa en { $trees } de este invierno: { $drawn } por sorteo y { $eye } a ojo. En este día: { $today }.
 basis-by-eye = La mayoría de estos árboles se eligió a ojo y no por sorteo: puede que no representen a todos.
-basis-counting = Según { $trees } que se contaron dos veces, gran parte de la diferencia entre árboles parece ser del conteo y no de la madera: { $parts }. Los intervalos cuentan con el azar en ello, pero no con quien siempre ve más o menos que otro.
-basis-in-part = En { $trees } se contaron solo algunos ejes: las ramas por árbol se calculan según los ejes.
+basis-counting = Según { $trees } que se contaron dos veces, gran parte de la diferencia entre árboles parece venir del conteo y no de la madera: { $parts }. Los valores de abajo cuentan con el azar en ello, pero no con quien siempre ve más o menos que otro.
+basis-in-part = En { $trees } se contaron solo algunos ejes: las ramas se calculan para todos los ejes del árbol.
 right-all = La madera de todas las edades está en equilibrio y las yemas cumplen la regla.
 right-balance = { $n ->
     [one] { $metrics } está en equilibrio.
@@ -217,7 +218,7 @@ where-counted = { $n ->
     [one] No se pide más de lo que había ({ $n } árbol contado antes de la poda). { where-offered }
    *[other] No se pide más de lo que había ({ $n } árboles contados antes de la poda). { where-offered }
 }
-buds-within = Yemas: el { $within } de las unidades cumple la regla; debe cumplirla al menos el { $wanted }.
+buds-within = Yemas: de media, el { $within } de las unidades (ramas de dos años) de un árbol cumple la regla; debe cumplirla al menos el { $wanted }.
 buds-of-size = unidades { $size }: quedan { $left } yemas de media, la regla es { $limit }; { $advice }.
 buds-leave-fewer = deje menos
 buds-leave-more = deje más
@@ -305,7 +306,7 @@ season-light = La última temporada fue de poca carga ({ $ratio } de las otras):
 
 paper-figures = Las cifras
 paper-wood = Madera y yemas frente a la regla
-paper-buds = Yemas que quedan por unidad, según su grosor
+paper-buds = Yemas que quedan por unidad (rama de dos años), según su grosor
 paper-units-of = Unidades
 paper-counted = Contadas
 paper-days = Los últimos días con conteos
@@ -353,7 +354,7 @@ picture-partly = en parte
 picture-sent-back = repasar
 picture-row = hilera
 picture-done = podado
-picture-to-come = por venir, 10-90 %
+picture-to-come = por venir, lo probable
 picture-middle = centro
 picture-budburst = brotación
 picture-finish = final

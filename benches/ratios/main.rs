@@ -6,7 +6,6 @@
 //! Each part prints what it measured; at the end stands one table of all ratios, with what is aimed at, and one of the
 //! memory held. The orchards are invented: 30 blocks and 40 pruners from the seeded generator; one winter has 12,000
 //! counts, ten have 120,000 with 1.2 million units.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 mod common;
 mod papers;

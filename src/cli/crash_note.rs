@@ -128,7 +128,6 @@ fn keep(folder: &Path, note: &str) -> Option<PathBuf> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -23,16 +23,6 @@ pub enum Habit {
 }
 
 impl Habit {
-    /// Whether the wood left is off the rule all winter, so that a verdict should come to say it.
-    pub fn is_wrong(self) -> bool {
-        matches!(self, Self::LittleOneYear | Self::ManyBuds | Self::OldWood)
-    }
-
-    /// Whether the wood left is on the rule on average all winter.
-    pub fn is_innocent(self) -> bool {
-        matches!(self, Self::Good | Self::Erratic | Self::Newcomer)
-    }
-
     /// Mean shares by age.
     fn mix(self, later: bool) -> [f64; 4] {
         match self {

@@ -227,7 +227,6 @@ pub(super) fn identity(raw: &str) -> Result<uuid::Uuid, Reason> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

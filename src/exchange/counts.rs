@@ -3,7 +3,7 @@
 //! `at` is a moment with its offset, such as `2027-01-12T09:30:00+10:00`. A day alone will do, in
 //! `at` or in `day`: the count then stands at noon UTC of that day, whatever clock the tablet has,
 //! so that the same file gives the same counts everywhere. `day` is the orchard's local day; it is
-//! the day of `at` where it is left out.
+//! the day of `at` where it is left out. `stands` tells how a count stands to the figures, and is not read.
 
 use std::io::Write;
 
@@ -20,13 +20,13 @@ use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
 use crate::orchard::{
-    Chosen, CountHead, CountId, Part, PrunerId, Stage, Stamp, TreeCount, WinterId, parse_day,
-    put_down_all,
+    Chosen, CountHead, CountId, Part, PrunerId, Stage, Stamp, TreeCount, WinterId, WorkEntry,
+    how_all_stand, parse_day, put_down_all,
 };
 use crate::store::{CountFilter, Store, StoreError};
 
 pub(super) const COLUMNS: &[Column] = &{
-    const HEAD: usize = 14;
+    const HEAD: usize = 15;
     let mut columns = [optional("id"); HEAD + FIGURES.len() + 1];
     columns[0] = optional("winter");
     columns[1] = needed("block");
@@ -42,6 +42,8 @@ pub(super) const COLUMNS: &[Column] = &{
     columns[11] = optional("note");
     columns[12] = optional("closed");
     columns[13] = optional("again");
+    // told on the way out; on the way in the other columns say it
+    columns[14] = optional("stands");
     let mut at = 0;
     while at < FIGURES.len() {
         // the pieces are what a count is: a file without them is some other table
@@ -59,7 +61,9 @@ pub(super) fn export<W: Write>(
 ) -> Result<(), ExchangeError> {
     for winter in &names.winters {
         let label = safe(&winter.label);
-        for count in counts_of(store, winter.id)? {
+        let (work, counts) = log_and_counts(store, winter.id)?;
+        let stands = how_all_stand(work.iter(), counts.iter());
+        for count in counts {
             let head = &count.head;
             let mut cells = vec![
                 label.clone(),
@@ -76,6 +80,10 @@ pub(super) fn export<W: Write>(
                 safe(&head.note),
                 out::yes_no(count.closed),
                 out::yes_no(head.again),
+                stands
+                    .get(&count.id)
+                    .map_or("", |how| how.word())
+                    .to_owned(),
             ];
             cells.extend(figures_of(&count.tally).map(|figure| figure.to_string()));
             cells.push(count.id.to_string());
@@ -85,11 +93,17 @@ pub(super) fn export<W: Write>(
     Ok(())
 }
 
-/// The counts of a winter, each with the pruner whose it is by the log, as in every figure.
-fn counts_of(store: &Store, winter: WinterId) -> Result<Vec<TreeCount>, StoreError> {
-    let mut counts = store.counts(CountFilter::Winter(winter))?;
-    put_down_all(&store.work(winter)?, &mut counts);
-    Ok(counts)
+/// The log of a winter and its counts, each with the pruner whose it is by the log, as in every figure.
+fn log_and_counts(
+    store: &Store,
+    winter: WinterId,
+) -> Result<(Vec<WorkEntry>, Vec<TreeCount>), StoreError> {
+    let (work, mut counts) = (
+        store.work(winter)?,
+        store.counts(CountFilter::Winter(winter))?,
+    );
+    put_down_all(&work, &mut counts);
+    Ok((work, counts))
 }
 
 fn spot(head: &CountHead) -> String {
@@ -99,7 +113,7 @@ fn spot(head: &CountHead) -> String {
 pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), StoreError> {
     let mut known = Vec::new();
     for winter in &import.known.winters {
-        known.extend(counts_of(import.store, winter.id)?);
+        known.extend(log_and_counts(import.store, winter.id)?.1);
     }
     let known = known.into_iter();
     let mut present = Present::new(known.map(|count| (count.id.0, spot(&count.head), count)));

@@ -1,7 +1,7 @@
 //! Tables in and out: CSV files that a spreadsheet can open, and that people can make by hand.
 //!
 //! A file has a line of headings, then a line for each thing. The headings are the domain's field
-//! names ([`Table::headings`]); their order is free, and all but [`Table::needed_headings`] may be
+//! names ([`Table::headings`]); their order is free, and those that are not needed may be
 //! left out: what is stored stays as it is, and a new thing gets the usual value. Read are UTF-8
 //! with or without a byte order mark, commas, semicolons or tabs, any line ends, and decimal commas
 //! where cells are not parted by commas. Written is RFC 4180.

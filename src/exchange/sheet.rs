@@ -295,7 +295,6 @@ fn names(columns: &[Column]) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::table::{needed, optional};
     use super::*;

@@ -95,12 +95,6 @@ impl Table {
         self.columns().iter().map(|column| column.name)
     }
 
-    /// The headings that a file to be read must have.
-    pub fn needed_headings(self) -> impl Iterator<Item = &'static str> {
-        let needed = self.columns().iter().filter(|column| column.needed);
-        needed.map(|column| column.name)
-    }
-
     pub(super) fn columns(self) -> &'static [Column] {
         match self {
             Self::Blocks => blocks::COLUMNS,

@@ -72,7 +72,7 @@ pub fn allocate(k: usize, needs: &[Need]) -> Vec<usize> {
 /// A random systematic sample: `k` of `len` trees that are laid end to end in walking order, as rising indices.
 ///
 /// Random start, fixed fractional step `len`/`k`: every tree has the same chance k/len. All trees if `k >= len`. The
-/// same `seed` always gives the same trees.
+/// same `seed` always gives the same trees. Systematic sampling: Cochran, Sampling Techniques (1977), ch. 8 (from memory).
 pub fn systematic(len: usize, k: usize, seed: u64) -> Vec<usize> {
     systematic_in(len, k, seed, 0)
 }

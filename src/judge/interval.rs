@@ -65,6 +65,9 @@ impl Interval {
 
 /// Logarithm of the Bayes factor against "the mean is mu", for t = (x - mu) sqrt(`n_eff`) / s with `nu` degrees of
 /// freedom: the mixture of part A. Only the tests need it; [`multiplier`] is its inverse in t.
+///
+/// With r = 1 + `n_eff` τ²: -½ ln r + ½ (ν + 1) (ln(1 + t²/ν) - ln(1 + t²/(ν r))). `nu` above 0. The sources stand at the
+/// head of this file.
 pub fn log_bayes_factor(n_eff: f64, nu: f64, t: f64) -> f64 {
     let r = 1.0 + n_eff * TAU * TAU;
     let tt = t * t;
@@ -72,7 +75,10 @@ pub fn log_bayes_factor(n_eff: f64, nu: f64, t: f64) -> f64 {
 }
 
 /// Half width of part A in standard errors s / sqrt(`n_eff`), at error rate `alpha`, with `nu` degrees of freedom.
-/// A pruner: `n_eff` = n and `nu` = n - 1. None: unbounded, that is the whole [0, 1].
+/// A pruner: `n_eff` = n and `nu` = n - 1. None: unbounded, that is the whole [0, 1]; so it is with `nu` below 1.
+///
+/// The t at which [`log_bayes_factor`] is -ln `alpha`: √(ν (e^q - 1) / (1 - e^(q - r))), with r = ln(1 + `n_eff` τ²) and
+/// q = (r - 2 ln `alpha`) / (ν + 1); unbounded where q reaches r.
 pub fn multiplier(n_eff: f64, nu: f64, alpha: f64) -> Option<f64> {
     let possible = n_eff > 0.0 && nu >= 1.0 && alpha > 0.0 && alpha < 1.0;
     if !possible {
@@ -88,6 +94,10 @@ pub fn multiplier(n_eff: f64, nu: f64, alpha: f64) -> Option<f64> {
 }
 
 /// The interval at any look: the union of part A and part B, cut to [0, 1].
+///
+/// With w = [`multiplier`] / √`n_eff`, part A is the mean ± w √(s² + extra); part B is all μ with
+/// |mean - μ| <= w √(b μ (1 - μ) + extra), Wilson's form (1927; Journal of the American Statistical Association
+/// 22:209-212, from memory) with a part added for what was not seen.
 ///
 /// `mean` in [0, 1]; `s`: standard deviation between trees; `n_eff`, `nu`: see [`multiplier`]; `b`: see
 /// [`super::Sums::score_b`]; `extra`: variance to add for strata without counts, on the scale of one tree (0 for a
@@ -123,7 +133,6 @@ pub fn interval(
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use proptest::prelude::*;

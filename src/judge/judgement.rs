@@ -48,11 +48,6 @@ impl Judgement {
         &self.metrics[metric.index()]
     }
 
-    /// For the four ages: whether the day sheet may speak of them (light, heavy or leaning).
-    pub fn spoken_ages(&self) -> [bool; 4] {
-        std::array::from_fn(|age| self.metrics[age].verdict.is_spoken())
-    }
-
     /// The metrics that may be spoken of: light and heavy before leaning, and the surest first. `bands` as judged by.
     pub fn spoken(&self, bands: &[Band; 5]) -> Vec<Metric> {
         let mut spoken: Vec<_> = (self.metrics.iter().zip(bands))

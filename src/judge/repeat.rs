@@ -110,7 +110,6 @@ fn counter_share(icc: Ranged) -> Ranged {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use proptest::prelude::*;

@@ -48,7 +48,6 @@ impl TreeFigures {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::judge::BandKind;

@@ -88,16 +88,6 @@ impl Sample {
         self.trees
     }
 
-    /// Counted trees on which no piece was recorded: they give no share of any age.
-    pub fn trees_without_pieces(&self) -> u32 {
-        self.trees.saturating_sub(self.metric(Metric::One).n())
-    }
-
-    /// Counted trees on which no unit was recorded: they say nothing of buds.
-    pub fn trees_without_units(&self) -> u32 {
-        self.trees.saturating_sub(self.metric(Metric::Buds).n())
-    }
-
     /// Running sums of one metric.
     pub fn metric(&self, metric: Metric) -> &Sums {
         &self.metrics[metric.index()]
@@ -112,12 +102,6 @@ impl Sample {
             mean(Metric::Three)?,
             mean(Metric::FourPlus)?,
         ])
-    }
-
-    /// Pieces of the average tree, over the trees with pieces; 0 without such a tree.
-    pub fn mean_pieces(&self) -> f64 {
-        let sums = self.metric(Metric::One);
-        sums.total_m() as f64 / f64::from(sums.n().max(1))
     }
 
     /// Mean over trees of each tree's own wrong-age share; none without pieces.
@@ -159,19 +143,15 @@ mod tests {
     }
 
     #[test]
-    fn trees_without_pieces_or_units_are_named() {
+    fn trees_without_pieces_or_units_say_nothing_of_them() {
         let mut sample = Sample::new(TARGET);
         sample.add(&tree([0; 4], (4, 3)));
         sample.add(&tree([5, 5, 5, 0], (0, 0)));
+        let values = |metric| sample.metric(metric).n();
         assert_eq!(
-            (
-                sample.trees(),
-                sample.trees_without_pieces(),
-                sample.trees_without_units()
-            ),
+            (sample.trees(), values(Metric::One), values(Metric::Buds)),
             (2, 1, 1)
         );
-        assert!((sample.mean_pieces() - 15.0).abs() < 1e-12);
         let within = sample.metric(Metric::Buds).mean();
         assert!(within.is_some_and(|within| (within - 0.75).abs() < 1e-12));
     }

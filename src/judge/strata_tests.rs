@@ -1,4 +1,3 @@
-#![allow(clippy::unwrap_used)]
 use super::*;
 use crate::judge::{More, TreeFigures, judge};
 use proptest::prelude::*;

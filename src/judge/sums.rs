@@ -68,7 +68,7 @@ impl Sums {
     }
 
     /// Mean over trees of 1/m; 0 without trees.
-    pub fn mean_inv_m(&self) -> f64 {
+    fn mean_inv_m(&self) -> f64 {
         if self.n == 0 {
             return 0.0;
         }
@@ -85,20 +85,9 @@ impl Sums {
     pub fn score_b(&self, rho: f64) -> f64 {
         rho + (1.0 - rho) * self.mean_inv_m()
     }
-
-    /// Pieces (or units) that belong to the metric, over all trees.
-    pub fn total_c(&self) -> u64 {
-        self.c
-    }
-
-    /// Pieces (or units) over all trees.
-    pub fn total_m(&self) -> u64 {
-        self.m
-    }
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

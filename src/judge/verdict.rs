@@ -120,18 +120,6 @@ impl Verdict {
         }
     }
 
-    /// One character beside the word, so that meaning never rests on colour.
-    pub const fn mark(self) -> char {
-        match self {
-            Verdict::InBalance => '=',
-            Verdict::Light => '▼',
-            Verdict::Heavy => '▲',
-            Verdict::LeaningLight => '▽',
-            Verdict::LeaningHeavy => '△',
-            Verdict::KeepCounting => '…',
-        }
-    }
-
     /// Light or heavy: outside the band, with evidence.
     pub const fn is_out(self) -> bool {
         matches!(self, Verdict::Light | Verdict::Heavy)
@@ -222,19 +210,5 @@ mod tests {
         for band in [KEPT, Band::too_old(0.05), Band::compliance(0.8)] {
             assert_eq!(verdict(&band, 0.0, 1.0, 50), Verdict::KeepCounting);
         }
-    }
-
-    #[test]
-    fn marks_differ() {
-        let all = [
-            Verdict::InBalance,
-            Verdict::Light,
-            Verdict::Heavy,
-            Verdict::LeaningLight,
-            Verdict::LeaningHeavy,
-            Verdict::KeepCounting,
-        ];
-        let marks: std::collections::HashSet<char> = all.iter().map(|v| v.mark()).collect();
-        assert_eq!(marks.len(), all.len());
     }
 }

@@ -31,6 +31,10 @@ pub fn off_target(shares: [f64; 4], target: [f64; 4]) -> f64 {
 }
 
 /// The wrong-age share of a sample; none without a tree that has pieces.
+///
+/// The noise is ½ √(2/π) Σ s / √n over the ages: the mean distance of normal means from what they scatter about. The
+/// interval goes from D - M sd(d)/√n - noise to D + M sd(d)/√n, cut to [0, 1], where M is [`multiplier`] at
+/// [`ALPHA_BLOCK`] and d a tree's ½ Σ ±(share - target), with the signs that the mean mix has.
 pub fn wrong_age(sample: &Sample) -> Option<WrongAge> {
     let mix = sample.mix()?;
     let target = sample.target();
@@ -60,7 +64,6 @@ fn unit(k: usize) -> [f64; 4] {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::judge::TreeFigures;

@@ -19,7 +19,7 @@ impl Sides {
     pub const ALL: [Self; 2] = [Self::Flat, Self::TwoSided];
 
     /// Planes of stems along the row: 1 or 2.
-    pub fn planes(self) -> u8 {
+    fn planes(self) -> u8 {
         match self {
             Self::Flat => 1,
             Self::TwoSided => 2,
@@ -151,7 +151,6 @@ impl Block {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use uuid::Uuid;

@@ -163,7 +163,6 @@ pub struct TreeCount {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::orchard::{BlockDraft, RowPlan, Sides};

@@ -82,7 +82,6 @@ pub fn language_tag(field: &'static str, raw: &str) -> Result<String, Invalid> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -74,7 +74,6 @@ impl LostDays {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use uuid::Uuid;

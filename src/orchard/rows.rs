@@ -192,7 +192,6 @@ fn push_span(text: &mut String, before: &str, first: u16, last: u16) {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use proptest::prelude::*;

@@ -166,12 +166,6 @@ impl Tally {
         Ok(())
     }
 
-    /// Takes one tap back. Nothing happens where none of its kind was counted.
-    pub fn take_back(&mut self, tap: Tap) {
-        let slot = self.slot(tap);
-        *slot = slot.saturating_sub(1);
-    }
-
     /// Checks sums that came from a file.
     pub fn check(&self) -> Result<(), Invalid> {
         let all = self
@@ -250,7 +244,6 @@ impl Tally {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use proptest::prelude::*;
@@ -265,19 +258,6 @@ mod tests {
     }
 
     proptest! {
-        #[test]
-        fn taking_back_undoes_adding(taps in proptest::collection::vec(any_tap(), 0..80), cut in 0usize..80) {
-            let cut = cut.min(taps.len());
-            let mut all = Tally::default();
-            let mut first = Tally::default();
-            for (i, tap) in taps.iter().enumerate() {
-                all.add(*tap).unwrap();
-                if i < cut { first.add(*tap).unwrap(); }
-            }
-            for tap in taps[cut..].iter().rev() { all.take_back(*tap); }
-            prop_assert_eq!(all, first);
-        }
-
         #[test]
         fn the_taps_of_a_tally_make_it_again(taps in proptest::collection::vec(any_tap(), 0..80)) {
             let mut tally = Tally::default();

@@ -107,7 +107,7 @@ pub fn parse_hours(raw: &str) -> Result<Option<u16>, Invalid> {
     let wrong = || {
         Invalid::new(
             "hours",
-            format!("{text:?} is not like 7.5 or 7:30, above 0 and up to 24"),
+            format!("{text:?} is no time such as 7.5 or 7:30, more than 0 and at most 24 hours"),
         )
     };
     let minutes = if let Some((hours, minutes)) = text.split_once(':') {
@@ -139,7 +139,6 @@ pub fn hours_text(minutes: Option<u16>) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::orchard::{BlockDraft, RowPlan, Sides};

@@ -7,9 +7,9 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 /// From this share of the mean of the other seasons on, the last season was heavy. From memory: no source.
-pub const HEAVY_FROM: f64 = 1.25;
+const HEAVY_FROM: f64 = 1.25;
 /// Up to this share of the mean of the other seasons, the last season was light. From memory: no source.
-pub const LIGHT_TO: f64 = 0.75;
+const LIGHT_TO: f64 = 0.75;
 
 /// Yield of one season, in any unit that is the same for all (t/ha, kg a tree).
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
@@ -122,7 +122,6 @@ pub fn caution(yields: &[SeasonYield], last: i32) -> Result<Caution, Invalid> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use proptest::prelude::*;

@@ -12,7 +12,7 @@ use crate::orchard::{BlockId, Invalid, within};
 use serde::Serialize;
 
 /// The most tagged units of a block in a season.
-pub const MAX_TAGGED: usize = 100;
+const MAX_TAGGED: usize = 100;
 
 /// The most that a tree bears, kg.
 const MOST_KG: f64 = 2_000.0;
@@ -229,7 +229,6 @@ impl CropBook {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -1,5 +1,3 @@
-#![allow(clippy::unwrap_used)]
-
 use super::*;
 use crate::outlook::{Factor, Source};
 use proptest::prelude::*;

@@ -1,5 +1,3 @@
-#![allow(clippy::unwrap_used)]
-
 use super::*;
 use crate::outlook::{Counted, Factor, FactorKind, Mean, Source, potential};
 use proptest::prelude::*;

@@ -65,7 +65,6 @@ impl FactorKind {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -16,11 +16,9 @@ mod potential;
 mod size;
 mod wood;
 
-pub use bearing::{
-    AlternateBearing, Caution, HEAVY_FROM, LIGHT_TO, SeasonYield, alternate_bearing, caution,
-};
-pub use book::{BlockBook, CropBook, HarvestEntry, MAX_TAGGED, Yield, season_year, tagged};
-pub use calibrate::{SetCount, TaggedUnit, Weighed, calibrate};
+pub use bearing::{AlternateBearing, Caution, SeasonYield, alternate_bearing, caution};
+pub use book::{BlockBook, CropBook, HarvestEntry, Yield, season_year, tagged};
+pub use calibrate::{SetCount, TaggedUnit, Weighed};
 pub use crop::{Brief, BriefInput, BudsRow, Target, Wanted, brief, buds_per_unit, tcsa_cm2};
 pub use factor::{Factor, Factors, Source};
 pub use kind::FactorKind;

@@ -1,5 +1,3 @@
-#![allow(clippy::unwrap_used)]
-
 use super::*;
 use crate::orchard::{Buds, Tap};
 use crate::outlook::{Factor, Source};

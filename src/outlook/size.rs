@@ -20,7 +20,6 @@ pub fn williams_weight_g(diameter_cm: f64) -> Result<f64, Invalid> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -121,23 +121,46 @@ pub fn align(text: &str, columns: usize, align: Align) -> String {
     format!("{}{text}{}", " ".repeat(before), " ".repeat(spare - before))
 }
 
-/// The text broken between words into lines of at most `columns`. A word too long for a line is cut.
+/// The text broken between words into lines of at most `columns`. A word too long for a line, such as a path or a
+/// sentence in a script without blanks, is broken where it has to be.
 pub fn wrap(text: &str, columns: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     if columns == 0 {
         return lines;
     }
     for word in safe(text).split_whitespace() {
-        let word = cut(word, columns);
         match lines.last_mut() {
-            Some(line) if width(line) + 1 + width(&word) <= columns => {
+            Some(line) if width(line) + 1 + width(word) <= columns => {
                 line.push(' ');
-                line.push_str(&word);
+                line.push_str(word);
             }
-            _ => lines.push(word),
+            _ if width(word) <= columns => lines.push(word.to_owned()),
+            _ => lines.extend(broken(word, columns)),
         }
     }
     lines
+}
+
+/// A long word in pieces of at most `columns`, 1 or more; a letter wider than that is left out for `…`.
+fn broken(word: &str, columns: usize) -> Vec<String> {
+    let mut pieces = vec![String::new()];
+    let mut used = 0;
+    for letter in word.graphemes(true) {
+        let letter = if letter.width() > columns {
+            CUT
+        } else {
+            letter
+        };
+        used += letter.width();
+        if used > columns {
+            pieces.push(String::new());
+            used = letter.width();
+        }
+        if let Some(piece) = pieces.last_mut() {
+            piece.push_str(letter);
+        }
+    }
+    pieces
 }
 
 /// A share as a whole percentage, such as `33 %`; `-` where there is none.
@@ -181,7 +204,9 @@ mod tests {
     #[test]
     fn lines_break_between_words() {
         assert_eq!(wrap("one two three", 7), ["one two", "three"]);
-        assert_eq!(wrap("incredibly", 4), ["inc…"]);
+        assert_eq!(wrap("an incredibly", 4), ["an", "incr", "edib", "ly"]);
+        assert_eq!(wrap("梨園の北", 5), ["梨園", "の北"]);
+        assert_eq!(wrap("梨園", 1), ["…", "…"]);
         assert!(wrap("", 4).is_empty());
         assert!(wrap("a", 0).is_empty());
     }

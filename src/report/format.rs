@@ -5,9 +5,9 @@ use std::path::Path;
 /// A form of a report.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Format {
-    /// To read in a terminal.
+    /// Plain text.
     Text,
-    /// One page for a phone, a desk or a printer.
+    /// A web page.
     Html,
     /// Sheets for the printer.
     Pdf,
@@ -53,12 +53,12 @@ impl Format {
     /// What it is good for, in a few words.
     pub const fn purpose(self) -> &'static str {
         match self {
-            Self::Text => "To read in a terminal",
-            Self::Html => "One page for a phone, a desk or a printer",
-            Self::Pdf => "Sheets for the printer",
-            Self::Csv => "A table to go on working with",
-            Self::Xlsx => "A workbook",
-            Self::Json => "Data, documented and versioned",
+            Self::Text => "Plain text, to read in a terminal",
+            Self::Html => "A web page for phone, desk or printer",
+            Self::Pdf => "Sheets to print",
+            Self::Csv => "A table for any spreadsheet program",
+            Self::Xlsx => "A workbook with charts, for spreadsheets",
+            Self::Json => "Data for other programs",
         }
     }
 

@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 use chrono::NaiveDate;
 
 use crate::orchard::{
-    Block, BlockId, Chosen, CountId, Draw, GoBack, Language, Pruner, PrunerId, Rule, Stage,
-    TreeCount, Winter, WorkEntry, WorkId, put_down, put_down_all,
+    Block, BlockId, Chosen, CountId, Draw, GoBack, Language, Pruner, PrunerId, Rule, Stage, Stands,
+    TreeCount, Winter, WorkEntry, WorkId, how_it_stands, last_counts, put_down, put_down_all,
 };
 use crate::outlook::CropBook;
 use crate::outlook::pace::DayWork;
@@ -255,6 +255,27 @@ impl Season {
         self.work.iter().filter_map(of).collect()
     }
 
+    /// Whether later entries of the same day name all trees of this one, which corrects it: its hours count no more.
+    pub fn is_corrected(&self, entry: &WorkEntry) -> bool {
+        let later = self.work.iter().skip_while(|other| other.id != entry.id);
+        let later: Vec<_> = later
+            .skip(1)
+            .filter(|other| other.day == entry.day && other.overlaps(entry))
+            .collect();
+        let named = |place: u16| {
+            let mut later = later.iter();
+            later.any(|other| (other.first..=other.last).contains(&place))
+        };
+        let row = self
+            .block(entry.block)
+            .and_then(|block| block.rows.row(entry.row));
+        row.is_some_and(|row| {
+            let places = entry.first..=entry.last.min(row.places);
+            let mut standing = places.filter(|place| row.has_tree(*place)).peekable();
+            standing.peek().is_some() && standing.all(named)
+        })
+    }
+
     /// Trees that each entry pruned for the first time; entries whose trees all have another entry of the same day are
     /// not in it.
     pub(super) fn new_trees(&self, until: NaiveDate) -> HashMap<WorkId, u32> {
@@ -295,23 +316,16 @@ impl Season {
     /// Where a tree was counted more than once (as after a row was sent back), its last count stands; counts made again
     /// to compare two counts ([`crate::orchard::CountHead::again`]) never do.
     pub fn standing_counts(&self, stage: Stage, period: Period) -> Vec<&TreeCount> {
-        let mut last: HashMap<Place, &TreeCount> = HashMap::new();
-        let counts = self.counts.iter().filter(|count| {
-            count.closed
-                && !count.head.again
-                && count.head.stage == stage
-                && period.holds(count.head.at.day)
-        });
-        for count in counts {
-            let place = (count.head.block, count.head.row, count.head.tree);
-            let kept = last.entry(place).or_insert(count);
-            if (kept.head.at.utc_ms, kept.id) < (count.head.at.utc_ms, count.id) {
-                *kept = count;
-            }
-        }
-        let mut counts: Vec<_> = last.into_values().collect();
+        let of_period =
+            |count: &&TreeCount| count.head.stage == stage && period.holds(count.head.at.day);
+        let mut counts = last_counts(self.counts.iter().filter(of_period));
         counts.sort_by_key(|count| (count.head.at.utc_ms, count.id));
         counts
+    }
+
+    /// How a count of this winter stands to the figures over the winter so far.
+    pub fn how_it_stands(&self, count: &TreeCount) -> Stands {
+        how_it_stands(&self.work, &self.counts, count)
     }
 
     /// Counts that were begun and not closed, the latest first.

@@ -27,8 +27,6 @@ pub enum CountFilter {
     Open(WinterId),
     /// Those of a winter that were taken out of the figures; only these.
     Removed(WinterId),
-    /// All of one tree in a winter.
-    Tree(WinterId, BlockId, u16, u16),
 }
 
 /// What a tap did.
@@ -68,15 +66,6 @@ impl Store {
                     .conn
                     .prepare_cached(&select("winter = ?1 AND closed = 0"))?;
                 all(find.query([winter.0.as_bytes()])?, read)
-            }
-            CountFilter::Tree(winter, block, row, tree) => {
-                let mut find = self.conn.prepare_cached(&select(
-                    "winter = ?1 AND block = ?2 AND row = ?3 AND tree = ?4",
-                ))?;
-                all(
-                    find.query(params![winter.0.as_bytes(), block.0.as_bytes(), row, tree])?,
-                    read,
-                )
             }
         }
     }

@@ -157,7 +157,6 @@ fn names_apart(conn: &Connection, joined: Named) -> Result<(), StoreError> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -181,7 +181,6 @@ pub(super) fn configure(conn: &Connection) -> Result<Option<String>, StoreError>
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

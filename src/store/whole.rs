@@ -78,7 +78,6 @@ pub(crate) fn write_whole(to: &Path, bytes: &[u8]) -> io::Result<()> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -31,14 +31,10 @@ pub use pen::Pen;
 pub use theme::Theme;
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod form_looks;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod looks;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod odd_tests;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod trial;

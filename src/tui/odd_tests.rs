@@ -5,7 +5,7 @@ use super::looks::Drawn;
 use super::widgets::*;
 use super::{Action, Pen, Screen, Theme, form};
 use crate::orchard::Size;
-use crate::report::paper::{Anchor, Drawing, Fill, Ink, Shape};
+use crate::report::paper::{Anchor, Drawing, Fill, Ink};
 use proptest::prelude::*;
 use ratatui::layout::Rect;
 
@@ -150,7 +150,7 @@ proptest! {
             let fill = [Fill::Empty, Fill::Solid, Fill::Light, Fill::Rising, Fill::Dotted][n % 5];
             drawing.rect((p[0], p[1]), (p[2], p[3]), Ink::One, fill);
             drawing.line(vec![(p[0], p[1]), (p[2], p[3])], 1.0, n % 2 == 0, Ink::Rule);
-            drawing.shapes.push(Shape::Circle { at: (p[0], p[1]), radius: p[2], ink: Ink::Seen, fill });
+            drawing.circle((p[0], p[1]), p[2], Ink::Seen, fill);
             let anchor = [Anchor::Start, Anchor::Middle, Anchor::End][n % 3];
             drawing.text((p[0], p[1]), anchor, 9.0, text.clone());
         }

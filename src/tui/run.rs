@@ -5,7 +5,6 @@ mod file;
 mod place;
 mod tablets;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests;
 
 use std::io;
@@ -298,10 +297,7 @@ impl<'s> Desk<'s> {
 
     /// Takes one event in and carries out all that follows from it, before the next one is read.
     pub fn take(&mut self, event: Event) {
-        let moment = Moment {
-            now: now(self.start.today),
-            id: Uuid::now_v7(),
-        };
+        let moment = self.moment();
         let effects = update(&mut self.model, event, moment);
         if let Err(e) = self.carry_out_all(effects) {
             update(&mut self.model, Event::Failed(e.to_string()), moment);
@@ -309,11 +305,15 @@ impl<'s> Desk<'s> {
     }
 
     fn tell(&mut self, event: Event) {
-        let moment = Moment {
+        let moment = self.moment();
+        update(&mut self.model, event, moment);
+    }
+
+    fn moment(&self) -> Moment {
+        Moment {
             now: now(self.start.today),
             id: Uuid::now_v7(),
-        };
-        update(&mut self.model, event, moment);
+        }
     }
 
     /// Looks around; what the file refuses is told at the foot, and tried again the next time.

@@ -94,7 +94,6 @@ pub fn follow(model: &mut Model) {
 pub const ENDS: (&str, Action) = ("F9 ends the round", Action::EndRound);
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use ratatui::buffer::Buffer;
     use ratatui::layout::Rect;

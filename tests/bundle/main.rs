@@ -1,11 +1,12 @@
 //! Several tablets, one orchard: whatever they did and in whatever order bundles went round, all end with the same, and
 //! nothing is lost.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 mod conflicts;
 mod device;
 mod first;
+mod forgotten;
 mod hostile;
+mod in_winter;
 mod laws;
 mod names;
 mod ops;

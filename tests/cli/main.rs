@@ -1,5 +1,4 @@
 //! The command line: what it answers, where, and with which exit code.
-#![allow(clippy::unwrap_used, clippy::missing_panics_doc, missing_docs)]
 
 mod answers;
 mod faults;

@@ -94,7 +94,7 @@ fn outputs(house: &House, flags: &[&str]) -> Vec<(String, String)> {
     add(&["day-sheet", "-p", "2", "--lang", "es"]);
     add(&["papers", "-o", &file("papers")]);
     for table in [
-        "blocks", "crew", "winters", "rules", "work", "counts", "draws", "go-backs",
+        "blocks", "crew", "winters", "rules", "work", "counts", "draws", "go-backs", "harvests",
     ] {
         add(&["export", table]);
     }

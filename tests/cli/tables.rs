@@ -28,11 +28,11 @@ fn all_tables_come_back_unchanged() {
     assert_eq!((answer.code, answer.out.as_str()), (0, ""));
     assert_eq!(
         answer.err.lines().count(),
-        8,
+        9,
         "a word for each: {}",
         answer.err
     );
-    assert_eq!(files(&first).len(), 8, "and nothing else");
+    assert_eq!(files(&first).len(), 9, "and nothing else");
 
     let other = House::empty();
     let said = other.ask(&["import", "all", word(&first)]).good();
@@ -127,13 +127,13 @@ fn a_dry_run_tells_and_keeps_nothing() {
     let said = house
         .ask(&["import", "all", word(&tables), "--dry-run"])
         .good();
-    assert_eq!(said.lines().count(), 8);
+    assert_eq!(said.lines().count(), 9);
     for line in said.lines() {
         assert!(line.ends_with("; a dry run, nothing was kept"), "{line}");
     }
     assert!(said.contains("blocks: 3 read, 3 new"), "{said}");
     for table in [
-        "blocks", "crew", "winters", "work", "counts", "draws", "go-backs",
+        "blocks", "crew", "winters", "work", "counts", "draws", "go-backs", "harvests",
     ] {
         assert_eq!(
             house.ask(&["export", table]).good().lines().count(),
@@ -185,7 +185,7 @@ fn without_a_file_the_columns_are_told_and_no_file_is_made() {
     let answer = house.ask(&["export", "all", "-o", word(&all)]);
     assert!(answer.code == 0 && told(&answer.err), "{answer:?}");
     let tables = files(&all);
-    assert_eq!(tables.len(), 8);
+    assert_eq!(tables.len(), 9);
     assert!(tables.values().all(|table| table.lines().count() == 1));
     assert!(!house.file.exists(), "a mistyped name makes no file");
     // and takes the place of no table

@@ -1,5 +1,4 @@
 //! Tables in and out.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 mod by_hand;
 mod roundtrip;

@@ -1,7 +1,6 @@
 //! Whatever happens to the program, the disk or the file: no acknowledged tap is lost, no figure is silently wrong.
 //!
 //! Each test writes to standard error how many runs it made and what came of them.
-#![allow(clippy::unwrap_used, clippy::missing_panics_doc, missing_docs)]
 #![cfg(unix)]
 
 #[path = "../common/mod.rs"]

@@ -2,7 +2,6 @@
 //!
 //! What a target does stands in `targets/`; the coverage-guided fuzzer in `fuzz/` runs the same. Here the kept corpus is
 //! replayed, and mutated by a generator whose stream is fixed. `FUZZ_RUNS=100000 cargo test --test fuzz` runs longer.
-#![allow(clippy::unwrap_used, missing_docs)]
 #![cfg(unix)]
 
 mod begin;

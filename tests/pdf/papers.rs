@@ -128,12 +128,8 @@ fn picture() -> Picture {
         .into_iter()
         .enumerate()
     {
-        drawing.shapes.push(Shape::Circle {
-            at: (60.0 + 100.0 * at as f64, 148.0),
-            radius: 12.0,
-            ink: Ink::Out,
-            fill,
-        });
+        let at = (60.0 + 100.0 * at as f64, 148.0);
+        drawing.circle(at, 12.0, Ink::Out, fill);
     }
     drawing.text((470.0, 150.0), Anchor::End, 11.0, "33 % wanted");
     Picture {

@@ -118,9 +118,6 @@ fn texts(season: &Season) -> Vec<String> {
     let (briefs, outlooks) = ahead(season);
     texts.push(text::briefs(&briefs, TextOptions::default()));
     texts.push(text::outlooks(&outlooks, TextOptions::default()));
-    for block in &season.blocks {
-        texts.push(text::row_map(&season.row_map(block.id, on()).unwrap()));
-    }
     texts
 }
 

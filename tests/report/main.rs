@@ -1,5 +1,4 @@
 //! Reports made from small invented winters: what they say, what they do not say, and that every format agrees.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 mod ahead;
 mod book;

@@ -243,11 +243,17 @@ fn a_caution_where_the_counter_is_much_of_the_spread() {
     );
     let page = text::supervisor(&season.supervisor_page(day(9)));
     let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(flat(&page).contains("seems to be the counting"), "{page}");
+    assert!(
+        flat(&page).contains("seems to come from the counting"),
+        "{page}"
+    );
     let sheet = season.day_sheet(pruner.id, day(9)).remove(0);
     assert_eq!(sheet.counting, repeats.cautions);
     let shown = text::day_sheets(&[sheet], text::TextOptions::default());
-    assert!(flat(&shown).contains("seems to be the counting"), "{shown}");
+    assert!(
+        flat(&shown).contains("seems to come from the counting"),
+        "{shown}"
+    );
 }
 
 /// Trees counted twice before pruning, with little in common, beside others that agree after it.

@@ -154,8 +154,8 @@ fn buds_are_spoken_of_by_size_and_only_when_off_the_rule() {
     assert_eq!(
         said(&sheet),
         [
-            "Buds: 50 % of the units keep the rule, at least 80 % should. \
-          Thick units: left 6.0 on average, rule 4; leave fewer."
+            "Buds: on the average tree 50 % of the units (pieces of two-year wood) keep the rule; at least 80 % should. \
+          Thick units: 6.0 buds left on average, the rule is 4; leave fewer."
         ]
     );
 }
@@ -197,7 +197,7 @@ fn trees_by_eye_and_in_part_are_named() {
     let basis = Tongue::english().basis(&sheet);
     assert_eq!(
         basis[0],
-        "Judged on 8 trees counted this winter: 3 drawn, 5 by eye. On this day: 8 trees."
+        "Judged on 8 trees counted this winter: 3 drawn at random, 5 chosen by eye. On this day: 8 trees."
     );
     assert!(basis[1].contains("by eye") && basis[2].contains("1 tree counted on some stems only"));
     // 15 pieces on two of four stems count as 30

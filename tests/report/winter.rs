@@ -266,7 +266,12 @@ fn a_later_entry_of_the_same_day_is_a_correction() {
     // one tree of the next is another's: its hours are kept
     log(&orchard, &wrong, &block, (41, 60), 4, 200);
     log(&orchard, &right, &block, (60, 60), 4, 10);
-    let work: Vec<_> = (orchard.season().day_work(day(4)).iter())
+    let season = orchard.season();
+    let corrected: Vec<_> = (season.work.iter())
+        .map(|entry| season.is_corrected(entry))
+        .collect();
+    assert_eq!(corrected, [true, false, false, false]);
+    let work: Vec<_> = (season.day_work(day(4)).iter())
         .map(|work| (work.pruner, work.trees, work.minutes))
         .collect();
     let all = [

@@ -1,6 +1,5 @@
 //! The same row, worked and counted wholly from tables or tapped in: the same figures. And the
 //! same figure wherever it is shown.
-#![allow(clippy::unwrap_used, missing_docs)]
 
 #[path = "../common/mod.rs"]
 mod common;

@@ -1,6 +1,5 @@
 //! The whole program as it is drawn: every screen, form and sheet, with the invented orchard, with
 //! nothing in the file, and with names that do not fit.
-#![allow(clippy::unwrap_used, clippy::missing_panics_doc, missing_docs)]
 
 mod before;
 mod hands;

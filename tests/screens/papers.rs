@@ -78,7 +78,7 @@ fn a_paper_in_a_format_and_every_paper_in_every_format() {
         &mut desk,
         Screen::Crew,
         "crew",
-        "html: One page for a phone, a desk or a printer",
+        "html: A web page for phone, desk or printer",
         &one,
     );
     wait(&mut desk);
@@ -138,7 +138,7 @@ fn what_cannot_be_is_told_and_nothing_is_lost() {
         &mut desk,
         Screen::Crew,
         "crew",
-        "json: Data, documented and versioned",
+        "json: Data for other programs",
         &file,
     );
     wait(&mut desk);
@@ -149,7 +149,7 @@ fn what_cannot_be_is_told_and_nothing_is_lost() {
         &mut desk,
         Screen::Crew,
         "crew",
-        "json: Data, documented and versioned",
+        "json: Data for other programs",
         Path::new(""),
     );
     let Some(Cover::Form(form, _)) = &desk.model.cover else {

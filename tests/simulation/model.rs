@@ -9,7 +9,7 @@
 //! - An erratic pruner: the ages differ two or three times as much from tree to tree (standard deviation).
 //!
 //! Pruners and trees are independent; a look after every tree. All of it is invented: no orchard was measured.
-#![allow(clippy::unwrap_used, dead_code)]
+#![allow(dead_code)]
 
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha12Rng;

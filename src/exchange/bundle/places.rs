@@ -86,7 +86,6 @@ fn entries(folder: &Path) -> Vec<PathBuf> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -188,7 +188,6 @@ pub fn weekdays_text(weekdays: [bool; 7]) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use proptest::prelude::*;

@@ -264,7 +264,6 @@ fn balance_pruners(stints: &[Stint], efforts: &[f64], rates: &mut [f64]) {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::work::{DayWork, person_days};
     use super::*;

@@ -5,6 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Days, NaiveDate};
 use uuid::Uuid;
 
+use super::pay::cost_of;
+use super::work::person_days;
 use super::*;
 use crate::orchard::{BlockId, PrunerId, parse_day};
 
@@ -170,7 +172,7 @@ fn hours_not_noted_are_guessed_and_said_so() {
     };
     let mut work = even().work;
     work[0].minutes = None;
-    let cost = cost_so_far(&work, &pay);
+    let cost = cost_of(&person_days(&work), &pay);
     assert_eq!(
         (cost.known, cost.guessed, cost.guessed_days),
         (Money(39 * 16_000), Money(16_000), 1)
@@ -178,7 +180,7 @@ fn hours_not_noted_are_guessed_and_said_so() {
     for entry in &mut work {
         entry.minutes = None;
     }
-    assert_eq!(cost_so_far(&work, &pay).unpriced_days, 40);
+    assert_eq!(cost_of(&person_days(&work), &pay).unpriced_days, 40);
     assert_eq!(speed_of_all(&work).unwrap().per_hour, None);
 }
 

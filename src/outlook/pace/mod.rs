@@ -6,17 +6,14 @@
 
 mod calendar;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod coverage_tests;
 mod crew;
 mod effort;
 mod forecast;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod forecast_tests;
 mod job;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod law_tests;
 mod money;
 mod order;
@@ -33,7 +30,7 @@ pub use forecast::{
     BlockForecast, Finish, Forecast, Needed, Never, Span, ToCome, forecast, forecast_with_days,
 };
 pub use money::{Currency, Money, Rate};
-pub use pay::{CostSoFar, Pay, PayPlan, cost_so_far};
+pub use pay::{CostSoFar, Pay, PayPlan};
 pub use plan::{BlockPlan, HORIZON_DAYS, MIN_DAYS_SEEN, NEEDED_CHANCE, Plan, RUNS};
 pub use speed::{MIN_RANGE_DAYS, MeanRate, Speed, speed_by_block, speed_by_pruner, speed_of_all};
 pub use work::DayWork;

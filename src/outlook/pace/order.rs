@@ -30,7 +30,6 @@ pub(super) fn thresholds(shares: &[f64], left: &[u64]) -> Vec<u64> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use proptest::prelude::*;

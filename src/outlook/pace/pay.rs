@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::money::{Money, Rate};
-use super::work::{DayWork, PersonDay, UsualDay, person_days};
+use super::work::{PersonDay, UsualDay};
 use crate::orchard::PrunerId;
 
 /// How somebody is paid.
@@ -58,12 +58,8 @@ impl CostSoFar {
     }
 }
 
-/// The cost of the work in the log. Hours that were worked are paid, those of mending too; a tree is paid once, to who
-/// pruned it first ([`DayWork`] has it there).
-pub fn cost_so_far(work: &[DayWork], pay: &PayPlan) -> CostSoFar {
-    cost_of(&person_days(work), pay)
-}
-
+/// The cost of the days in the log. Hours that were worked are paid, those of mending too; a tree is paid once, to who
+/// pruned it first ([`super::DayWork`] has it there).
 pub(super) fn cost_of(days: &[PersonDay], pay: &PayPlan) -> CostSoFar {
     let usual = UsualDay::of(days);
     let mut cost = CostSoFar::default();

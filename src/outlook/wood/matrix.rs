@@ -90,7 +90,6 @@ impl<const N: usize> Serialize for Matrix<N> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -1,5 +1,3 @@
-#![allow(clippy::unwrap_used)]
-
 use super::*;
 use crate::outlook::factor::Factors;
 use crate::outlook::wood::{Carries, Growing, Scenario, outlook};

@@ -1,5 +1,3 @@
-#![allow(clippy::unwrap_used)]
-
 use super::*;
 
 const ROWS_AHEAD: usize = WINTERS_AHEAD;

@@ -1,5 +1,3 @@
-#![allow(clippy::unwrap_used)]
-
 use super::render;
 use crate::report::fit::Align;
 use crate::report::paper::{Column, Drawing, Paper, Part, Picture, Sheet, Table};

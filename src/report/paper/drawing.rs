@@ -1,5 +1,8 @@
 //! Pictures as plain shapes: the same ones become SVG, PDF, or dots on a screen.
 
+/// Width of the outline of a shape that is not given one, in points.
+pub const OUTLINE: f64 = 0.75;
+
 /// A picture: shapes on a field, drawn in order. Lengths are in points (1/72 inch), x to the right, y downwards from the
 /// top left corner.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -78,10 +81,21 @@ pub enum Anchor {
     End,
 }
 
+impl Anchor {
+    /// How much of a text of a width stands before its x.
+    pub fn before(self, width: f64) -> f64 {
+        match self {
+            Self::Start => 0.0,
+            Self::Middle => width / 2.0,
+            Self::End => width,
+        }
+    }
+}
+
 /// One shape.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Shape {
-    /// A line through points; closed where it is `filled`.
+    /// A line through points. An open one is not filled.
     Path {
         /// The points, at least two.
         points: Vec<(f64, f64)>,
@@ -104,7 +118,7 @@ pub enum Shape {
         radius: f64,
         /// What it is drawn with.
         ink: Ink,
-        /// How it is filled; its outline is always drawn.
+        /// How it is filled; its outline is always drawn, [`OUTLINE`] wide.
         fill: Fill,
     },
     /// One line of text, standing on y.
@@ -136,12 +150,34 @@ impl Drawing {
 
     /// A rectangle by its top left corner, width and height.
     pub fn rect(&mut self, at: (f64, f64), size: (f64, f64), ink: Ink, fill: Fill) {
-        let ((x, y), (w, h)) = (at, size);
+        self.closed(corners(at, size), OUTLINE, ink, fill);
+    }
+
+    /// A rectangle without an outline.
+    pub fn area(&mut self, at: (f64, f64), size: (f64, f64), ink: Ink, fill: Fill) {
+        self.closed(corners(at, size), 0.0, ink, fill);
+    }
+
+    /// A closed line with an outline of a width, 0 for none; nothing where it has fewer than three points.
+    pub fn closed(&mut self, points: Vec<(f64, f64)>, stroke: f64, ink: Ink, fill: Fill) {
+        if points.len() < 3 {
+            return;
+        }
         self.shapes.push(Shape::Path {
-            points: vec![(x, y), (x + w, y), (x + w, y + h), (x, y + h)],
+            points,
             closed: true,
-            stroke: 0.75,
+            stroke,
             dashed: false,
+            ink,
+            fill,
+        });
+    }
+
+    /// A circle.
+    pub fn circle(&mut self, at: (f64, f64), radius: f64, ink: Ink, fill: Fill) {
+        self.shapes.push(Shape::Circle {
+            at,
+            radius,
             ink,
             fill,
         });
@@ -170,4 +206,9 @@ impl Drawing {
             words: words.into(),
         });
     }
+}
+
+/// The corners of a rectangle by its top left one, width and height.
+fn corners((x, y): (f64, f64), (w, h): (f64, f64)) -> Vec<(f64, f64)> {
+    vec![(x, y), (x + w, y), (x + w, y + h), (x, y + h)]
 }

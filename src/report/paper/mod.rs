@@ -10,7 +10,7 @@ pub mod pictures;
 pub mod sheets;
 pub mod svg;
 
-pub use drawing::{Anchor, Drawing, Fill, Ink, Shape};
+pub use drawing::{Anchor, Drawing, Fill, Ink, OUTLINE, Shape};
 
 use crate::report::fit::Align;
 

@@ -26,9 +26,9 @@ pub const REDDISH_PURPLE: Rgb = (0xCC, 0x79, 0xA7);
 /// Not of the palette: the ground of sheets, and of screens by day.
 pub const WHITE: Rgb = (0xFF, 0xFF, 0xFF);
 /// Not of the palette: grey that can still be read on white.
-pub const GREY: Rgb = (0x59, 0x59, 0x59);
+const GREY: Rgb = (0x59, 0x59, 0x59);
 /// Not of the palette: vermillion, dark enough for letters on white.
-pub const DARK_VERMILLION: Rgb = (0xA0, 0x42, 0x00);
+const DARK_VERMILLION: Rgb = (0xA0, 0x42, 0x00);
 
 /// The colour of lines and fills on white.
 pub fn shape(ink: Ink) -> Rgb {

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use super::palette::{self, Rgb};
-use super::{Anchor, Drawing, Fill, Ink, Picture, Shape};
+use super::{Anchor, Drawing, Fill, Ink, OUTLINE, Picture, Shape};
 use crate::report::fit;
 
 /// Letters are searched for in these fonts.
@@ -144,6 +144,34 @@ fn paint(prefix: &str, ink: Ink, fill: Fill) -> String {
     }
 }
 
+/// From point to point.
+fn steps(points: &[(f64, f64)], closed: bool) -> String {
+    let mut steps = String::new();
+    for (n, (x, y)) in points.iter().enumerate() {
+        let step = if n == 0 { 'M' } else { 'L' };
+        let _ = write!(steps, "{step}{} {}", number(*x), number(*y));
+    }
+    if closed {
+        steps.push('Z');
+    }
+    steps
+}
+
+/// The attributes of an outline; none where it has no width.
+fn outline(stroke: f64, dashed: bool, ink: Ink) -> String {
+    if stroke > 0.0 {
+        let (colour, width) = (hex(palette::shape(ink)), number(stroke));
+        let dashes = if dashed {
+            " stroke-dasharray=\"4 3\""
+        } else {
+            ""
+        };
+        format!(" stroke=\"{colour}\" stroke-width=\"{width}\"{dashes}")
+    } else {
+        String::new()
+    }
+}
+
 fn draw(out: &mut String, shape: &Shape, prefix: &str) {
     match shape {
         Shape::Path {
@@ -154,30 +182,14 @@ fn draw(out: &mut String, shape: &Shape, prefix: &str) {
             ink,
             fill,
         } => {
-            let mut d = String::new();
-            for (n, (x, y)) in points.iter().enumerate() {
-                let step = if n == 0 { 'M' } else { 'L' };
-                let _ = write!(d, "{step}{} {}", number(*x), number(*y));
-            }
-            let paint = if *closed {
-                paint(prefix, *ink, *fill)
-            } else {
-                "none".to_owned()
-            };
-            let end = if *closed { "Z" } else { "" };
-            let _ = write!(out, "<path d=\"{d}{end}\" fill=\"{paint}\"");
-            if *stroke > 0.0 {
-                let colour = hex(palette::shape(*ink));
-                let _ = write!(
-                    out,
-                    " stroke=\"{colour}\" stroke-width=\"{}\"",
-                    number(*stroke)
-                );
-                if *dashed {
-                    out.push_str(" stroke-dasharray=\"4 3\"");
-                }
-            }
-            out.push_str("/>");
+            let fill = if *closed { *fill } else { Fill::Empty };
+            let _ = write!(
+                out,
+                "<path d=\"{}\" fill=\"{}\"{}/>",
+                steps(points, *closed),
+                paint(prefix, *ink, fill),
+                outline(*stroke, *dashed, *ink)
+            );
         }
         Shape::Circle {
             at,
@@ -187,12 +199,12 @@ fn draw(out: &mut String, shape: &Shape, prefix: &str) {
         } => {
             let _ = write!(
                 out,
-                "<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"{}\" stroke=\"{}\" stroke-width=\"0.75\"/>",
+                "<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"{}\"{}/>",
                 number(at.0),
                 number(at.1),
                 number(*radius),
                 paint(prefix, *ink, *fill),
-                hex(palette::shape(*ink))
+                outline(OUTLINE, false, *ink)
             );
         }
         Shape::Text {
@@ -223,7 +235,6 @@ fn draw(out: &mut String, shape: &Shape, prefix: &str) {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::pictures::inspect::{standing, standing_of};
     use super::super::pictures::{Labels, Room, buds, mix, on_paper, ternary};

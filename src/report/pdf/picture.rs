@@ -10,13 +10,12 @@ use super::font::Faces;
 use super::hatch::{self, Edges};
 use super::ink;
 use crate::report::fit::safe;
-use crate::report::paper::{Anchor, Drawing, Fill, Shape};
+use crate::report::paper::{Drawing, Fill, OUTLINE, Shape};
 
 /// Strength of [`Fill::Light`].
 const LIGHT: f32 = 0.25;
 const HATCH: f32 = 0.8;
 const DOT: f32 = 1.4;
-const OUTLINE: f32 = 0.75;
 /// How far a circle's handles are from its four points, for a radius of 1.
 const HANDLE: f32 = 0.552_284_8;
 
@@ -77,7 +76,7 @@ fn draw(surface: &mut Surface<'_>, faces: &Faces, shape: &Shape, field: Edges) {
                 (at.0 + radius, at.1 + radius),
             ];
             filled(surface, &path, within(&corners, field), *fill, colour);
-            outline(surface, &path, OUTLINE, false, colour);
+            outline(surface, &path, OUTLINE as f32, false, colour);
         }
         Shape::Text {
             at,
@@ -93,13 +92,9 @@ fn draw(surface: &mut Surface<'_>, faces: &Faces, shape: &Shape, field: Edges) {
                 return;
             }
             let width = face.width(&words, size);
-            let before = match anchor {
-                Anchor::Start => 0.0,
-                Anchor::Middle => width / 2.0,
-                Anchor::End => width,
-            };
             surface.set_stroke(None);
             surface.set_fill(Some(evenly(ink::letters(*ink), 1.0)));
+            let before = anchor.before(f64::from(width)) as f32;
             let start = Point::from_xy(at.0 as f32 - before, at.1 as f32);
             surface.draw_glyphs(
                 start,

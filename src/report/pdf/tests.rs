@@ -1,5 +1,3 @@
-#![allow(clippy::unwrap_used)]
-
 use krilla::configure::{Configuration, Validator};
 use proptest::prelude::*;
 
@@ -10,7 +8,7 @@ use super::pages::{Room, share};
 use super::strip::{Flow, Role, Strip, Thing};
 use super::{PageSize, PdfError, print, render, set};
 use crate::report::fit::Align;
-use crate::report::paper::{Column, Drawing, Fill, Ink, Paper, Part, Picture, Shape, Sheet, Table};
+use crate::report::paper::{Column, Drawing, Fill, Ink, Paper, Part, Picture, Sheet, Table};
 
 /// Names that people or other programs may send: markup, escape sequences, turned direction, no blank, letters that
 /// the faces do not have, nothing.
@@ -58,12 +56,7 @@ fn sheet(name: &str) -> Sheet {
         drawing.rect((30.0 * at as f64, 10.0), (25.0, 40.0), Ink::One, fill);
     }
     drawing.text((0.0, 60.0), crate::report::paper::Anchor::Start, 9.0, name);
-    drawing.shapes.push(Shape::Circle {
-        at: (f64::NAN, 1.0),
-        radius: f64::INFINITY,
-        ink: Ink::Out,
-        fill: Fill::Rising,
-    });
+    drawing.circle((f64::NAN, 1.0), f64::INFINITY, Ink::Out, Fill::Rising);
     drawing.line(vec![(0.0, 0.0), (f64::INFINITY, 3.0)], 1.0, true, Ink::Seen);
     drawing.line(vec![(1e30, -1e30), (3.0, 1e300)], 1.0, true, Ink::Seen);
     drawing.line(vec![], 1.0, false, Ink::Seen);

@@ -37,7 +37,6 @@ fn written(cell: &Cell) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::columns::Columns;
     use super::*;

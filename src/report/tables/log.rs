@@ -5,7 +5,7 @@ use chrono::{DateTime, NaiveDate, NaiveDateTime};
 use super::columns::Columns;
 use super::{DataTable, Kind};
 use crate::exchange::{FIGURES, figures_of};
-use crate::orchard::{LostDays, Stamp, Stint, TreeCount, WorkEntry};
+use crate::orchard::{LostDays, Stamp, Stint, TreeCount, WorkEntry, how_all_stand};
 use crate::report::Season;
 
 /// The counts up to a day, a line for each, in order of counting. Who counted is left out.
@@ -14,6 +14,8 @@ pub(super) fn counts(season: &Season, until: NaiveDate) -> DataTable {
         .filter(|count| count.head.at.day <= until)
         .collect();
     counts.sort_by_key(|count| (count.head.at.utc_ms, count.id));
+    let work = season.work.iter().filter(|entry| entry.day <= until);
+    let stands = how_all_stand(work, counts.iter().copied());
     let mut columns = Columns::<TreeCount>::new()
         .add("at", Kind::Moment, |count| local(count.head.at))
         .day("day", |count| count.head.at.day)
@@ -29,7 +31,10 @@ pub(super) fn counts(season: &Season, until: NaiveDate) -> DataTable {
         .text("part", |count| count.head.part.text())
         .text("chosen", |count| count.head.chosen.word())
         .text("closed", |count| count.closed)
-        .text("again", |count| count.head.again);
+        .text("again", |count| count.head.again)
+        .text("stands", |count| {
+            stands.get(&count.id).map(|how| how.word())
+        });
     for (at, figure) in FIGURES.into_iter().enumerate() {
         columns = columns.whole(figure, move |count: &TreeCount| {
             figures_of(&count.tally).nth(at)

@@ -3,10 +3,10 @@
 use super::page::{Page, head_in};
 use super::{TextOptions, bar};
 use crate::orchard::Age;
+use crate::report::DaySheet;
 use crate::report::fit::Align::{Left, Right};
 use crate::report::fit::{self, width};
-use crate::report::words::{self, Tongue, share};
-use crate::report::{DaySheet, MetricLine};
+use crate::report::words::{self, Tongue};
 
 /// Digits in a bar of the mix.
 const BAR: usize = 48;
@@ -138,17 +138,10 @@ impl Maker<'_> {
         ]);
         // the verdict stands apart from the numbers
         head.insert(6, String::new());
-        let line = |line: &MetricLine| {
-            vec![
-                words.metric_short(line.metric).to_owned(),
-                words.band(line.band),
-                share(line.mean),
-                words.interval(line.interval),
-                share(sheet.on_the_day(line.metric)),
-                line.trees.to_string(),
-                String::new(),
-                words.verdict(line.metric, line.verdict).to_owned(),
-            ]
+        let line = |line| {
+            let mut cells = words.wood_cells(sheet, line).to_vec();
+            cells.insert(6, String::new());
+            cells
         };
         let rows = std::iter::once(head).chain(sheet.table.iter().map(line));
         let columns = [
@@ -193,16 +186,7 @@ impl Maker<'_> {
             "day-sheet-over",
             "day-sheet-under",
         ])];
-        rows.extend(buds.iter().map(|size| {
-            vec![
-                words.size(size.size).to_owned(),
-                size.limit_text(),
-                words.mean_buds(size),
-                size.units.to_string(),
-                size.over.to_string(),
-                size.under.to_string(),
-            ]
-        }));
+        rows.extend(buds.iter().map(|size| words.bud_cells(size).to_vec()));
         let columns = [
             (11, Left),
             (10, Right),
@@ -216,17 +200,12 @@ impl Maker<'_> {
     }
 
     fn trend(&mut self) {
-        let (words, sheet) = (self.words, self.sheet);
+        let sheet = self.sheet;
         let mut head = self.labels(["day-sheet-by-day", "day-sheet-trees"]);
-        head.extend(Age::ALL.map(|age| words.age_column(age).to_owned()));
+        head.extend(Age::ALL.map(|age| self.words.age_column(age).to_owned()));
         head.extend(self.labels(["day-sheet-buds-in-rule"]));
         let mut rows = vec![head];
-        rows.extend((sheet.last_days().iter()).map(|day| {
-            let mut row = vec![day.day.to_string(), day.trees.to_string()];
-            row.extend(Age::ALL.map(|age| share(day.mix.map(|mix| mix[age.index()]))));
-            row.push(share(day.buds_within));
-            row
-        }));
+        rows.extend(sheet.last_days().iter().map(words::day_cells));
         let columns = [
             (11, Left),
             (6, Right),
@@ -239,7 +218,7 @@ impl Maker<'_> {
         self.page.blank();
         self.page.table(&columns, &rows);
         for week in &sheet.weeks {
-            self.page.para(&words.week(week), 0);
+            self.page.para(&self.words.week(week), 0);
         }
     }
 

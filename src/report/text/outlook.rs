@@ -69,7 +69,7 @@ fn crop(page: &mut Page, sheet: &OutlookSheet) {
         page.row(&[
             ("", 16, Left),
             ("mean", 9, Right),
-            ("10 to 90 %", 18, Right),
+            ("4 times of 5", 18, Right),
         ]);
         for (name, range) in [
             ("t/ha", potential.tonnes_per_ha),
@@ -126,7 +126,7 @@ fn scenario(page: &mut Page, title: &str, years: &[Year]) {
         ("3-yr", 6, Right),
         ("4+", 6, Right),
         ("t/ha", 6, Right),
-        ("10-90 %", 10, Right),
+        ("likely", 10, Right),
         ("wrong", 6, Right),
     ]);
     for year in years {

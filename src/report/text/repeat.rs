@@ -37,14 +37,14 @@ fn one_group(page: &mut Page, group: &RepeatGroup) {
         ("Counter's %", 11, Right),
     ]);
     for line in &group.figures {
-        let (figure, found) = (line.figure, &line.agreement);
+        let [figure, trees, difference, repeat, limits, counter] = &words::repeat_cells(line);
         page.row(&[
-            (words::repeat_figure(figure), 13, Left),
-            (&found.pairs.to_string(), 5, Right),
-            (&words::repeat_ranged(figure, found.bias), 24, Right),
-            (&words::repeat_value(figure, found.repeatability), 6, Right),
-            (&words::limits(figure, found), 16, Right),
-            (&words::counter_share(found.counter_share), 11, Right),
+            (figure, 13, Left),
+            (trees, 5, Right),
+            (difference, 24, Right),
+            (repeat, 6, Right),
+            (limits, 16, Right),
+            (counter, 11, Right),
         ]);
     }
 }

@@ -66,15 +66,16 @@ fn standings(page: &mut Page, title: &str, lines: &[ReviewLine]) {
             ("verdict", 16, Left),
         ]);
         for metric in &one.metrics {
+            let [metric, left, interval, rule, trees, verdict] = &words::metric_cells(metric);
             page.row(&[
                 ("", 3, Left),
-                (words::metric_short(metric.metric), 10, Left),
-                (&words::share(metric.mean), 6, Right),
-                (&words::interval(metric.interval), 10, Right),
-                (&words::band(metric.band), 9, Right),
-                (&metric.trees.to_string(), 5, Right),
+                (metric, 10, Left),
+                (left, 6, Right),
+                (interval, 10, Right),
+                (rule, 9, Right),
+                (trees, 5, Right),
                 ("", 1, Left),
-                (words::verdict(metric.metric, metric.verdict), 16, Left),
+                (verdict, 16, Left),
             ]);
         }
         page.para(&words::buds_left(one), 4);
@@ -134,23 +135,14 @@ fn labour(page: &mut Page, review: &WinterReview) {
 }
 
 fn work_done(page: &mut Page, work: &WorkDone) {
-    let left = work.left.map_or_else(String::new, |left| left.to_string());
-    let speed = work.speed.as_ref();
+    let [shown, done, left, per_hour, per_day] = &words::work_cells(work);
     page.row(&[
         ("", 1, Left),
-        (&work.shown, 26, Left),
-        (&work.done.to_string(), 6, Right),
-        (&left, 6, Right),
-        (
-            &words::rate(speed.and_then(|speed| speed.per_hour)),
-            18,
-            Right,
-        ),
-        (
-            &words::rate(speed.and_then(|speed| speed.per_day)),
-            18,
-            Right,
-        ),
+        (shown, 26, Left),
+        (done, 6, Right),
+        (left, 6, Right),
+        (per_hour, 18, Right),
+        (per_day, 18, Right),
     ]);
 }
 

@@ -61,7 +61,7 @@ fn blocks(page: &mut Page, progress: &WinterProgress) {
 }
 
 fn pruners(page: &mut Page, progress: &WinterProgress) {
-    page.heading("PRUNERS, by number (in brackets: 10-90 % range of the mean)");
+    page.heading("PRUNERS, by number (in brackets: likely range of the mean)");
     if progress.pruners.is_empty() {
         page.line("  nobody worked yet");
         return;

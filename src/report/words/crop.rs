@@ -38,7 +38,7 @@ pub fn crop_short(sheet: &OutlookSheet) -> String {
     };
     let tonnes = crop.potential.tonnes_per_ha;
     format!(
-        "{}: {} t/ha (10-90 %: {})",
+        "{}: {} t/ha (likely {})",
         crop_of(sheet),
         figure(tonnes.mean),
         range(tonnes.lo, tonnes.hi)
@@ -55,8 +55,8 @@ pub fn counted(left: Option<&Left>) -> String {
         some => format!(" ({some} on some stems only, scaled up by stems)"),
     };
     let before = match left.offered {
-        None => "Fewer than four trees were counted before pruning, so nothing more than what was left is taken to \
-                 have been there."
+        None => "Fewer than four trees were counted before pruning: what was there is not known, and is taken to be \
+                 what was left."
             .to_owned(),
         Some(offered) => format!("{} counted before pruning.", trees(offered.trees)),
     };
@@ -69,8 +69,8 @@ pub fn counted(left: Option<&Left>) -> String {
 /// Why the wood that was counted is not carried ahead; empty where it is, and where [`counted`] says that there is none.
 pub fn not_ahead(sheet: &OutlookSheet) -> &'static str {
     if sheet.ahead.is_empty() && sheet.left.is_some() {
-        "How many units a tree is to have is not known: no buds were counted and no aim is set. Without it the winters \
-         ahead cannot be worked out."
+        "How many units (two-year pieces) a tree is to have is not known: no buds were counted and no aim is set. Without \
+         it the winters ahead cannot be worked out."
     } else {
         ""
     }
@@ -84,7 +84,7 @@ pub fn crop_rests_on(sheet: &OutlookSheet) -> Vec<String> {
     let potential = &crop.potential;
     let share = |cv: f64| format!("{:.0} %", cv * 100.0);
     let counts = match potential.counts_cv {
-        Some(cv) => format!("the counts bring in {}", share(cv)),
+        Some(cv) => format!("the counts {}", share(cv)),
         None => "buds were counted on fewer than four trees: the range holds the factors' spread alone and is too narrow"
             .to_owned(),
     };
@@ -100,11 +100,12 @@ pub fn crop_rests_on(sheet: &OutlookSheet) -> Vec<String> {
             figure(potential.buds_per_tree)
         ),
         format!(
-            "Of the spread (standard deviation over mean) {counts}; the factors: {}.",
+            "Why the range is so wide: {counts}; what is not known of this season: {} (each a spread around the mean).",
             parts.join(", ")
         ),
-        "The range is the 10 to 90 % points of a gamma distribution with the product's mean and variance, the factors \
-         taken as independent. Fruit are smaller on trees that bear many, which makes the real range narrower at the top."
+        "In four seasons of five the crop lies in the range (the 10 to 90 % points of a gamma distribution with the \
+         product's mean and variance, the factors taken as independent). Fruit are smaller on trees that bear many, so the \
+         real range is narrower at the top."
             .to_owned(),
     ]
 }
@@ -123,7 +124,7 @@ pub fn mend(mend: &Mend) -> Vec<String> {
     }
     if mend.not_there.iter().any(|n| *n >= 0.05) {
         said.push(format!(
-            "Not there to be left: {} short of what the rule asks for.",
+            "Short of what the rule asks for, as it is not there to be left: {}.",
             pieces(mend.not_there)
         ));
     }
@@ -164,10 +165,12 @@ pub fn winter_name(ahead: usize) -> String {
 pub fn units_wanted(sheet: &OutlookSheet) -> String {
     let units = figure(sheet.units_wanted.unwrap_or(0.0));
     if sheet.units_from_aim {
-        format!("The rule goes for {units} units a tree, as the block's aim asks for.")
+        format!(
+            "Aimed at are {units} units (two-year pieces) a tree: the block's aim asks for them."
+        )
     } else {
         format!(
-            "The rule goes for {units} units a tree, those that were counted: no aim is set for this block."
+            "Aimed at are {units} units (two-year pieces) a tree, as were counted: no aim is set for this block."
         )
     }
 }

@@ -4,6 +4,7 @@
 //! `assets/lang`. The functions here say the same in English for the screens; what only the supervisor reads is English.
 
 mod brief;
+mod cells;
 mod change;
 mod crop;
 mod english;
@@ -17,6 +18,7 @@ mod tablets;
 mod tongue;
 mod winter;
 
+pub use cells::{day_cells, metric_cells, repeat_cells, work_cells};
 pub use crop::{
     NO_OUTLOOK, counted, crop_of, crop_rests_on, crop_short, held, mend, not_ahead, pieces, range,
     units_wanted, winter_name,
@@ -28,10 +30,8 @@ pub use english::{
 pub use pace::{
     amount, cost, days_seen, finish, finish_short, found, hours, in_time, needed, rate, through,
 };
-pub use repeat::{
-    HOW_REPEATS, counter_share, counters, counting, limits, repeat_figure, repeat_ranged,
-    repeat_value, repeats, too_few_pairs,
-};
+pub use repeat::{HOW_REPEATS, counters, counting, repeat_figure, repeats, too_few_pairs};
+use repeat::{counter_share, limits, repeat_ranged, repeat_value};
 pub use review::{
     HOW_WEEKS, ahead, asked, buds_left, changes_of, crop_review, go_back_totals, known, labour,
     looked_at, metric_change, two_weeks,

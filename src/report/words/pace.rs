@@ -7,7 +7,7 @@ use crate::outlook::pace::{
 use crate::report::Found;
 use crate::report::fit::percent;
 
-/// A finish: `2027-02-03 (10-90 %: 2027-01-30 to 2027-02-09)`, `through`, or why no day can be named. Days before today
+/// A finish: `2027-02-03 (likely 2027-01-30 to 2027-02-09)`, `through`, or why no day can be named. Days before today
 /// alone are looked at, since today is not over.
 pub fn finish(finish: &Finish) -> String {
     match finish {
@@ -20,7 +20,7 @@ pub fn finish(finish: &Finish) -> String {
         }
         Finish::Never(why) => never(*why).to_owned(),
         Finish::Expected { day, .. } => format!(
-            "{} (10-90 %: {} to {})",
+            "{} (likely {} to {})",
             or_later(day.mid),
             or_later(day.low),
             or_later(day.high)
@@ -28,7 +28,7 @@ pub fn finish(finish: &Finish) -> String {
     }
 }
 
-/// The same as part of a sentence: `through 2027-02-10 (10-90 %: …)`.
+/// The same as part of a sentence: `through 2027-02-10 (likely …)`.
 pub fn through(of: &Finish) -> String {
     let words = finish(of);
     if matches!(of, Finish::Expected { .. }) {
@@ -85,7 +85,7 @@ pub fn needed(finish: &Finish) -> String {
         |crew| format!("{} in all", super::plural(crew, "pruner", "pruners")),
     );
     match extra {
-        Some(0) => format!("{crew}, none more than there are"),
+        Some(0) => format!("{crew}: enough are there"),
         Some(extra) => format!("{crew}, {extra} more than there are"),
         None => crew,
     }
@@ -139,8 +139,8 @@ pub fn cost(cost: &CostSoFar, currency: &Currency) -> String {
             format!("{text}, of it {guessed} for {days} without noted hours, at the usual length");
     }
     if cost.unpriced_days > 0 {
-        let days = super::plural(cost.unpriced_days, "person-day", "person-days");
-        text = format!("{text}; {days} without pay or hours entered are not in it");
+        let days = super::plural(cost.unpriced_days, "pruner's day", "pruners' days");
+        text = format!("{text}; {days}, without pay or hours entered, not in it");
     }
     text
 }
@@ -154,14 +154,14 @@ pub fn amount(span: &Span<Money>, currency: &Currency) -> String {
         return show(span.mid);
     }
     format!(
-        "{} (10-90 %: {} to {})",
+        "{} (likely {} to {})",
         show(span.mid),
         show(span.low),
         show(span.high)
     )
 }
 
-/// Hours to come with their range: `412 h (10-90 %: 388 to 440)`; why not where they are not known.
+/// Hours to come with their range: `412 h (likely 388 to 440)`; why not where they are not known.
 pub fn hours(to_come: &ToCome) -> String {
     let Some(hours) = &to_come.hours else {
         return "not known: no hours are noted".to_owned();
@@ -169,7 +169,7 @@ pub fn hours(to_come: &ToCome) -> String {
     let show =
         |hours: Option<f64>| hours.map_or_else(|| "?".to_owned(), |hours| format!("{hours:.0}"));
     format!(
-        "{} h (10-90 %: {} to {})",
+        "{} h (likely {} to {})",
         show(hours.mid),
         show(hours.low),
         show(hours.high)

@@ -133,8 +133,8 @@ pub fn counting(cautions: &[CountingCaution]) -> String {
     };
     let parts: Vec<_> = cautions.iter().map(part).collect();
     format!(
-        "By {} counted twice, much of the difference between trees seems to be the counting, not the wood: {}. The \
-         intervals allow for chance in it, but not for a counter who always sees more or less than another.",
+        "By {} counted twice, much of the difference between trees seems to come from the counting, not from the wood: \
+         {}. The intervals allow for chance in it, but not for a counter who always sees more or less than another.",
         super::trees(first.pairs),
         list(&parts)
     )

@@ -100,7 +100,7 @@ pub fn labour(labour: &LabourReview) -> Vec<String> {
             "{:.1} hours noted, on {} of {}.",
             speed.minutes as f64 / 60.0,
             percent(speed.hours_known),
-            plural(speed.person_days, "person-day", "person-days")
+            plural(speed.person_days, "pruner's day", "pruners' days")
         ));
         said.push(format!("Cost: {}.", cost(&labour.cost, &labour.currency)));
     }
@@ -177,7 +177,7 @@ pub fn crop_review(crop: &CropReview) -> String {
         |line| {
             let tonnes = line.potential.tonnes_per_ha;
             format!(
-                "the counted wood bears {} t/ha (10-90 %: {} to {})",
+                "the counted wood bears {} t/ha (likely {} to {})",
                 figure(tonnes.mean),
                 figure(tonnes.lo),
                 figure(tonnes.hi)

@@ -174,7 +174,7 @@ impl Tongue {
     }
 
     /// Mean buds left on the units of a size; `-` where there are none.
-    pub fn mean_buds(&self, size: &BudFigures) -> String {
+    pub(super) fn mean_buds(&self, size: &BudFigures) -> String {
         (size.mean_left).map_or_else(|| "-".to_owned(), |mean| self.decimal(mean, 1))
     }
 

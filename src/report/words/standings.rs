@@ -1,6 +1,7 @@
 //! Pruners and blocks side by side, and the counts they rest on, in words.
 
-use super::{list, more, plural, share, trees};
+use super::{list, more, plural, share, trees, verdict};
+use crate::judge::Metric;
 use crate::report::{DrawList, FateLine, Quality, StandingLine, Subject};
 
 /// How a pruner or block stands against both rules, in a line.
@@ -8,7 +9,9 @@ pub fn against_rules(line: &StandingLine) -> String {
     if line.trees == 0 {
         return "no tree counted".to_owned();
     }
-    let mut said = format!("wood: {}; buds: {}", line.wood.words(), line.buds.words());
+    // that the buds rest on the buds need not be said
+    let buds = verdict(Metric::Buds, line.buds.verdict);
+    let mut said = format!("wood: {}; buds: {buds}", line.wood.words());
     let more = more(line.more);
     if !more.is_empty() {
         said.push_str("; ");

@@ -7,7 +7,7 @@ use crate::report::fit::percent;
 
 /// How the dates come about, and what is not in them.
 pub const HOW_DATES_COME: &str = "How the dates come about: the days to come are drawn at random from the days seen, \
-    many times over. Learning, wet spells and a hurry near the end are not in them. Speed is no measure of the \
+    many times over; likely is what comes true 4 times of 5. Learning, wet spells and a hurry near the end are not in them. Speed is no measure of the \
     pruner: blocks differ, and the verdict beside it is about the wood left.";
 
 /// The winter's work line by line, each with its name.
@@ -63,7 +63,7 @@ fn hours_known(speed: &Speed) -> String {
         "{:.1} noted, on {} of {}",
         speed.minutes as f64 / 60.0,
         percent(speed.hours_known),
-        plural(speed.person_days, "person-day", "person-days")
+        plural(speed.person_days, "pruner's day", "pruners' days")
     )
 }
 

@@ -28,15 +28,15 @@ pub use restore::{Restored, newest_good, restore};
 pub use stop::Stop;
 
 /// Newest backups that are kept, however many were made on their day.
-pub const KEPT_NEWEST: usize = 3;
+const KEPT_NEWEST: usize = 3;
 /// Days of which the newest backup is kept.
-pub const KEPT_DAYS: usize = 7;
+const KEPT_DAYS: usize = 7;
 /// Weeks of which the newest backup is kept.
-pub const KEPT_WEEKS: usize = 4;
+const KEPT_WEEKS: usize = 4;
 /// Copies of damaged files that are kept.
 const KEPT_DAMAGED: usize = 2;
 /// Of the file as it was before a backup was put back: how many are kept, whatever is made after them.
-pub const KEPT_REPLACED: usize = 3;
+const KEPT_REPLACED: usize = 3;
 
 /// Marks in the names of backups.
 const DAMAGED: &str = "-damaged";
@@ -166,7 +166,6 @@ fn surplus(all: &[Backup]) -> Vec<&Backup> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use chrono::Days;

@@ -6,6 +6,7 @@
 mod cover;
 mod effect;
 mod event;
+mod filling;
 mod model;
 mod update;
 mod view;
@@ -18,5 +19,4 @@ pub use update::update;
 pub use view::{MIN_COLUMNS, MIN_LINES, view};
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests;

@@ -156,5 +156,4 @@ impl Form {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests;

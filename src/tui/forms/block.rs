@@ -162,7 +162,6 @@ fn plural(n: u32, one: &str) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::app::Job;

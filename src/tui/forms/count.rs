@@ -71,7 +71,6 @@ fn at_place(season: &Season, head: &CountHead, row: u16, tree: u16) -> CountHead
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::orchard::{Part, Stage};

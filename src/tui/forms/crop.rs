@@ -163,7 +163,6 @@ pub fn read_growth(form: &Form, block: BlockId) -> Result<Reading, Invalid> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::orchard::BlockDraft;

@@ -54,7 +54,6 @@ pub fn number(key: &'static str, text: &str) -> Result<f64, Invalid> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::Field;

@@ -53,7 +53,6 @@ pub fn summary(backups: bool) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::app::Job;

@@ -110,7 +110,7 @@ pub(super) fn outcome_fields(model: &Model, known: Option<&GoBack>) -> [Field; 3
     [
         Field::choice_of("outcome", "What came of it", outcomes)
             .chosen(chosen)
-            .hint("left and right"),
+            .hint("mended: log it on Today too (w), which adds its hours, its trees count once; then count trees there again"),
         Field::day("settled_day", "Seen on")
             .with(day.to_string())
             .hint("such as 2027-01-14; counts only once something came of it"),

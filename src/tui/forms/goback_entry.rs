@@ -72,7 +72,6 @@ pub fn read(
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::orchard::Outcome;

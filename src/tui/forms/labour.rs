@@ -251,7 +251,6 @@ pub fn read_own_pay(model: &Model, form: &Form) -> Result<Reading, Invalid> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::app::Job;

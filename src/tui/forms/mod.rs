@@ -153,6 +153,10 @@ pub fn summary(model: &Model, reading: &Result<Reading, Invalid>) -> String {
     let effects = match reading {
         Ok(Reading::Write(effects)) => effects,
         Ok(Reading::Ask(question)) => &question.yes,
+        Ok(Reading::Work(_, effect)) => match &**effect {
+            Effect::Papers(wanted, folder) => return papers::summary(wanted, folder),
+            _ => return String::new(),
+        },
         _ => return String::new(),
     };
     let thing = match effects.first() {
@@ -302,7 +306,6 @@ fn limits(key: &str) -> (u16, u16) {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

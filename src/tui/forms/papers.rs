@@ -1,11 +1,12 @@
 //! The form that writes reports to files.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::{NO_WINTER, Reading};
 use crate::orchard::Invalid;
 use crate::report::Format;
 use crate::report::papers::{Paper, Wanted};
+use crate::report::words;
 use crate::tui::app::{Effect, Model, Working};
 use crate::tui::{Field, Form, Screen};
 
@@ -23,15 +24,15 @@ pub fn form(model: &Model) -> Result<Form, String> {
     let fields = vec![
         Field::choice_of("paper", "Paper", with(papers, EVERY_PAPER))
             .chosen(proposed(model.screen))
-            .hint("left and right, or type its first letters"),
+            .hint("which report; left and right, or type its first letters"),
         Field::choice_of("format", "Format", with(formats, EVERY_FORMAT))
             .chosen(first(&Format::ALL, Format::Html).unwrap_or(0))
-            .hint("every paper in every format: some 55 files"),
+            .hint("web page and pdf to read and print, csv and xlsx for a spreadsheet; left and right"),
         Field::text("folder", "Folder")
             .with(folder(model))
             .hint("made if it is not there; files of the same names are replaced"),
     ];
-    Ok(Form::new("Write papers of today", fields))
+    Ok(Form::new("Write papers of today to files", fields).with_summary())
 }
 
 fn with<const N: usize>(names: [String; N], every: &str) -> Vec<String> {
@@ -52,6 +53,20 @@ fn proposed(screen: Screen) -> usize {
         Screen::SetUp => return Paper::ALL.len(),
     };
     (Paper::ALL.iter().position(|one| *one == paper)).unwrap_or(0)
+}
+
+/// What would be written, and where to.
+pub fn summary(wanted: &Wanted, folder: &Path) -> String {
+    let files = words::plural(wanted.files() as u32, "file", "files");
+    let lies = if folder.is_absolute() || folder.starts_with("~") {
+        ""
+    } else {
+        ", in the folder that the program was started from"
+    };
+    format!(
+        "Save writes {files} to {}{lies}. The whole path is told then.",
+        folder.display()
+    )
 }
 
 /// A folder a day, in the folder that the program was started from.

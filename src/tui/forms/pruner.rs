@@ -150,7 +150,6 @@ fn free_number(model: &Model, form: &Form, id: PrunerId) -> Result<u16, Invalid>
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::app::Job;

@@ -48,7 +48,6 @@ pub fn read(model: &Model, form: &Form, draw: DrawId) -> Result<Reading, Invalid
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::trial::orchard;

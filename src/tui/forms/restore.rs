@@ -90,7 +90,6 @@ pub fn summary(model: &Model, number: u32) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::store::Store;

@@ -11,9 +11,9 @@ use crate::tui::{Field, Form};
 const OLDEST: [Age; 3] = [Age::Two, Age::Three, Age::FourPlus];
 /// The fields of the bud limits, by size.
 const BUDS: [(&str, &str); 3] = [
-    ("thin", "Buds, thin"),
-    ("medium", "Buds, medium"),
-    ("thick", "Buds, thick"),
+    ("thin", "Buds, thin unit"),
+    ("medium", "Buds, medium unit"),
+    ("thick", "Buds, thick unit"),
 ];
 
 /// The form, filled with the rule that holds now.
@@ -35,30 +35,34 @@ fn fields(rule: &Rule) -> Vec<Field> {
         )
         .chosen(oldest.unwrap_or(1))
         .hint("older wood should go; a little slips through"),
-        Field::text("parts", "Wood, parts").written_with("0123456789 ")
+        Field::text("parts", "Parts of the wood")
+            .written_with("0123456789 ")
             .with(parts_text(rule))
             .hint("of one-, two-, three-year and four-plus wood: 1 1 1 0 is a third of each of the first three"),
-        Field::text("tolerance", "Within, percent points").written_with("0123456789 ")
+        Field::text("tolerance", "May be off by, %")
+            .written_with("0123456789 ")
             .with(tolerance_text(rule))
-            .hint("how far each share may be off, in the same order; for older wood, the most that may slip through"),
+            .hint("percent points that each share may be off, in the same order; of older wood, the most that may slip through"),
     ];
     for ((key, label), limit) in BUDS.into_iter().zip(rule.buds) {
         let field = Field::text(key, label)
             .written_with("0123456789-")
             .with(limit.text());
-        fields.push(field.hint("left on a unit: 4, or 3-4 where both are right"));
+        fields.push(field.hint(
+            "to leave on a unit, that is a piece of two-year wood: 4, or 3-4 where both are right",
+        ));
     }
     let [medium, thick] = rule.diameters_mm;
     fields.push(
         Field::text("diameters_mm", "Medium and thick from, mm")
             .written_with("0123456789 ")
             .with(format!("{medium} {thick}"))
-            .hint("the diameters from which a unit is medium, and thick"),
+            .hint("the diameters of the two-year wood from which a unit is medium, and thick"),
     );
     fields.push(
-        Field::number("compliance", "Units to keep it, %")
+        Field::number("compliance", "Units to be right, %")
             .with(percent(rule.compliance))
-            .hint("of 100 units, how many must have the right number of buds"),
+            .hint("of 100 units (pieces of two-year wood), how many must have the right number of buds"),
     );
     fields
 }
@@ -171,7 +175,6 @@ pub fn summary(rule: &Rule) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::app::Job;

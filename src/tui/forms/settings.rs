@@ -15,7 +15,7 @@ pub fn label(setting: Setting) -> &'static str {
         Setting::Counter => "Counted by",
         Setting::Keyboard => "Keyboard",
         Setting::Theme => "Colours",
-        Setting::Extras => "Count extras",
+        Setting::Extras => "Extra wood",
         Setting::Currency => "Currency",
         Setting::SheetLanguage => "Sheets in",
         Setting::Names => "Names",
@@ -78,7 +78,9 @@ fn hint(model: &Model, setting: Setting) -> &'static str {
             "this run's colours were chosen when it was started; the setting holds from the next run on"
         }
         Setting::Theme => "dark; bright, for the sun; plain, without colours",
-        Setting::Extras => "yes: also upright one-year wood (8) and thick wood in the top (9)",
+        Setting::Extras => {
+            "yes: Count has two more buttons, for upright one-year wood (8) and thick wood in the top (9)"
+        }
         Setting::Currency => {
             "its letters and its decimals, such as EUR 2 or JPY 0; pay is entered on Winter (F6)"
         }
@@ -122,7 +124,6 @@ fn kept(setting: Setting, value: String) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::tui::app::Job;

@@ -84,11 +84,15 @@ fn named(twin: &Twin) -> String {
 }
 
 /// The entry of a choice that stands for a typed place.
-const TYPED: &str = "another, named below";
+const TYPED: &str = "another, typed below";
 
 /// A choice among places at hand.
 fn places(key: &'static str, label: &str, all: &[PathBuf]) -> Field {
-    let names = all.iter().map(|path| path.display().to_string());
+    let named = |path: &PathBuf| match path.to_str() {
+        Some(".") => "the folder that the program was started from".to_owned(),
+        _ => path.display().to_string(),
+    };
+    let names = all.iter().map(named);
     Field::choice_of(key, label, names.chain([TYPED.to_owned()]).collect())
 }
 
@@ -101,7 +105,8 @@ pub fn out(model: &Model) -> Form {
     let mut fields = vec![
         places("folder", "Folder", &model.tablets.folders)
             .hint("left and right; a stick that is plugged in stands first"),
-        Field::text("other", "Another").hint("made if it is not there"),
+        Field::text("other", "Other folder")
+            .hint("type one that is not in the choice above; it is made if it is not there"),
         Field::choice_of("carry", "Carry", what.map(str::to_owned).to_vec())
             .hint("everything is never wrong: what the others know already changes nothing there"),
     ];
@@ -138,7 +143,8 @@ pub fn into(model: &Model) -> Form {
     let fields = vec![
         places("bundle", "Bundle", &model.tablets.found)
             .hint("left and right; newest first, of this folder, downloads and what is plugged in"),
-        Field::text("other", "Another").hint("a bundle, or a folder: every bundle in it"),
+        Field::text("other", "Other place")
+            .hint("a bundle that is not in the choice above, or a folder: every bundle in it"),
     ];
     let mut form = Form::new("Take in bundles of other tablets", fields);
     if model.tablets.found.is_empty() {

@@ -235,7 +235,6 @@ fn told(season: &Season, logging: &Logging, is: fn(Beside) -> bool) -> Option<St
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::NOT_THERE;
     use super::*;

@@ -211,10 +211,12 @@ fn bud_line(size: Size, keys: &BudKeys) -> HelpLine {
         .collect();
     HelpLine {
         keys: row.join(" "),
-        doc: format!("count a {} unit with 0 to 6, 7 or more buds", size.word()),
+        doc: format!(
+            "{} unit (2-year piece): 0 to 6, 7 or more buds left",
+            size.word()
+        ),
     }
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests;

@@ -51,7 +51,7 @@ const fn piece(keys: &'static [Key], age: Age, doc: &'static str) -> Binding {
 #[rustfmt::skip]
 pub const TABLE: &[Binding] = &[
     piece(&[Key::Char('1')], Age::One, "count one piece of one-year wood"),
-    piece(&[Key::Char('2')], Age::Two, "count one piece of two-year wood"),
+    piece(&[Key::Char('2')], Age::Two, "count one piece of two-year wood (its buds: letters)"),
     piece(&[Key::Char('3')], Age::Three, "count one piece of three-year wood"),
     piece(&[Key::Char('4')], Age::FourPlus, "count one piece of wood of four years and more"),
     bind(Count, &[Key::Char('8')], Action::Tap(Tap::Upright), "", "count upright one-year wood that was left"),
@@ -98,7 +98,7 @@ pub const TABLE: &[Binding] = &[
     bind(SetUp, &[Key::Char('e')], Action::Edit, "edit", "change the selected entry"),
     bind(SetUp, &[Key::Char('x')], Action::Remove, "remove", "remove the selected entry, after asking"),
     bind(SetUp, &[Key::Backspace], Action::Undo, "", "bring back a count that was taken out"),
-    bind(SetUp, &[Key::Char('t')], Action::ForgetName, "", "crew: take the name away for good, after asking twice"),
+    bind(SetUp, &[Key::Char('t')], Action::ForgetName, "", "crew: forget the name, take it away for good; asks twice"),
 
     bind(Pictured, &[Key::Char('v')], Action::Pictures, "", "view the pictures of what is shown or chosen"),
 

@@ -18,7 +18,6 @@ fn from_home(named: PathBuf, home: Option<&Path>) -> PathBuf {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

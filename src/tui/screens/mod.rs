@@ -12,5 +12,4 @@ pub mod today;
 pub mod winter;
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used, clippy::missing_panics_doc)]
-pub mod testing;
+pub(crate) mod testing;

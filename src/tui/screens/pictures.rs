@@ -201,7 +201,6 @@ pub fn view(pictures: &Pictures, pen: &mut Pen, area: Rect) {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use insta::assert_snapshot;
 

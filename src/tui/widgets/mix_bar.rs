@@ -9,6 +9,7 @@ use ratatui::layout::Rect;
 /// Patterns of the four ages, so that they can be told apart without colour.
 const PATTERNS: [char; 4] = [' ', '/', '.', '#'];
 const MARKS: [&str; 4] = ["1", "2", "3", "4+"];
+const NAMES: [&str; 4] = ["1-year", "2-year", "3-year", "4-plus"];
 
 /// Draws four shares (youngest first, adding up to 1) as a bar over the width of an area's first line.
 pub fn mix_bar(pen: &mut Pen, area: Rect, shares: [f64; 4]) {
@@ -51,14 +52,15 @@ fn segment(pen: &mut Pen, place: Rect, age: Age, share: f64) {
     let style = pen.theme.age(age);
     let mark = MARKS[age.index()];
     pen.fill(place, PATTERNS[age.index()], style);
-    let long = format!(" {mark}: {} ", text::percent(share));
+    let share = text::percent(share);
     let room = usize::from(place.width);
-    let label = if text::width(&long) <= room {
-        long.as_str()
-    } else {
-        mark
-    };
-    if text::width(label) <= room {
+    let labels = [
+        format!(" {} {share} ", NAMES[age.index()]),
+        format!(" {mark}: {share} "),
+        mark.to_owned(),
+    ];
+    // the longest that there is room for
+    if let Some(label) = labels.iter().find(|label| text::width(label) <= room) {
         let at = place.x + (place.width - text::width(label) as u16) / 2;
         for (x, c) in (at..).zip(label.chars()) {
             pen.mark(x, place.y, c, style);

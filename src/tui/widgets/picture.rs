@@ -4,7 +4,7 @@
 //! cell; any other is made as large as the area allows, in its own shape.
 
 use crate::report::paper::letters::BASE;
-use crate::report::paper::{Anchor, Drawing, Fill, Ink, Shape};
+use crate::report::paper::{Drawing, Fill, Ink, Shape};
 use crate::tui::Pen;
 use crate::tui::text::{self, Align};
 use ratatui::layout::Rect;
@@ -130,11 +130,7 @@ impl Place {
             return;
         }
         let wide = text::width(words) as f64;
-        let first = match anchor {
-            Anchor::Start => x / 2.0,
-            Anchor::Middle => x / 2.0 - wide / 2.0,
-            Anchor::End => x / 2.0 - wide,
-        };
+        let first = x / 2.0 - anchor.before(wide);
         // a text that fits is not pushed off the edge by rounding
         let first = first.round().min(f64::from(area.width) - wide).max(0.0) as u16;
         let place = Rect::new(
@@ -156,9 +152,9 @@ impl Place {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
+    use crate::report::paper::Anchor;
     use crate::tui::looks::plain;
 
     #[test]
@@ -196,14 +192,7 @@ mod tests {
         ];
         for (n, fill) in (0u8..).zip(fills) {
             let at = (f64::from(n) * 10.8, 21.6);
-            drawing.shapes.push(Shape::Path {
-                points: vec![at, (at.0 + 10.8, at.1), (at.0 + 10.8, 43.2), (at.0, 43.2)],
-                closed: true,
-                stroke: 0.0,
-                dashed: false,
-                ink: Ink::One,
-                fill,
-            });
+            drawing.area(at, (10.8, 21.6), Ink::One, fill);
         }
         let shown = plain(10, 4, |pen, area| picture(pen, area, &drawing)).text();
         let lines: Vec<&str> = shown.lines().collect();

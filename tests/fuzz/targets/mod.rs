@@ -1,12 +1,6 @@
 //! What is done with hostile bytes, and what must hold whatever they are. One plain function a target, used by the
 //! ordinary test (`cargo test --test fuzz`) and by the coverage-guided fuzzer (`fuzz/`).
-#![allow(
-    clippy::unwrap_used,
-    clippy::missing_panics_doc,
-    missing_docs,
-    dead_code,
-    unused_imports
-)] // the ordinary test uses more than the fuzzer
+#![allow(dead_code, unused_imports)] // the ordinary test uses more than the fuzzer
 
 mod arguments;
 mod bundles;

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::legend::{Swatch, legend};
-use super::{Labels, Room, area, nothing, titled};
+use super::{Labels, Room, nothing, titled};
 use crate::report::paper::letters::{self, ADVANCE, LINE};
 use crate::report::paper::{Anchor, Drawing, Fill, Ink, Picture};
 use crate::report::{BudFigures, Standing};
@@ -130,7 +130,7 @@ fn limits(
     let from = left + f64::from(figures.least.min(7)) * pitch;
     let to = left + f64::from(figures.most.min(7) + 1) * pitch;
     let size = (to - from, bottom - top);
-    area(drawing, (from, top), size, Ink::Rule, Fill::Light);
+    drawing.area((from, top), size, Ink::Rule, Fill::Light);
     for x in [from, to] {
         drawing.line(vec![(x, top), (x, bottom)], 1.0, true, Ink::Rule);
     }
@@ -163,7 +163,6 @@ fn text(standing: &Standing, labels: &Labels) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::inspect::{check, standing};
     use super::super::on_paper;

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::ages_ahead::scenario;
 use super::axis::{Axis, marks};
 use super::legend::{Swatch, legend, upright_whisker};
-use super::{Labels, Room, dot, nothing, titled};
+use super::{Labels, Room, nothing, titled};
 use crate::outlook::Scenario;
 use crate::report::OutlookSheet;
 use crate::report::paper::letters::{self, ADVANCE, LINE};
@@ -129,7 +129,7 @@ fn years(
             let crop = year.crop.tonnes_per_ha;
             let x = left + n as f64 * pitch + (way + 1) as f64 * apart;
             upright_whisker(drawing, x, (up.at(crop.hi), up.at(crop.lo)), ink);
-            dot(drawing, (x, up.at(crop.mean)), 3.0, ink, fill);
+            drawing.circle((x, up.at(crop.mean)), 3.0, ink, fill);
             if way == 0 {
                 let name = letters::cut(&labels.ahead(year.ahead), pitch);
                 let at = (left + (n as f64 + 0.5) * pitch, up.from);

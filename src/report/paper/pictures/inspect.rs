@@ -7,7 +7,7 @@ use crate::judge::{Sample, TreeFigures, bands, judge, wrong_age};
 use crate::orchard::{BlockId, GoBackId, PrunerId, Rule, RuleDraft, Size, Tally};
 use crate::outlook::pace::{CostSoFar, Currency, DaysSeen, Finish};
 use crate::report::paper::letters::{self, BASE, LINE, SIZE};
-use crate::report::paper::{Anchor, Picture, Shape};
+use crate::report::paper::{Picture, Shape};
 use crate::report::{BlockPace, DayDone, WhatIf, WinterProgress};
 use crate::report::{
     BudFigures, DayFigures, GoBackLine, Mark, RowMap, RowMarks, Standing, Subject,
@@ -77,11 +77,7 @@ fn extent(shape: &Shape) -> [f64; 4] {
             ..
         } => {
             let width = letters::width(words);
-            let left = match anchor {
-                Anchor::Start => *x,
-                Anchor::Middle => x - width / 2.0,
-                Anchor::End => x - width,
-            };
+            let left = x - anchor.before(width);
             [left, y - BASE, left + width, y - BASE + LINE]
         }
     }

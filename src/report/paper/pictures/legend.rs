@@ -56,7 +56,7 @@ fn show(drawing: &mut Drawing, (x, top): (f64, f64), swatch: Swatch) {
             drawing.rect((x, top + 2.0), (SHOWN, LINE - 4.0), ink, fill);
         }
         Swatch::Line(ink, dashed) => drawing.line(vec![left, right], 1.5, dashed, ink),
-        Swatch::Dot(ink, fill, radius) => super::dot(drawing, middle, radius, ink, fill),
+        Swatch::Dot(ink, fill, radius) => drawing.circle(middle, radius, ink, fill),
         Swatch::Cross(ink) => super::cross(drawing, middle, 4.0, ink),
         Swatch::Whisker(ink) => whisker(drawing, (x, x + SHOWN), middle.1, ink),
     }

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::axis::{Axis, marks};
 use super::legend::{Swatch, legend, whisker};
-use super::{Labels, Room, age_look, area, band_words, dot, interval_words, nothing, titled};
+use super::{Labels, Room, age_look, band_words, interval_words, nothing, titled};
 use crate::report::fit::percent;
 use crate::report::paper::letters::{self, ADVANCE, LINE};
 use crate::report::paper::{Anchor, Drawing, Fill, Ink, Picture};
@@ -91,13 +91,7 @@ fn one(
 ) {
     let band = (axis.at(line.band.lo), axis.at(line.band.hi));
     let size = (band.1 - band.0, height * 0.92);
-    area(
-        drawing,
-        (band.0, top + height * 0.04),
-        size,
-        Ink::Rule,
-        Fill::Light,
-    );
+    drawing.area((band.0, top + height * 0.04), size, Ink::Rule, Fill::Light);
     let target = axis.at(line.band.target);
     let ends = vec![(target, top + height * 0.04), (target, top + height * 0.96)];
     drawing.line(ends, 1.5, false, Ink::Rule);
@@ -110,7 +104,7 @@ fn one(
             let ends = (axis.at(line.interval.lo), axis.at(line.interval.hi));
             whisker(drawing, ends, y, Ink::Text);
         }
-        dot(drawing, (axis.at(mean), y), 2.5, Ink::Seen, Fill::Solid);
+        drawing.circle((axis.at(mean), y), 2.5, Ink::Seen, Fill::Solid);
     }
     let words_top = top + (height - LINE) / 2.0;
     let name = letters::cut(&labels.ages[age], axis.from - ADVANCE);
@@ -170,7 +164,6 @@ fn text(trees: u32, lines: &[MetricLine; 5], labels: &Labels) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::inspect::{check, standing};
     use super::super::on_paper;

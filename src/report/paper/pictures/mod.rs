@@ -9,14 +9,12 @@ mod axis;
 mod buds;
 mod crop_ahead;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 pub(crate) mod inspect;
 mod labels;
 mod legend;
 mod mix;
 mod progress;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod properties;
 mod rows;
 mod ternary;
@@ -29,7 +27,7 @@ pub use labels::{Labels, Word};
 pub use mix::{mix, mix_of};
 pub use progress::progress;
 pub use rows::{rows, rows_on_paper};
-pub use ternary::{ternary, ternary_xy, tolerance_corners};
+pub use ternary::ternary;
 pub use trend::trend;
 
 use super::letters::{self, ADVANCE, LINE};
@@ -47,7 +45,7 @@ pub struct Room {
 }
 
 /// Width of all pictures on paper, in points: at a telephone's 360 pixels the letters are still 9 pixels high.
-pub const PAPER_WIDTH: f64 = 360.0;
+const PAPER_WIDTH: f64 = 360.0;
 
 impl Room {
     /// A room on paper of a height.
@@ -137,39 +135,6 @@ fn band_words(band: Band) -> String {
 /// An interval of shares: `10-22 %`.
 fn interval_words(interval: Interval) -> String {
     format!("{:.0}-{:.0} %", interval.lo * 100.0, interval.hi * 100.0)
-}
-
-/// A rectangle without an outline.
-fn area(drawing: &mut Drawing, at: (f64, f64), size: (f64, f64), ink: Ink, fill: Fill) {
-    drawing.rect(at, size, ink, fill);
-    if let Some(super::Shape::Path { stroke, .. }) = drawing.shapes.last_mut() {
-        *stroke = 0.0;
-    }
-}
-
-/// A closed shape with an outline of a width.
-fn closed(drawing: &mut Drawing, points: Vec<(f64, f64)>, stroke: f64, ink: Ink, fill: Fill) {
-    if points.len() < 3 {
-        return;
-    }
-    drawing.shapes.push(super::Shape::Path {
-        points,
-        closed: true,
-        stroke,
-        dashed: false,
-        ink,
-        fill,
-    });
-}
-
-/// A circle.
-fn dot(drawing: &mut Drawing, at: (f64, f64), radius: f64, ink: Ink, fill: Fill) {
-    drawing.shapes.push(super::Shape::Circle {
-        at,
-        radius,
-        ink,
-        fill,
-    });
 }
 
 /// A cross of two strokes.

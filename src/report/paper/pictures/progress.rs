@@ -6,7 +6,7 @@ use chrono::{Datelike, NaiveDate};
 
 use super::axis::{Axis, marks};
 use super::legend::{Swatch, legend};
-use super::{Labels, Room, closed, dot};
+use super::{Labels, Room};
 use crate::outlook::pace::{Finish, Span};
 use crate::report::WinterProgress;
 use crate::report::fit::percent;
@@ -43,7 +43,7 @@ pub fn progress(progress: &WinterProgress, labels: &Labels, room: Room) -> Pictu
     let today = field.at(progress.day, f64::from(progress.done));
     line.push(today);
     drawing.line(line, 1.75, false, Ink::Seen);
-    dot(&mut drawing, today, 2.5, Ink::Seen, Fill::Solid);
+    drawing.circle(today, 2.5, Ink::Seen, Fill::Solid);
     Picture {
         title: format!("{}, {}", labels.progress_title, progress.winter),
         text: text(progress, labels),
@@ -177,7 +177,7 @@ fn fan(drawing: &mut Drawing, field: &Field, progress: &WinterProgress, day: Spa
         Some(high) => points.push(field.at(high, all)),
         None => points.extend([(field.days.to, field.trees.to), (field.days.to, today.1)]),
     }
-    closed(drawing, points, 0.75, Ink::Two, Fill::Light);
+    drawing.closed(points, 0.75, Ink::Two, Fill::Light);
     if let Some(mid) = day.mid {
         drawing.line(vec![today, field.at(mid, all)], 1.25, true, Ink::Two);
     }
@@ -262,7 +262,7 @@ fn text(progress: &WinterProgress, labels: &Labels) -> String {
         Finish::Expected { day, in_time, .. } => {
             let _ = write!(
                 said,
-                " {}: {}, 10-90 %; {}: {}.",
+                " {}: {}, 4 times of 5; {}: {}.",
                 labels.finish,
                 days(day, labels),
                 labels.in_time,
@@ -287,7 +287,6 @@ fn text(progress: &WinterProgress, labels: &Labels) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::inspect::{check, day, winter};
     use super::super::on_paper;
@@ -350,7 +349,7 @@ mod tests {
         assert!(
             picture
                 .text
-                .contains("finish: 21 Dec (19 Dec - 26 Dec), 10-90 %; in time: 90 %"),
+                .contains("finish: 21 Dec (19 Dec - 26 Dec), 4 times of 5; in time: 90 %"),
             "{}",
             picture.text
         );

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::legend::{Swatch, legend};
-use super::{Labels, Room, area, nothing, titled};
+use super::{Labels, Room, nothing, titled};
 use crate::report::paper::letters::{self, ADVANCE, LINE};
 use crate::report::paper::{Anchor, Drawing, Fill, Ink, Picture};
 use crate::report::{Mark, RowMap, RowMarks};
@@ -175,12 +175,12 @@ fn stretch(drawing: &mut Drawing, plan: &Plan, (x, y): (f64, f64), run: &[State]
             let gap = plan.cell.min(2.0) * 0.3;
             for n in 0..run.len() {
                 let at = (x + n as f64 * plan.cell + gap / 2.0, y + plan.pitch * 0.12);
-                area(drawing, at, (plan.cell - gap, tall), Ink::Seen, Fill::Solid);
+                drawing.area(at, (plan.cell - gap, tall), Ink::Seen, Fill::Solid);
             }
         }
         Some(state) => {
             if let Some((ink, fill)) = state.look() {
-                area(drawing, (x, y + plan.pitch * 0.12), (wide, tall), ink, fill);
+                drawing.area((x, y + plan.pitch * 0.12), (wide, tall), ink, fill);
             }
         }
     }
@@ -248,7 +248,6 @@ fn text(map: &RowMap, labels: &Labels) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::inspect::{check, row_map};
     use super::*;

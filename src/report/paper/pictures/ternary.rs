@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::legend::{Swatch, legend};
-use super::{Labels, Room, band_words, closed, cross, dot, nothing, titled};
+use super::{Labels, Room, band_words, cross, nothing, titled};
 use crate::report::Standing;
 use crate::report::fit::percent;
 use crate::report::paper::letters::{self, LINE};
@@ -19,7 +19,7 @@ const LINES_FROM: f64 = 200.0;
 /// The point of three shares in a triangle of sides 1, y upwards: one-year wood at (0, 0), two-year at the top
 /// (1/2, √3/2), three-year at (1, 0). The usual barycentric coordinates; none where the three are
 /// not finite, are negative, or add up to nothing.
-pub fn ternary_xy(ages: [f64; 3]) -> Option<(f64, f64)> {
+fn ternary_xy(ages: [f64; 3]) -> Option<(f64, f64)> {
     let sum: f64 = ages.iter().sum();
     if !(sum.is_finite() && sum > 0.0 && ages.iter().all(|a| *a >= 0.0)) {
         return None;
@@ -31,7 +31,7 @@ pub fn ternary_xy(ages: [f64; 3]) -> Option<(f64, f64)> {
 /// The corners, in order, of the part of the triangle where each share is within its `(least, most)`: up to six. Each
 /// limit cuts the triangle by a straight line (the clipping of Sutherland and Hodgman, 1974). Empty where no mix is
 /// within all of them.
-pub fn tolerance_corners(limits: [(f64, f64); 3]) -> Vec<[f64; 3]> {
+fn tolerance_corners(limits: [(f64, f64); 3]) -> Vec<[f64; 3]> {
     let mut corners = vec![[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]];
     for (age, (least, most)) in limits.into_iter().enumerate() {
         corners = clip(&corners, |c| c[age] - least);
@@ -92,14 +92,14 @@ pub fn ternary(standing: &Standing, labels: &Labels, room: Room) -> Picture {
     accepted(&mut drawing, &place, standing);
     for tree in &standing.tree_mixes {
         if let Some(at) = place.of(three(tree)) {
-            dot(&mut drawing, at, 2.0, Ink::Faint, Fill::Empty);
+            drawing.circle(at, 2.0, Ink::Faint, Fill::Empty);
         }
     }
     if let Some(at) = place.of(three(&standing.target)) {
         cross(&mut drawing, at, 5.0, Ink::Rule);
     }
     if let Some(at) = standing.mix.and_then(|mix| place.of(three(&mix))) {
-        dot(&mut drawing, at, MEAN, Ink::Seen, Fill::Solid);
+        drawing.circle(at, MEAN, Ink::Seen, Fill::Solid);
     }
     Picture {
         title,
@@ -156,7 +156,7 @@ fn frame(drawing: &mut Drawing, place: &Triangle, labels: &Labels, width: f64) {
         }
     }
     let corners = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]];
-    closed(drawing, place.path(&corners), 1.0, Ink::Text, Fill::Empty);
+    drawing.closed(place.path(&corners), 1.0, Ink::Text, Fill::Empty);
     let middle = width / 2.0;
     let apart = letters::ADVANCE;
     let top = place.left.1 - place.side * TALL - 5.0 - LINE;
@@ -177,7 +177,7 @@ fn frame(drawing: &mut Drawing, place: &Triangle, labels: &Labels, width: f64) {
 
 fn accepted(drawing: &mut Drawing, place: &Triangle, standing: &Standing) {
     let corners = tolerance_corners(limits(standing));
-    closed(drawing, place.path(&corners), 1.0, Ink::Rule, Fill::Light);
+    drawing.closed(place.path(&corners), 1.0, Ink::Rule, Fill::Light);
 }
 
 fn text(standing: &Standing, labels: &Labels) -> String {
@@ -225,7 +225,6 @@ fn text(standing: &Standing, labels: &Labels) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::inspect::{check, standing};
     use super::super::on_paper;

@@ -6,7 +6,7 @@ use chrono::Datelike;
 
 use super::axis::Axis;
 use super::legend::{Swatch, legend};
-use super::{Labels, Room, area, band_words, dot, nothing, titled};
+use super::{Labels, Room, band_words, nothing, titled};
 use crate::judge::{Band, BandKind, Metric};
 use crate::report::fit::percent;
 use crate::report::paper::letters::{self, ADVANCE, LINE};
@@ -93,13 +93,7 @@ fn one(drawing: &mut Drawing, panel: &Panel, standing: &Standing, labels: &Label
     };
     let ends = (left + GUTTER, left + width);
     let size = (ends.1 - ends.0, up.at(band.lo) - up.at(band.hi));
-    area(
-        drawing,
-        (ends.0, up.at(band.hi)),
-        size,
-        Ink::Rule,
-        Fill::Light,
-    );
+    drawing.area((ends.0, up.at(band.hi)), size, Ink::Rule, Fill::Light);
     let target = up.at(band.target);
     drawing.line(
         vec![(ends.0, target), (ends.1, target)],
@@ -181,7 +175,7 @@ fn points(
         drawing.line(points.clone(), 0.75, false, Ink::Seen);
     }
     for at in points {
-        dot(drawing, at, 1.6, Ink::Seen, Fill::Solid);
+        drawing.circle(at, 1.6, Ink::Seen, Fill::Solid);
     }
 }
 
@@ -227,7 +221,6 @@ fn text(standing: &Standing, labels: &Labels) -> String {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::super::inspect::{check, standing};
     use super::super::on_paper;

@@ -1,7 +1,7 @@
 //! Day sheets on paper, a sheet a pruner, each in its own language.
 
 use super::parts::{Put, nothing, paper, quiet, sheet_in, table, titled};
-use super::words::{self, Tongue, sentence, share};
+use super::words::{self, Tongue, sentence};
 use crate::orchard::Age;
 use crate::report::DaySheet;
 use crate::report::fit::Align::{Left, Right};
@@ -101,17 +101,8 @@ fn wood(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
         (words.label("day-sheet-trees"), Right),
         (words.label("day-sheet-verdict"), Left),
     ];
-    let rows = of.table.iter().map(|line| {
-        vec![
-            words.metric_short(line.metric).to_owned(),
-            words.band(line.band),
-            share(line.mean),
-            words.interval(line.interval),
-            share(of.on_the_day(line.metric)),
-            line.trees.to_string(),
-            words.verdict(line.metric, line.verdict).to_owned(),
-        ]
-    });
+    let rows = of.table.iter();
+    let rows = rows.map(|line| words.wood_cells(of, line).to_vec());
     page.part(table(words.label("paper-wood"), &heads, rows.collect()));
     if let Some(pieces) = words.pieces_a_tree(&of.standing) {
         page.note(sentence(&pieces) + ".");
@@ -128,16 +119,8 @@ fn buds(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
             (words.label("day-sheet-over"), Right),
             (words.label("day-sheet-under"), Right),
         ];
-        let rows = of.standing.buds.iter().map(|size| {
-            vec![
-                words.size(size.size).to_owned(),
-                size.limit_text(),
-                words.mean_buds(size),
-                size.units.to_string(),
-                size.over.to_string(),
-                size.under.to_string(),
-            ]
-        });
+        let rows = of.standing.buds.iter();
+        let rows = rows.map(|size| words.bud_cells(size).to_vec());
         page.part(table(words.label("paper-buds"), &heads, rows.collect()));
     }
     page.note(words.for_information(&of.standing).unwrap_or_default());
@@ -151,12 +134,7 @@ fn trend(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
     ];
     heads.extend(Age::ALL.map(|age| (words.age_column(age), Right)));
     heads.push((words.label("day-sheet-buds-in-rule"), Right));
-    let rows = of.last_days().iter().map(|day| {
-        let mut row = vec![day.day.to_string(), day.trees.to_string()];
-        row.extend(Age::ALL.map(|age| share(day.mix.map(|mix| mix[age.index()]))));
-        row.push(share(day.buds_within));
-        row
-    });
+    let rows = of.last_days().iter().map(words::day_cells);
     page.part(table(words.label("paper-days"), &heads, rows.collect()));
     for week in &of.weeks {
         page.para(words.week(week));

@@ -11,7 +11,7 @@ use crate::report::{Ahead, OutlookSheet};
 const TITLE: &str = "Outlook";
 const SHEETS: &str = "Outlooks";
 const CROP: &str = "The crop and its range";
-const CROP_HEADS: [Head<'static>; 3] = [("Crop", Left), ("Mean", Right), ("10 to 90 %", Right)];
+const CROP_HEADS: [Head<'static>; 3] = [("Crop", Left), ("Mean", Right), ("4 times of 5", Right)];
 const PIECES: &str = "Pieces a tree";
 const PIECES_HEADS: [Head<'static>; 5] = [
     ("What", Left),
@@ -32,7 +32,7 @@ const AHEAD_HEADS: [Head<'static>; 8] = [
     ("3-year", Right),
     ("4-plus", Right),
     ("t/ha", Right),
-    ("10-90 %", Right),
+    ("likely", Right),
     ("Wrong age", Right),
 ];
 

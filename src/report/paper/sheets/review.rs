@@ -5,7 +5,7 @@ use super::words;
 use crate::report::fit::Align::{Left, Right};
 use crate::report::paper::pictures::{Labels, mix_of, on_paper};
 use crate::report::paper::{Paper, Part, Sheet};
-use crate::report::{RepeatGroup, ReviewLine, WinterReview, WorkDone};
+use crate::report::{RepeatGroup, ReviewLine, WinterReview};
 
 const TITLE: &str = "Winter review";
 const ASKED: &str = "What was asked";
@@ -22,7 +22,7 @@ const LEFT_HEADS: [Head; 6] = [
 const CHANGED: &str = "First week and last";
 const SENT_BACK: &str = "Rows sent back";
 const LABOUR: &str = "Labour";
-const WORK: &str = "Trees and pace (in brackets: 10-90 % range of the mean)";
+const WORK: &str = "Trees and pace (in brackets: likely range of the mean)";
 const WORK_HEADS: [Head; 5] = [
     ("Block or pruner", Left),
     ("Done", Right),
@@ -83,16 +83,8 @@ fn standings(page: &mut Sheet, title: &str, lines: &[ReviewLine]) {
         if one.line.trees == 0 {
             continue;
         }
-        let rows = one.metrics.iter().map(|metric| {
-            vec![
-                words::metric_short(metric.metric).to_owned(),
-                words::share(metric.mean),
-                words::interval(metric.interval),
-                words::band(metric.band),
-                metric.trees.to_string(),
-                words::verdict(metric.metric, metric.verdict).to_owned(),
-            ]
-        });
+        let rows = one.metrics.iter();
+        let rows = rows.map(|metric| words::metric_cells(metric).to_vec());
         let about = (whose.as_str(), one.line.trees);
         let picture = mix_of(about, &one.metrics, &labels, on_paper::MIX);
         page.part(Part::Picture(picture));
@@ -139,18 +131,8 @@ fn go_backs(page: &mut Sheet, of: &WinterReview) {
 fn labour(page: &mut Sheet, of: &WinterReview) {
     page.heading(LABOUR);
     page.list(false, words::labour(&of.labour));
-    let row = |work: &WorkDone| {
-        let speed = work.speed.as_ref();
-        vec![
-            work.shown.clone(),
-            work.done.to_string(),
-            work.left.map_or_else(String::new, |left| left.to_string()),
-            words::rate(speed.and_then(|speed| speed.per_hour)),
-            words::rate(speed.and_then(|speed| speed.per_day)),
-        ]
-    };
     let all = of.labour.blocks.iter().chain(&of.labour.pruners);
-    let rows: Vec<_> = all.map(row).collect();
+    let rows: Vec<_> = all.map(|work| words::work_cells(work).to_vec()).collect();
     if !rows.is_empty() {
         page.part(table(WORK, &WORK_HEADS, rows));
     }
@@ -178,17 +160,8 @@ fn twice(page: &mut Sheet, of: &WinterReview) {
 }
 
 fn agreement(page: &mut Sheet, group: &RepeatGroup) {
-    let rows = group.figures.iter().map(|line| {
-        let (figure, found) = (line.figure, &line.agreement);
-        vec![
-            words::repeat_figure(figure).to_owned(),
-            found.pairs.to_string(),
-            words::repeat_ranged(figure, found.bias),
-            words::repeat_value(figure, found.repeatability),
-            words::limits(figure, found),
-            words::counter_share(found.counter_share),
-        ]
-    });
+    let rows = group.figures.iter();
+    let rows = rows.map(|line| words::repeat_cells(line).to_vec());
     let caption = format!("{}: {}", words::counters(group), words::trees(group.pairs));
     page.part(table(caption, &TWICE_HEADS, rows.collect()));
 }

@@ -30,7 +30,7 @@ const PACE_HEADS: [Head<'static>; 4] = [
 ];
 const PRUNERS: &str = "Pruners, by number";
 const NOBODY: &str = "Nobody worked yet.";
-const SPEED: &str = "Trees an hour and a day (in brackets: 10-90 % range of the mean)";
+const SPEED: &str = "Trees an hour and a day (in brackets: likely range of the mean)";
 const SPEED_HEADS: [Head<'static>; 6] = [
     ("Pruner", Left),
     ("Trees", Right),

@@ -28,7 +28,12 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
 fn lines(model: &Model, pen: &mut Pen, area: Rect) {
     let rooms = list::rooms(area);
     let title = format!("Blocks by name, {}", model.span.words());
-    list::title(pen, rooms.title, &title, "shares in %, counted (drawn)");
+    list::title(
+        pen,
+        rooms.title,
+        &title,
+        "% on the average tree, counted (drawn)",
+    );
     let wide = area.width >= list::WIDE;
     let blocks = &model.figures.blocks;
     let rows: Vec<Vec<Cell>> = (blocks.iter())
@@ -71,7 +76,11 @@ fn columns(wide: bool) -> Vec<Column<'static>> {
     if wide {
         columns.push(Column::new("Rests on", Fixed(10)));
     }
-    columns.push(Column::right("Unseen", Fixed(6)));
+    columns.push(if wide {
+        Column::right("Not looked at", Fixed(13))
+    } else {
+        Column::right("Missed", Fixed(6))
+    });
     columns
 }
 
@@ -113,7 +122,9 @@ fn about(model: &Model, pen: &mut Pen, area: Rect, standing: &Standing) {
     }
     if !standing.not_looked_at.is_empty() {
         let names = words::list(&standing.not_looked_at);
-        trees = format!("{trees}; not looked at: {names}");
+        let share = percent(standing.unsampled);
+        // first, as a long line is cut at its end
+        trees = format!("not looked at: {names} ({share} of the trees); {trees}");
     }
     list::about(pen, area, standing, &trees);
 }

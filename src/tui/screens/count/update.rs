@@ -108,7 +108,7 @@ fn undo(model: &mut Model) -> Vec<Effect> {
             vec![Effect::SkipDrawn(draw, place, None)]
         }
         _ => {
-            model.note("nothing to take back");
+            model.note("nothing to take back here; trees closed before stand in F8, Counts");
             Vec::new()
         }
     }

@@ -30,7 +30,12 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
 fn lines(model: &Model, pen: &mut Pen, area: Rect) {
     let rooms = list::rooms(area);
     let title = format!("Crew by number, {}", model.span.words());
-    list::title(pen, rooms.title, &title, "shares in %, counted (drawn)");
+    list::title(
+        pen,
+        rooms.title,
+        &title,
+        "% on the average tree, counted (drawn)",
+    );
     let wide = area.width >= list::WIDE;
     let crew = &model.figures.crew;
     let rows: Vec<Vec<Cell>> = (crew.iter())

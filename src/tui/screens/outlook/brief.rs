@@ -14,6 +14,12 @@ const FIRST_AIM: f64 = 40.0;
 /// Columns of the numbers on the left.
 const LEFT: u16 = 44;
 
+/// The heads of what other numbers of buds would mean, in two lines.
+const BY_BUDS: [[&str; 3]; 2] = [
+    ["Buds to leave", "units", "t/ha, same"],
+    ["on a unit", "a tree", "units"],
+];
+
 /// A number that is changed in place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Number {
@@ -36,7 +42,7 @@ impl Number {
             Self::Aim => "Aim",
             Self::Weight => "Fruit weight, g",
             Self::Set => "Clusters kept per fruit bud",
-            Self::Buds => "Buds left on a unit",
+            Self::Buds => "Buds to leave on a unit",
         }
     }
 
@@ -190,7 +196,7 @@ fn wanted(sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
         }
     }
     lines.push((
-        "  one-year for the losses",
+        "  spare one-year pieces",
         tree.extra_one_year,
         stem.extra_one_year,
     ));
@@ -211,10 +217,13 @@ fn wanted(sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
 fn by_buds(opened: &Opened, sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
     let Some(brief) = &sheet.brief else { return };
     let style = pen.theme.text();
-    pen.text(line_of(area, 0), "Buds/unit  units/tree  t/ha as is", style);
-    for (y, row) in (1..).zip(&brief.by_buds) {
+    for (y, [buds, units, tonnes]) in (0..).zip(BY_BUDS) {
+        let head = format!("{buds:<13}{units:>9}{tonnes:>12}");
+        pen.text(line_of(area, y), &head, style);
+    }
+    for (y, row) in (BY_BUDS.len() as u16..).zip(&brief.by_buds) {
         let words = format!(
-            "{:>9.0} {:>11} {:>11}",
+            "{:>9.0}    {:>9}{:>12}",
             row.buds_per_unit,
             words::figure(row.units_per_tree),
             words::figure(row.tonnes_with_same_units)
@@ -228,7 +237,7 @@ fn by_buds(opened: &Opened, sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
         Some(crop) => {
             let range = crop.potential.tonnes_per_ha;
             format!(
-                "Counted wood: {} t/ha ({} to {})",
+                "The wood counted may bear {} t/ha (4 times of 5: {} to {})",
                 words::figure(range.mean),
                 words::figure(range.lo),
                 words::figure(range.hi)

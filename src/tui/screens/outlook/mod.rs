@@ -9,7 +9,6 @@ mod view;
 mod winters;
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests;
 
 use crate::orchard::{BlockId, Invalid};

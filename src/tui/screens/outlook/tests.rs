@@ -251,10 +251,10 @@ fn the_way_of_going_on_changes_by_key_and_touch() {
     at(&mut desk, Part::Winters);
     for words in ["mended now", "on the rule", "as pruned"] {
         touch(&mut desk, Action::NextScenario);
-        assert!(shown(&desk).contains(&format!("Wood by age, {words},")));
+        assert!(shown(&desk).contains(&format!("The average tree, {words} (")));
     }
     press(&mut desk, &[Key::Char('c')]);
-    assert!(shown(&desk).contains("Wood by age, mended now,"));
+    assert!(shown(&desk).contains("The average tree, mended now ("));
     press(&mut desk, &[Key::Esc]);
     assert!(!desk.model.outlook.is_open());
 }

@@ -36,7 +36,7 @@ pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
         return;
     };
     let title = format!(
-        "Wood by age, {}, a tree (c: the next way of going on)",
+        "The average tree, {} (c: as pruned, mended now, on the rule)",
         wanted.words()
     );
     pen.text(line_of(area, 0), &title, pen.theme.title());
@@ -64,7 +64,7 @@ fn winter(year: &Year, pen: &mut Pen, area: Rect) {
         String::new()
     };
     let words = format!(
-        "{:<12} {pieces}{:>5} units {:>5} buds {:>5} t/ha ({}-{}), wrong age {}",
+        "{:<12} {pieces}{:>5} units {:>5} buds {:>5} t/ha ({}-{}), {} of wrong age",
         words::winter_name(year.ahead),
         words::figure(year.units),
         words::figure(year.buds),

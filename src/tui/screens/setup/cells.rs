@@ -2,7 +2,8 @@
 
 use super::lines::{Line, count};
 use crate::orchard::{
-    Age, Block, CountId, Draw, GoBack, Pruner, Sides, Size, Stage, Winter, WorkEntry, hours_text,
+    Age, Block, CountId, Draw, GoBack, Pruner, Sides, Size, Stage, Stands, Winter, WorkEntry,
+    hours_text,
 };
 use crate::report::{FateLine, Season};
 use crate::tui::app::Model;
@@ -18,7 +19,8 @@ pub(super) fn cells(model: &Model, line: Line) -> Vec<Cell> {
         .collect()
 }
 
-fn texts(model: &Model, line: Line) -> Option<Vec<String>> {
+/// The same as texts.
+pub(super) fn texts(model: &Model, line: Line) -> Option<Vec<String>> {
     let house = &model.house;
     let season = model.season.as_ref();
     Some(match line {
@@ -147,24 +149,27 @@ fn rule(season: &Season, block: Option<crate::orchard::BlockId>) -> Vec<String> 
 }
 
 fn work(season: &Season, entry: &WorkEntry) -> Vec<String> {
+    let hours = match hours_text(entry.minutes) {
+        hours if !hours.is_empty() && season.is_corrected(entry) => format!("({hours})"),
+        hours => hours,
+    };
     vec![
         entry.day.to_string(),
         season.pruner_shown(entry.pruner),
         season.block_name(entry.block).to_owned(),
         entry.row.to_string(),
         format!("{}-{}", entry.first, entry.last),
-        hours_text(entry.minutes),
+        hours,
     ]
 }
 
 fn tree_count(model: &Model, season: &Season, id: CountId) -> Option<Vec<String>> {
     let (count, removed) = count(model, id)?;
     let head = &count.head;
-    let state = match (removed, count.closed) {
-        (true, _) => "removed",
-        (false, true) if count.tally.is_empty() => "bare",
-        (false, true) => "closed",
-        (false, false) => "OPEN",
+    let state = match season.how_it_stands(count) {
+        _ if removed => "removed",
+        Stands::Open => "OPEN",
+        how => how.word(),
     };
     Some(vec![
         head.at.day.format("%d %b").to_string(),

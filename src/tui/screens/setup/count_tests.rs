@@ -2,7 +2,7 @@
 
 use super::Section;
 use super::tests::Hand;
-use crate::orchard::{CountId, Stage};
+use crate::orchard::{CountId, Stage, Stamp, WorkDraft, WorkEntry, WorkId};
 use crate::store::Store;
 use crate::tui::app::Cover;
 use crate::tui::trial::fill_store;
@@ -131,6 +131,49 @@ fn a_count_taken_out_can_be_brought_back_even_later() {
         hand.message()
     );
     assert!(hand.desk.model.house.removed.is_empty());
+}
+
+/// The states in the list of counts, the newest count first.
+fn states(store: &Store) -> Vec<String> {
+    let mut hand = Hand::new(store);
+    hand.go(Section::Counts);
+    let lines = super::lines::lines(&hand.desk.model).into_iter();
+    let state = |line| {
+        let cells = super::cells::texts(&hand.desk.model, line).unwrap();
+        cells[8].clone()
+    };
+    lines.map(state).collect()
+}
+
+#[test]
+fn the_list_tells_how_each_count_stands() {
+    let store = Store::in_memory().unwrap();
+    fill_store(&store);
+    assert_eq!(states(&store), ["in use"]);
+    let first = store
+        .count(CountId(uuid::Uuid::from_u128(10)))
+        .unwrap()
+        .unwrap();
+    let mut later = first.clone();
+    later.id = CountId(uuid::Uuid::from_u128(12));
+    later.head.at = Stamp::parse_rfc3339("2027-01-12T10:30:00+10:00").unwrap();
+    store.add_count(&later).unwrap();
+    assert_eq!(states(&store), ["in use", "replaced"]);
+    // the row is mended the day after
+    let work = store.work(first.head.winter).unwrap().remove(0);
+    let draft = WorkDraft {
+        day: work.day.succ_opt().unwrap(),
+        ..(*work).clone()
+    };
+    let river = store
+        .blocks()
+        .unwrap()
+        .into_iter()
+        .find(|b| b.id == work.block)
+        .unwrap();
+    let mended = WorkEntry::new(WorkId(uuid::Uuid::from_u128(13)), draft, &river).unwrap();
+    store.save_work(&mended).unwrap();
+    assert_eq!(states(&store), ["re-pruned", "replaced"]);
 }
 
 #[test]

@@ -10,16 +10,12 @@ mod update;
 mod view;
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod count_tests;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod looks;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod touch;
 
 pub use section::Section;

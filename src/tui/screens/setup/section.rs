@@ -145,12 +145,12 @@ impl Section {
             Self::Rules => vec![
                 text("Block", Share(1)),
                 text("Rule", Fixed(6)),
-                text("Wood", Fixed(9)),
+                text("Parts", Fixed(9)),
                 text("Within, %", Fixed(11)),
                 text("Oldest", Fixed(6)),
                 text("Buds", Fixed(9)),
                 text("mm", Fixed(7)),
-                number("Kept", Fixed(5)),
+                number("Right", Fixed(5)),
             ],
             Self::Work => vec![
                 text("Day", Fixed(10)),
@@ -158,7 +158,7 @@ impl Section {
                 text("Block", Share(1)),
                 number("Row", Fixed(4)),
                 number("Trees", Fixed(9)),
-                number("Hours", Fixed(5)),
+                number("Noted h", Fixed(7)),
             ],
             Self::Counts => vec![
                 text("Day", Fixed(6)),
@@ -169,7 +169,7 @@ impl Section {
                 text("Pruning", Fixed(7)),
                 number("Pieces", Fixed(6)),
                 number("Units", Fixed(5)),
-                text("State", Fixed(7)),
+                text("State", Fixed(10)),
                 text("Chosen", Fixed(6)),
             ],
             Self::GoBacks => vec![

@@ -127,8 +127,12 @@ fn caption(model: &Model) -> String {
     };
     let label = &season.winter.label;
     match section {
-        Section::Rules => format!("What to leave in winter {label}"),
-        Section::Work => format!("Who pruned what in winter {label}"),
+        Section::Rules => format!(
+            "What to leave in winter {label} (1-, 2-, 3-, 4+-year wood; thin, medium, thick)"
+        ),
+        Section::Work => format!(
+            "Who pruned what, winter {label}; (hours): corrected by a later entry, not used"
+        ),
         Section::Counts => {
             let open = season.counts().iter().filter(|count| !count.closed).count();
             let all = words::plural(season.counts().len() as u32, "count", "counts");
@@ -149,7 +153,7 @@ fn plain_caption(model: &Model) -> &'static str {
         Section::Winters => "Winters, and budburst by block in the one looked at",
         Section::Blocks => "Blocks (V: stems lean to two sides)",
         Section::Crew => "The crew",
-        _ => "Settings, backups, and what the other tablets have to do with this one",
+        _ => "Settings, backups, other tablets",
     }
 }
 
@@ -213,7 +217,7 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
     let stays = matches!(section, Section::Draws | Section::Settings) && !joined;
     bar.push(with_key("Remove", Action::Remove).off(none || stays));
     if section == Section::Crew {
-        bar.push(with_key("No name", Action::ForgetName).off(none));
+        bar.push(with_key("Forget", Action::ForgetName).off(none));
     }
     if section == Section::Counts {
         // the key's name is too long for the button

@@ -43,7 +43,7 @@ fn within(sheet: &Sheet, pen: &mut Pen, line: Rect) {
     );
     let words = match buds.mean {
         Some(share) => format!(
-            "{} of the units keep the rule, which asks for {}",
+            "average tree: {} of the units keep the rule ({} asked)",
             percent(share),
             percent(buds.band.lo)
         ),

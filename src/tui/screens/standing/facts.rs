@@ -62,7 +62,7 @@ fn said(sheet: &Sheet) -> Vec<String> {
     said.push(pieces(standing));
     if standing.in_part > 0 {
         said.push(format!(
-            "{} counted on some stems only; figures for the average tree are scaled up by stems.",
+            "{} counted on some stems only: their pieces are scaled up to all stems for the average tree.",
             words::trees(standing.in_part)
         ));
     }
@@ -103,7 +103,7 @@ fn pieces(standing: &Standing) -> String {
         .map(|(age, pieces)| format!("{pieces} {}", age.word()))
         .collect();
     let a_tree = standing.pieces_a_tree.map_or_else(String::new, |pieces| {
-        format!("; {pieces:.1} on the average tree")
+        format!("; {pieces:.1} on the average tree, all its stems")
     });
     format!("Pieces counted: {}{a_tree}.", words::list(&by_age))
 }

@@ -10,7 +10,8 @@ use crate::tui::screens::parts::tone;
 use crate::tui::text::{Align, percent};
 use crate::tui::widgets::{IntervalBar, badge, interval_bar, mix_bar};
 
-const LEGEND: &str = "● mean; ├──┤ interval of the true share; ░ accepted by the rule; ┼ wanted";
+const LEGEND: &str = "left: what the average tree has after pruning, # four years and more; rule: what it should have. \
+    ● left; ├──┤ the true share lies in here; ░ accepted by the rule; ┼ wanted";
 
 /// Draws the part.
 pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {
@@ -28,11 +29,11 @@ pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {
 fn bars(sheet: &Sheet, pen: &mut Pen, area: Rect) {
     let standing = sheet.standing;
     let left = standing.mix.unwrap_or([0.0; 4]);
-    for (y, name, mix) in [(0, "left", left), (1, "rule", standing.target)] {
+    for (y, name, mix) in [(0, "was left", left), (1, "the rule", standing.target)] {
         let line = line_of(area, y);
         let style = pen.theme.text();
         pen.text(line, name, style);
-        mix_bar(pen, right_of(line, 5), mix);
+        mix_bar(pen, right_of(line, 9), mix);
     }
 }
 

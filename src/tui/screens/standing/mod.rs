@@ -115,11 +115,8 @@ pub fn in_order(mut lines: Vec<GoBackLine>) -> Vec<GoBackLine> {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod looks;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod odd_tests;
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests;

@@ -6,7 +6,6 @@ mod update;
 mod view;
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests;
 
 use crate::report::WhatIf;

@@ -100,7 +100,8 @@ fn caption(part: Part, progress: &WinterProgress) -> String {
             words::through(&progress.finish)
         ),
         Part::Crew => {
-            "Pace by number, with the 10-90 % range of each mean; blocks differ".to_owned()
+            "Pace by number, with the likely range of each mean (4 times of 5); blocks differ"
+                .to_owned()
         }
         Part::WhatIf => "What if: nothing of this is stored".to_owned(),
         Part::Entries => "What the forecast and the cost rest on beside the work log".to_owned(),
