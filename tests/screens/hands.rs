@@ -187,6 +187,11 @@ fn help_in_a_form_gives_the_form_back_as_it_was() {
     let hits = drawn(&desk, SIZE).1;
     assert!(!hits.targets().any(|(_, action)| action == Action::Papers));
     desk.take(Event::Act(Action::Papers));
+    // nor does leaving the program throw it away unasked
+    desk.take(Event::Key(Key::Ctrl('q')));
+    assert!(!desk.done);
+    assert_eq!(form(&desk).value("row"), "12");
+    touch(&mut desk, Action::Help);
     touch(&mut desk, Action::Back);
     assert_eq!(form(&desk).value("row"), "12");
 }

@@ -15,12 +15,15 @@ pub const MIN_COLUMNS: u16 = 80;
 /// The fewest lines that the screens need.
 pub const MIN_LINES: u16 = 24;
 
-/// The fewest lines of a form or a question: as much as is left above a keyboard on the screen.
+/// The fewest lines of a form, and of what is read or asked over it: as much as is left above a keyboard on the screen.
 const MIN_FORM_LINES: u16 = 12;
 
 /// Whether what is shown now can be drawn at this size.
 pub(super) fn fits(model: &Model, (columns, lines): (u16, u16)) -> bool {
-    let low = matches!(model.cover, Some(Cover::Form(..) | Cover::Question(_)));
+    let low = matches!(
+        model.cover,
+        Some(Cover::Form(..) | Cover::Question(_) | Cover::Help(_) | Cover::Page { .. })
+    );
     columns >= MIN_COLUMNS && lines >= if low { MIN_FORM_LINES } else { MIN_LINES }
 }
 
