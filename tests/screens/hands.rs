@@ -370,3 +370,20 @@ fn the_round_is_made_by_touch() {
         assert_eq!(desk.model.tour, None);
     }
 }
+
+/// It is left at any time: by the line at the foot, and by a button as large as a finger.
+#[test]
+fn the_round_is_left_by_touch() {
+    let store = demo();
+    for by_help in [false, true] {
+        let mut desk = desk(&store, (80, 24));
+        desk.model.tour = Some(thirdwood::tui::tour::Tour::begin(&desk.model));
+        if by_help {
+            touch(&mut desk, Action::Help);
+            let hits = drawn(&desk, (80, 24)).1;
+            assert!(hits.targets().any(|(_, action)| action == Action::EndRound));
+        }
+        touch(&mut desk, Action::EndRound);
+        assert_eq!(desk.model.tour, None);
+    }
+}

@@ -146,7 +146,7 @@ fn draw_tour(tour: &Tour, pen: &mut Pen, area: Rect) {
     };
     pen.text(left, &tour.words(), pen.theme.title());
     pen.text(right, way_out, pen.theme.faint());
-    pen.touch(right, action);
+    pen.touch_row(right, action);
 }
 
 fn ask(pen: &mut Pen, area: Rect, question: &Question) {
@@ -209,17 +209,21 @@ pub(super) fn page_lines((_, lines): (u16, u16)) -> usize {
     usize::from(lines.saturating_sub(1 + AROUND)).max(1)
 }
 
-/// Where the help leads to; not away from a form that is not saved.
-fn ways_on(model: &Model) -> [Button<'static>; 2] {
+/// Where the help leads to, not away from a form that is not saved; and a button that ends the first round, whose line
+/// at the foot is low.
+fn ways_on(model: &Model) -> Vec<Button<'static>> {
     let form = model.under.is_some();
-    [
+    let end = || Button::new("End round", Action::EndRound).key("F9");
+    let ways = [
         Button::new("First steps", Action::FirstSteps)
             .key("s")
             .off(form),
         Button::new("Papers", Action::Papers)
             .key("Ctrl-P")
             .off(form),
-    ]
+    ];
+    let end = model.tour.is_some().then(end);
+    ways.into_iter().chain(end).collect()
 }
 
 fn page(
