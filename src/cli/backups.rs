@@ -7,6 +7,7 @@ use std::process::ExitCode;
 
 use super::args::{Cli, RestoreArgs};
 use super::{CliError, named, open, print};
+use crate::report::words;
 use crate::store::backup::{self, Shelved};
 use crate::store::{CheckReport, Store, StoreError};
 
@@ -15,10 +16,10 @@ pub fn check(cli: &Cli) -> Result<ExitCode, CliError> {
     let store = open::unchecked(cli)?;
     let found = store.check()?;
     let mut words = format!(
-        "{}: {} counts, {} taps\n",
+        "{}: {}, {}\n",
         named(store.path()),
-        found.counts,
-        found.taps
+        words::plural(found.counts as u32, "count", "counts"),
+        words::plural(found.taps as u32, "tap", "taps")
     );
     for problem in &found.problems {
         let _ = writeln!(words, "problem: {problem}");

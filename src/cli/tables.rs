@@ -11,6 +11,7 @@ use uuid::Uuid;
 use super::args::{Cli, ExportArgs, ImportArgs, Tables};
 use super::{CliError, backups, named, open, print};
 use crate::exchange::{self, ImportOptions, ImportReport};
+use crate::report::words;
 use crate::store::Store;
 
 /// The most wrong cells that are told; the rest is counted.
@@ -95,8 +96,9 @@ pub fn export(cli: &Cli, wanted: &ExportArgs) -> Result<(), CliError> {
             for (table, rows) in exchange::export_all(&store, &wanted.output)? {
                 writeln!(
                     io::stderr(),
-                    "{}: {rows} rows",
-                    named(&wanted.output.join(table.file_name()))
+                    "{}: {}",
+                    named(&wanted.output.join(table.file_name())),
+                    words::plural(rows as u32, "row", "rows")
                 )?;
             }
             Ok(())

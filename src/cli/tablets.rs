@@ -112,9 +112,9 @@ pub fn bundle(cli: &Cli, wanted: &BundleArgs) -> Result<(), CliError> {
     let with_names = wanted.with_names || !store.numbers_only()?;
     let written = bundle::write_as(&store, &since, with_names, &path)?;
     let line = format!(
-        "{}: {} records{}, {} KiB\n",
+        "{}: {}{}, {} KiB\n",
         named(&path),
-        written.records,
+        words::plural(written.records as u32, "record", "records"),
         if with_names { "" } else { ", without names" },
         written.bytes.div_ceil(1024)
     );

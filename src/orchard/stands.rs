@@ -20,8 +20,8 @@ pub enum Stands {
     Replaced,
     /// Made again to compare two counts of a tree: in no figure but that comparison.
     ToCompare,
-    /// Closed with nothing counted.
-    Empty,
+    /// The figures rest on it: a bare tree, closed with nothing counted. It has no share of any age, and bears nothing.
+    Bare,
     /// Not closed yet.
     Open,
 }
@@ -35,7 +35,7 @@ impl Stands {
             Self::NoPruner => "no pruner",
             Self::Replaced => "replaced",
             Self::ToCompare => "to compare",
-            Self::Empty => "empty",
+            Self::Bare => "bare",
             Self::Open => "open",
         }
     }
@@ -52,15 +52,13 @@ fn left_out(count: &TreeCount) -> Option<Stands> {
         Some(Stands::Open)
     } else if count.head.again {
         Some(Stands::ToCompare)
-    } else if count.tally.is_empty() {
-        Some(Stands::Empty)
     } else {
         None
     }
 }
 
-/// The counts of one winter that figures rest on: closed, with something counted, not made to compare, and of each tree
-/// and stage the one begun last. In no order that matters.
+/// The counts of one winter that figures rest on: closed, not made to compare, and of each tree and stage the
+/// one begun last. In no order that matters.
 pub fn last_counts<'c>(counts: impl Iterator<Item = &'c TreeCount>) -> Vec<&'c TreeCount> {
     last_by_tree(counts).into_values().collect()
 }
@@ -128,6 +126,8 @@ fn how<'w>(
         Stands::NoPruner
     } else if row.any(later) {
         Stands::Repruned
+    } else if count.tally.is_empty() {
+        Stands::Bare
     } else {
         Stands::InUse
     }
@@ -225,7 +225,7 @@ mod tests {
                 Stands::Repruned,
                 Stands::InUse,
                 Stands::Open,
-                Stands::Empty,
+                Stands::Bare,
                 Stands::NoPruner,
                 Stands::ToCompare,
                 Stands::InUse,
@@ -238,6 +238,6 @@ mod tests {
         let last = last_counts(all.iter());
         let mut last: Vec<_> = last.iter().map(|count| count.id.0.as_u128()).collect();
         last.sort_unstable();
-        assert_eq!(last, [2, 3, 6, 8]);
+        assert_eq!(last, [2, 3, 5, 6, 8]);
     }
 }

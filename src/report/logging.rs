@@ -47,8 +47,12 @@ impl Season {
         let before = self.trees_by_log(without);
         let after = self.with_log(with);
         let kept = after.new_trees(NaiveDate::MAX);
-        let overlapping =
-            |work: &&WorkEntry| !is_in(work) && entries.iter().any(|entry| entry.overlaps(work));
+        // one that has lost its trees to a correction has none to lose
+        let had = self.new_trees(NaiveDate::MAX);
+        let overlapping = |work: &&WorkEntry| {
+            let overlaps = entries.iter().any(|entry| entry.overlaps(work));
+            overlaps && !is_in(work) && had.contains_key(&work.id)
+        };
         let mut beside: Vec<_> = (self.work.iter().filter(overlapping))
             .filter_map(|work| {
                 let entry = entries.iter().find(|entry| entry.overlaps(work))?;

@@ -311,7 +311,8 @@ impl Season {
         crate::orchard::pruner_of(&self.work, place, until)
     }
 
-    /// The counts that figures rest on: closed, of the stage and the period, with something counted.
+    /// The counts that figures rest on: closed, of the stage and the period. One with nothing counted is of a bare tree: a
+    /// tree that was looked at, with no share of any age and nothing to bear fruit.
     /// Where a tree was counted more than once (as after a row was sent back), its last count stands; counts made again
     /// to compare two counts ([`crate::orchard::CountHead::again`]) never do.
     pub fn standing_counts(&self, stage: Stage, period: Period) -> Vec<&TreeCount> {

@@ -96,7 +96,7 @@ impl Season {
     fn counted_on(&self, day: NaiveDate) -> u32 {
         let of_day = (self.counts().iter())
             .filter(|count| count.closed && count.head.at.day == day)
-            .filter(|count| !count.tally.is_empty() && !count.head.again);
+            .filter(|count| !count.head.again);
         let trees: HashSet<Place> = of_day
             .map(|count| (count.head.block, count.head.row, count.head.tree))
             .collect();

@@ -13,7 +13,7 @@ use crate::outlook::{ByAge, Counted, TreeWood, counted};
 pub const MIN_OFFERED: u32 = 4;
 
 /// Pieces by age on the average whole tree: a ratio of sums, in which each tree weighs by the part of it that was
-/// counted. A tree without pieces, as where only buds were tapped, says nothing of them and is left out.
+/// counted. A tree of which only buds were tapped says nothing of them and is left out; a bare tree has none.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 struct PiecesATree {
     /// Trees with pieces.
@@ -31,6 +31,11 @@ impl PiecesATree {
         });
     }
 
+    /// A tree on which nothing was left, or offered.
+    fn add_bare(&mut self, part: f64) {
+        self.parts += part;
+    }
+
     fn join(&mut self, other: &Self) {
         self.trees += other.trees;
         self.parts += other.parts;
@@ -40,7 +45,7 @@ impl PiecesATree {
     }
 
     fn mean(&self) -> Option<ByAge> {
-        (self.parts > 0.0).then(|| self.pieces.map(|pieces| pieces / self.parts))
+        (self.trees > 0).then(|| self.pieces.map(|pieces| pieces / self.parts))
     }
 }
 
@@ -71,7 +76,9 @@ impl Trees {
         let wood = tree_wood(count, stems);
         self.trees += 1;
         self.in_part += u32::from(count.head.part != Part::Whole);
-        if count.tally.pieces() > 0 {
+        if count.tally.is_empty() {
+            self.pieces.add_bare(wood.part);
+        } else if count.tally.pieces() > 0 {
             let mut pieces = count.tally.ages;
             // more units than two-year pieces: each unit is such a piece
             pieces[Age::Two.index()] = wood.two_year;
@@ -83,8 +90,8 @@ impl Trees {
         self.wood.push(wood);
     }
 
-    /// Pieces on the average whole tree, by age, over the trees with pieces; each weighs by the part of it that was
-    /// counted. None without such a tree.
+    /// Pieces on the average whole tree, by age, over the trees with pieces and the bare ones; each weighs by the part of
+    /// it that was counted. None without a tree with pieces.
     pub fn pieces(&self) -> Option<ByAge> {
         self.pieces.mean()
     }
@@ -157,12 +164,18 @@ impl Season {
         }
     }
 
-    /// Pieces as they were tapped on the average whole tree, by age, over the counts with pieces; none without.
+    /// Pieces as they were tapped on the average whole tree, by age, over the counts with pieces and those of bare trees;
+    /// none without pieces.
     pub(super) fn pieces_of(&self, counts: &[&TreeCount]) -> Option<ByAge> {
         let mut all = PiecesATree::default();
-        for count in counts.iter().filter(|count| count.tally.pieces() > 0) {
+        for count in counts {
             let stems = self.block(count.head.block).map_or(1, |block| block.stems);
-            all.add(count.tally.ages, tree_wood(count, stems).part);
+            let part = tree_wood(count, stems).part;
+            if count.tally.is_empty() {
+                all.add_bare(part);
+            } else if count.tally.pieces() > 0 {
+                all.add(count.tally.ages, part);
+            }
         }
         all.mean()
     }
@@ -176,5 +189,20 @@ impl Season {
             }
         }
         by_block
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_bare_tree_makes_the_average_less_and_is_no_evidence_alone() {
+        let mut all = PiecesATree::default();
+        all.add_bare(1.0);
+        assert_eq!(all.mean(), None);
+        all.add([6, 4, 2, 0], 1.0);
+        assert_eq!(all.mean(), Some([3.0, 2.0, 1.0, 0.0]));
+        assert_eq!(all.trees, 1, "trees with pieces");
     }
 }

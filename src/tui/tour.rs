@@ -7,16 +7,17 @@ use crate::orchard::Tally;
 
 /// What is told at each step; at most 66 letters, so that the way out fits beside it.
 const STEPS: [&str; 7] = [
-    "Space, or a touch on Count, takes the first tree in hand",
-    "tap 1, 2, 3 for wood of that age; d: a medium unit, 2 buds",
-    "Backspace takes the last tap back, as often as you like",
-    "Enter closes the tree: every figure follows at once",
-    "F4 is the crew: Enter opens a pruner",
-    "s is the sheet that this pruner gets at day's end",
-    "Esc closes it; F6 tells when the winter's work is done",
+    "Count (Space) takes the first tree in hand",
+    "touch or press 1, 2, 3: wood of that age; d: medium, 2 buds",
+    "UNDO (Backspace) takes the last tap back, as often as you like",
+    "CLOSE (Enter) closes the tree: every figure follows at once",
+    "Leave (Esc), then Crew (F4): Open (Enter) opens a pruner",
+    "Sheet (s) is what this pruner gets at day's end",
+    "Back (Esc) closes it; Winter (F6) tells when the work is done",
 ];
 /// What is told at the end.
-const END: &str = "That was the round. F8 is for your own blocks, Ctrl-P for paper, F1 for help";
+const END: &str =
+    "That was the round. Set-up (F8) is for your own blocks, Help (F1) leads to paper";
 /// Taps that are enough to have seen it.
 const TAPS: u32 = 3;
 

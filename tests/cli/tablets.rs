@@ -33,7 +33,7 @@ fn an_orchard_goes_from_tablet_to_tablet() {
     let said = two
         .ask(&["bundle", "--since", word(&bundle), "-o", word(&theirs)])
         .good();
-    assert!(said.contains(" 1 records"), "{said}");
+    assert!(said.contains(" 1 record"), "{said}");
     one.ask(&["merge", word(&theirs)]).good();
     assert_eq!(
         one.store().setting(setting).unwrap().as_deref(),

@@ -153,7 +153,7 @@ fn a_backup_is_put_back_only_after_asking_and_the_list_is_fresh() {
     let shown = letters(&drawn(&desk, SIZE).0);
     assert!(shown.contains("Put backup 1, of "), "{shown}");
     assert!(
-        shown.contains("1 count fewer") && shown.contains("to undo this"),
+        shown.contains("fewer and 2 taps fewer than now") && shown.contains("to undo this"),
         "{shown}"
     );
     desk.take(Event::Act(Action::Cancel));

@@ -187,6 +187,11 @@ fn help_in_a_form_gives_the_form_back_as_it_was() {
     let hits = drawn(&desk, SIZE).1;
     assert!(!hits.targets().any(|(_, action)| action == Action::Papers));
     desk.take(Event::Act(Action::Papers));
+    // nor does leaving the program throw it away unasked
+    desk.take(Event::Key(Key::Ctrl('q')));
+    assert!(!desk.done);
+    assert_eq!(form(&desk).value("row"), "12");
+    touch(&mut desk, Action::Help);
     touch(&mut desk, Action::Back);
     assert_eq!(form(&desk).value("row"), "12");
 }
@@ -256,4 +261,129 @@ fn a_draw_proposes_no_more_than_there_is() {
         shown.contains("all trees pruned so far are drawn or counted: Log work"),
         "{shown}"
     );
+}
+
+/// Opens the first drawn tree that waits.
+fn take_waiting(desk: &mut Desk<'_>) {
+    let line = desk.model.figures.walk.as_ref().unwrap().resume.len();
+    desk.take(Event::Act(Action::Go(Screen::Today)));
+    desk.take(Event::Act(Action::Select(line)));
+    touch(desk, Action::Open);
+}
+
+#[test]
+fn a_tree_with_nothing_tapped_is_bare_or_was_not_counted() {
+    let store = demo();
+    let mut desk = desk(&store, (80, 24));
+    take_waiting(&mut desk);
+    let place = desk.model.count.place().unwrap().clone();
+    let of_pruner = |desk: &Desk<'_>| {
+        let standings = desk.model.figures.so_far.iter();
+        let own = standings.filter(|one| one.subject.pruner_id() == place.pruner);
+        own.map(|one| (one.trees, one.mix)).collect::<Vec<_>>()
+    };
+    let trees = |of: &[(u32, Option<[f64; 4]>)]| of.iter().map(|(trees, _)| trees).sum::<u32>();
+    let (before, walk) = (of_pruner(&desk), desk.model.figures.walk.clone().unwrap());
+    let counts = desk.model.season.as_ref().unwrap().counts().len();
+    touch(&mut desk, Action::CloseTree);
+    let shown = letters(&drawn(&desk, (80, 24)).0);
+    assert!(
+        shown.contains("Is it bare") && shown.contains("Skip (0)"),
+        "{shown}"
+    );
+    touch(&mut desk, Action::Cancel);
+    assert_eq!(desk.model.count.place().unwrap().tree, place.tree);
+    assert_eq!(desk.model.season.as_ref().unwrap().counts().len(), counts);
+
+    touch(&mut desk, Action::CloseTree);
+    touch(&mut desk, Action::Confirm);
+    let shown = letters(&drawn(&desk, (80, 24)).0);
+    assert!(shown.contains("closed: a bare tree"), "{shown}");
+    let now = desk.model.figures.walk.clone().unwrap();
+    assert_eq!(
+        (now.counted_today, now.waiting + 1),
+        (walk.counted_today + 1, walk.waiting)
+    );
+    // a tree more, and no share of any age
+    let after = of_pruner(&desk);
+    assert_eq!(trees(&after), trees(&before) + 1);
+    let mixes = |of: &[(u32, Option<[f64; 4]>)]| of.iter().map(|(_, mix)| *mix).collect::<Vec<_>>();
+    assert_eq!(mixes(&after), mixes(&before));
+    desk.take(Event::Act(Action::Go(Screen::SetUp)));
+    desk.take(Event::Act(Action::Section(5)));
+    let shown = letters(&drawn(&desk, (80, 24)).0);
+    assert!(shown.contains(" bare "), "{shown}");
+    // it was a slip: undo opens it, and a piece is tapped on it
+    desk.take(Event::Act(Action::Go(Screen::Count)));
+    touch(&mut desk, Action::Undo);
+    assert_eq!(desk.model.count.place().unwrap().tree, place.tree);
+    desk.take(Event::Key(Key::Char('1')));
+    assert_eq!(desk.model.count.tally().unwrap().pieces(), 1);
+    assert_eq!(
+        desk.model.season.as_ref().unwrap().counts().len(),
+        counts + 1
+    );
+    assert_eq!(store.check().unwrap().problems, Vec::<String>::new());
+}
+
+/// The round of the demo by touch: each step as it is told, always in sight, also under a message.
+#[test]
+fn the_round_is_made_by_touch() {
+    let store = demo();
+    for size in [(80, 24), SIZE] {
+        let mut desk = thirdwood::tui::run::Desk::new(
+            &store,
+            thirdwood::tui::run::Start {
+                theme: Some(thirdwood::tui::Theme::Plain),
+                few_colours: false,
+                round: true,
+                today: Some(crate::today()),
+            },
+            size,
+        )
+        .unwrap();
+        let one = Action::Tap(thirdwood::orchard::Tap::Piece(thirdwood::orchard::Age::One));
+        let steps: [&[Action]; 7] = [
+            &[Action::Open],
+            &[one, one, one],
+            &[Action::Undo],
+            &[Action::CloseTree],
+            &[Action::LeaveCount, Action::Go(Screen::Crew), Action::Open],
+            &[Action::DaySheet],
+            &[Action::Back, Action::Go(Screen::Winter)],
+        ];
+        for (at, actions) in (1..).zip(steps) {
+            let told = letters(&drawn(&desk, size).0);
+            let foot = told.lines().last().unwrap();
+            assert!(foot.starts_with(&format!("{at}/7 ")), "{told}");
+            assert!(foot.ends_with("F9 ends the round"), "{told}");
+            if at == 5 {
+                assert!(
+                    told.contains(" closed: "),
+                    "and what came of the tree\n{told}"
+                );
+            }
+            for action in actions {
+                touch(&mut desk, *action);
+            }
+        }
+        assert_eq!(desk.model.tour, None);
+    }
+}
+
+/// It is left at any time: by the line at the foot, and by a button as large as a finger.
+#[test]
+fn the_round_is_left_by_touch() {
+    let store = demo();
+    for by_help in [false, true] {
+        let mut desk = desk(&store, (80, 24));
+        desk.model.tour = Some(thirdwood::tui::tour::Tour::begin(&desk.model));
+        if by_help {
+            touch(&mut desk, Action::Help);
+            let hits = drawn(&desk, (80, 24)).1;
+            assert!(hits.targets().any(|(_, action)| action == Action::EndRound));
+        }
+        touch(&mut desk, Action::EndRound);
+        assert_eq!(desk.model.tour, None);
+    }
 }

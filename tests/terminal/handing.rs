@@ -99,7 +99,7 @@ fn stopped_by_a_key_the_shell_has_the_terminal_until_it_is_continued() {
     terminal.until("the shell has the terminal", shell_asks);
     terminal.type_keys("exit\r");
     terminal.ends();
-    assert!(asked(&file, &["check"]).contains("1 counts, 5 taps\nall is well"));
+    assert!(asked(&file, &["check"]).contains("1 count, 5 taps\nall is well"));
 }
 
 #[test]

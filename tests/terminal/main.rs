@@ -134,7 +134,7 @@ fn from_nothing_to_the_day_sheet_with_a_kill_on_the_way() {
     let line = counts.lines().nth(1).unwrap();
     assert!(line.contains(",3,2,2,0,0,0,"), "{counts}");
     assert_eq!(counts.lines().count(), 2);
-    assert!(asked(&file, &["check"]).contains("1 counts, 10 taps\nall is well"));
+    assert!(asked(&file, &["check"]).contains("1 count, 10 taps\nall is well"));
 }
 
 /// The place named on the Count screen.

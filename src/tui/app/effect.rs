@@ -29,6 +29,8 @@ pub enum Effect {
     PutBack(CountId, usize, Tap),
     /// Say that a count is done, or open it again.
     Close(CountId, bool),
+    /// Say that a tree is bare: its count is closed with nothing on it, and begun with this head where it is not in the file.
+    CloseBare(CountId, Option<Box<CountHead>>),
     /// Change what is recorded with a count.
     Head(CountId, Box<CountHead>),
     /// Take a count out of the figures, or bring it back.

@@ -212,6 +212,11 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
             model.tour = None;
             return Vec::new();
         }
+        (Action::Quit, Some(Cover::Help(_) | Cover::Question(_))) if model.under.is_some() => {
+            // the form below may hold what is not saved
+            model.cover = model.under.take().map(|form| *form);
+            return act(model, action, moment);
+        }
         (Action::Quit, cover) => {
             return match cover {
                 Some(Cover::Form(form, _)) => {

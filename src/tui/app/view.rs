@@ -15,12 +15,15 @@ pub const MIN_COLUMNS: u16 = 80;
 /// The fewest lines that the screens need.
 pub const MIN_LINES: u16 = 24;
 
-/// The fewest lines of a form or a question: as much as is left above a keyboard on the screen.
+/// The fewest lines of a form, and of what is read or asked over it: as much as is left above a keyboard on the screen.
 const MIN_FORM_LINES: u16 = 12;
 
 /// Whether what is shown now can be drawn at this size.
 pub(super) fn fits(model: &Model, (columns, lines): (u16, u16)) -> bool {
-    let low = matches!(model.cover, Some(Cover::Form(..) | Cover::Question(_)));
+    let low = matches!(
+        model.cover,
+        Some(Cover::Form(..) | Cover::Question(_) | Cover::Help(_) | Cover::Page { .. })
+    );
     columns >= MIN_COLUMNS && lines >= if low { MIN_FORM_LINES } else { MIN_LINES }
 }
 
@@ -34,7 +37,7 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
         too_small(&mut pen, area);
         return hits;
     }
-    let (body, foot) = split_foot(area);
+    let (body, foot) = split_foot(area, model.tour.is_some());
     match &model.cover {
         Some(Cover::Form(form, _)) => form::view(form, model.by_touch, &mut pen, body),
         Some(Cover::Question(question)) => ask(&mut pen, body, question),
@@ -67,12 +70,10 @@ fn too_small(pen: &mut Pen, area: Rect) {
     pen.wrapped(area, &words, pen.theme.text());
 }
 
-fn split_foot(area: Rect) -> (Rect, Rect) {
-    let body = Rect {
-        height: area.height - 1,
-        ..area
-    };
-    (body, below(area, area.height - 1))
+/// On the first round its step has a line of its own, so that no message hides what is to be done next.
+fn split_foot(area: Rect, round: bool) -> (Rect, Rect) {
+    let height = area.height - 1 - u16::from(round);
+    (Rect { height, ..area }, below(area, height))
 }
 
 fn screen(model: &Model, pen: &mut Pen, area: Rect) {
@@ -95,12 +96,13 @@ fn screen(model: &Model, pen: &mut Pen, area: Rect) {
 }
 
 fn draw_foot(model: &Model, pen: &mut Pen, area: Rect) {
+    let mut area = area;
+    if let Some(tour) = &model.tour {
+        draw_tour(tour, pen, below(area, 1));
+        area = line_of(area, 0);
+    }
     if let Some(message) = &model.message {
         draw_message(message, pen, area);
-        return;
-    }
-    if let Some(tour) = &model.tour {
-        draw_tour(tour, pen, area);
         return;
     }
     let keys = match model.cover {
@@ -144,7 +146,7 @@ fn draw_tour(tour: &Tour, pen: &mut Pen, area: Rect) {
     };
     pen.text(left, &tour.words(), pen.theme.title());
     pen.text(right, way_out, pen.theme.faint());
-    pen.touch(right, action);
+    pen.touch_row(right, action);
 }
 
 fn ask(pen: &mut Pen, area: Rect, question: &Question) {
@@ -207,17 +209,21 @@ pub(super) fn page_lines((_, lines): (u16, u16)) -> usize {
     usize::from(lines.saturating_sub(1 + AROUND)).max(1)
 }
 
-/// Where the help leads to; not away from a form that is not saved.
-fn ways_on(model: &Model) -> [Button<'static>; 2] {
+/// Where the help leads to, not away from a form that is not saved; and a button that ends the first round, whose line
+/// at the foot is low.
+fn ways_on(model: &Model) -> Vec<Button<'static>> {
     let form = model.under.is_some();
-    [
+    let end = || Button::new("End round", Action::EndRound).key("F9");
+    let ways = [
         Button::new("First steps", Action::FirstSteps)
             .key("s")
             .off(form),
         Button::new("Papers", Action::Papers)
             .key("Ctrl-P")
             .off(form),
-    ]
+    ];
+    let end = model.tour.is_some().then(end);
+    ways.into_iter().chain(end).collect()
 }
 
 fn page(

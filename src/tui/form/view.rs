@@ -69,8 +69,8 @@ fn draw_buttons(form: &Form, pen: &mut Pen, area: Rect) {
     ]);
     bar.extend(if focused.is_some_and(Field::has_steps) {
         [
-            make("Less", Action::Step(-1), "PgDn"),
-            make("More", Action::Step(1), "PgUp"),
+            make("Less", Action::Step(-1), "Ctrl-X"),
+            make("More", Action::Step(1), "Ctrl-A"),
         ]
     } else {
         [

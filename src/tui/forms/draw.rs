@@ -7,9 +7,9 @@ use crate::tui::app::{Model, Moment, Thing};
 use crate::tui::{Field, Form};
 
 /// What to say where there is nothing to draw from.
-const NO_WORK: &str = "no work is logged yet, so there is nothing to draw from: Log work on Today (F2, then w) logs it";
+const NO_WORK: &str = "no work is logged yet: Log work (w) on Today (F2) comes first";
 const ALL_DRAWN: &str =
-    "all trees pruned so far are drawn or counted: Log work on Today (F2, then w) logs more";
+    "all trees pruned so far are drawn or counted: Log work (w) on Today logs more";
 
 /// Trees drawn where nothing else is said: five for each pruner is common practice, no source.
 const TREES: usize = 20;

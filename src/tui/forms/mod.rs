@@ -152,11 +152,11 @@ pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Read
 pub fn summary(model: &Model, reading: &Result<Reading, Invalid>) -> String {
     let effects = match reading {
         Ok(Reading::Write(effects)) => effects,
+        Ok(Reading::Ask(question)) => &question.yes,
         Ok(Reading::Work(_, effect)) => match &**effect {
             Effect::Papers(wanted, folder) => return papers::summary(wanted, folder),
             _ => return String::new(),
         },
-        Ok(Reading::Ask(question)) => &question.yes,
         _ => return String::new(),
     };
     let thing = match effects.first() {

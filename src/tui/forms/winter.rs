@@ -5,6 +5,7 @@ use chrono::{Datelike, Days, NaiveDate};
 use super::faults::Faults;
 use super::{NO_WINTER, Reading};
 use crate::orchard::{BlockId, Invalid, Winter, WinterDraft, WinterId, optional_name, parse_day};
+use crate::report::words;
 use crate::tui::app::{Model, Moment, Thing};
 use crate::tui::{Field, Form};
 
@@ -104,8 +105,11 @@ pub fn summary(winter: &Winter) -> String {
         .signed_duration_since(winter.start)
         .num_days();
     format!(
-        "Winter {}: {days} days from {} to budburst on {}.",
-        winter.label, winter.start, winter.budburst
+        "Winter {}: {} from {} to budburst on {}.",
+        winter.label,
+        words::plural(days.unsigned_abs() as u32, "day", "days"),
+        winter.start,
+        winter.budburst
     )
 }
 

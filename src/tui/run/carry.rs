@@ -67,6 +67,16 @@ impl Desk<'_> {
                 let count = self.count(count)?;
                 self.tell(Event::CountChanged(count));
             }
+            Effect::CloseBare(count, begin) => {
+                store.atomically(|store| {
+                    if let Some(head) = &begin {
+                        store.begin_count(count, head)?;
+                    }
+                    store.close_count(count, true)
+                })?;
+                let count = self.count(count)?;
+                self.tell(Event::CountChanged(count));
+            }
             Effect::Head(count, head) => {
                 store.change_head(count, &head)?;
                 let count = self.count(count)?;

@@ -76,9 +76,9 @@ fn written(
     let with_names = with_names || !store.numbers_only()?;
     let written = bundle::write_as(&store, since, with_names, &path)?;
     Ok(note(format!(
-        "{} is written: {} records{}, {} KiB",
+        "{} is written: {}{}, {} KiB",
         path.display(),
-        written.records,
+        words::plural(written.records as u32, "record", "records"),
         if with_names { "" } else { ", without names" },
         written.bytes.div_ceil(1024)
     )))

@@ -1,6 +1,7 @@
 //! Units of one size by the buds left on them, against the rule's limits.
 
 use crate::orchard::{MAX_BUDS, Size};
+use crate::report::words;
 use crate::tui::Pen;
 use crate::tui::pen::line_of;
 use crate::tui::text::Align;
@@ -40,7 +41,7 @@ pub fn bud_bars(pen: &mut Pen, area: Rect, bars: &BudBars) {
     let faint = pen.theme.faint();
     pen.aligned(
         line_of(area, 0),
-        &format!("{total} units"),
+        &words::plural(total as u32, "unit", "units"),
         Align::Right,
         faint,
     );

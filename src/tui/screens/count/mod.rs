@@ -1,5 +1,6 @@
 //! The Count screen: what is on this tree.
 
+mod after;
 mod next;
 mod update;
 mod view;
@@ -8,10 +9,9 @@ use std::collections::HashMap;
 
 use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Tally, Tap};
 
+pub use after::{changed, put_back, reloaded, removed, taken_back, taken_off, tapped};
 pub use next::{begin, entered, look_at, pick, pick_again, resume};
-pub use update::{
-    changed, details, put_back, reloaded, removed, taken_back, taken_off, tapped, update,
-};
+pub use update::{details, update};
 pub use view::view;
 
 /// State of the screen.

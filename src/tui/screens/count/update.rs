@@ -1,9 +1,7 @@
 //! What keys and touches do on the Count screen, and what comes back from the file.
 
-use super::next::{pick_again, resume, take_back, take_next};
-use super::{Act, Current, DrawnPlace, Last};
-use crate::orchard::{CountHead, CountId, Fate, Tally, Tap, TreeCount};
-use crate::report::{Season, text};
+use super::{Act, Current, Last};
+use crate::orchard::{CountHead, CountId, Tally, Tap};
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question};
 use crate::tui::{Action, Screen, forms};
 
@@ -17,7 +15,7 @@ pub fn update(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> 
         // the way out of taking one off is not the way out of the tree
         Action::LeaveCount if less => {}
         Action::Undo => return undo(model),
-        Action::CloseTree => return close(model),
+        Action::CloseTree => return close(model, moment),
         Action::LeaveCount => leave(model),
         Action::TreeDetails => forms::open(model, Job::TreeDetails),
         Action::OtherTree => forms::open(model, Job::OtherTree),
@@ -52,15 +50,11 @@ fn change(current: &Current, effect: Effect) -> Vec<Effect> {
 
 fn tap_on(model: &mut Model, tap: Tap, moment: Moment) -> Vec<Effect> {
     if !model.look.extras && matches!(tap, Tap::Upright | Tap::ThickTop) {
-        model.note(
-            "upright and thick wood are not counted on this tablet: Set-up (F8), Settings turns it on",
-        );
+        model.note("upright and thick wood are not counted here: Set-up (F8), Settings, Extras");
         return Vec::new();
     }
     let Some(current) = &mut model.count.current else {
-        model.note(
-            "no tree is chosen: Other (6) chooses one by eye, and Draw (d) on Today draws some",
-        );
+        model.note("no tree is chosen: Other (6) chooses one, or Draw (d) on Today draws some");
         return Vec::new();
     };
     if current.begun {
@@ -120,7 +114,7 @@ fn undo(model: &mut Model) -> Vec<Effect> {
     }
 }
 
-fn close(model: &mut Model) -> Vec<Effect> {
+fn close(model: &mut Model, moment: Moment) -> Vec<Effect> {
     match &model.count.current {
         Some(current) if current.closed => {
             leave(model);
@@ -136,12 +130,12 @@ fn close(model: &mut Model) -> Vec<Effect> {
             Vec::new()
         }
         Some(current) if !current.tally.is_empty() => vec![Effect::Close(current.id, true)],
-        Some(current) if current.drawn.is_some() => {
-            model.note("nothing is counted on this tree yet; 0 leaves it out");
+        Some(current) if current.head.again => {
+            model.note("nothing is counted on this tree yet; Other (6) chooses another");
             Vec::new()
         }
         Some(_) => {
-            model.note("nothing is counted on this tree yet; Other (6) chooses another");
+            ask_whether_bare(model, moment);
             Vec::new()
         }
         None => {
@@ -149,6 +143,29 @@ fn close(model: &mut Model) -> Vec<Effect> {
             Vec::new()
         }
     }
+}
+
+/// Nothing was tapped: a tree without fruiting wood, or one that was not counted.
+fn ask_whether_bare(model: &mut Model, moment: Moment) {
+    let Some(current) = &mut model.count.current else {
+        return;
+    };
+    let begin = (!current.begun).then(|| {
+        current.id = CountId(moment.id);
+        current.head.at = moment.now;
+        Box::new(current.head.clone())
+    });
+    let yes = vec![Effect::CloseBare(current.id, begin)];
+    let other = if current.drawn.is_some() {
+        "If it was not counted, say no: Skip (0) leaves it out, with the reason."
+    } else {
+        "If it was not counted, say no: Other (6) chooses another tree."
+    };
+    let words = format!(
+        "Nothing was tapped on this tree. Is it bare, with no fruiting wood at all? It is closed then: a tree that was \
+         looked at, with no share of any age and nothing that bears. {other}"
+    );
+    model.cover = Some(Cover::Question(Question { words, yes }));
 }
 
 fn skip(model: &mut Model) {
@@ -159,27 +176,6 @@ fn skip(model: &mut Model) {
             );
         }
         _ => forms::open(model, Job::SkipTree),
-    }
-}
-
-/// Shows both counts of a tree once the second is closed, and goes on to the next tree to count again.
-fn compare(model: &mut Model, again: CountId) {
-    let Some(season) = &model.season else { return };
-    match season.repeat_pair(again) {
-        Some(pair) => {
-            let page = text::two_counts(&season.two_counts(&pair));
-            model.cover = Some(Cover::Page {
-                title: "The two counts of this tree".to_owned(),
-                lines: page.lines().map(str::to_owned).collect(),
-                scroll: 0,
-            });
-        }
-        None => model.note(
-            "closed; no first count stands beside it: other stems, or pruned after the first count",
-        ),
-    }
-    if let Some(next) = model.figures.again.first().map(|tree| tree.first) {
-        pick_again(model, next);
     }
 }
 
@@ -194,195 +190,4 @@ pub fn details(model: &mut Model, head: CountHead) -> Vec<Effect> {
     }
     current.head = head;
     Vec::new()
-}
-
-/// A tap is on disk.
-pub fn tapped(model: &mut Model, count: TreeCount, tap: Tap) {
-    model.count.echo = format!("+ {}", tap.words());
-    take_in(model, count);
-    did(model, Act::Tapped);
-}
-
-/// A tap was taken off, wherever it stood.
-pub fn taken_off(model: &mut Model, count: TreeCount, off: Option<(usize, Tap)>) {
-    model.count.echo = off.map_or_else(String::new, |(_, tap)| {
-        format!("took off: {} (undo puts it back)", tap.words())
-    });
-    take_in(model, count);
-    if let Some((place, tap)) = off {
-        did(model, Act::TookOff(place, tap));
-    }
-}
-
-/// A tap that was taken off is back.
-pub fn put_back(model: &mut Model, count: TreeCount, tap: Tap) {
-    model.count.echo = format!("put back: {}", tap.words());
-    take_in(model, count);
-    undone(model);
-}
-
-fn did(model: &mut Model, act: Act) {
-    if let Some(current) = &mut model.count.current {
-        current.acts.push(act);
-    }
-}
-
-fn undone(model: &mut Model) {
-    if let Some(current) = &mut model.count.current {
-        current.acts.pop();
-    }
-}
-
-/// A tap was taken back.
-pub fn taken_back(model: &mut Model, count: TreeCount, tap: Option<Tap>) {
-    model.count.echo = tap.map_or_else(String::new, |tap| format!("took back: {}", tap.words()));
-    take_in(model, count);
-    undone(model);
-}
-
-fn take_in(model: &mut Model, count: TreeCount) {
-    if let Some(current) = &mut model.count.current {
-        current.id = count.id;
-        current.tally = count.tally;
-        current.begun = true;
-    }
-    let id = count.id;
-    if let Some(season) = &mut model.season {
-        season.put(count);
-    }
-    // the season says whose work the tree is
-    let known = model.season.as_ref().and_then(|season| season.count(id));
-    if let (Some(current), Some(known)) = (&mut model.count.current, known) {
-        current.head.clone_from(&known.head);
-    }
-}
-
-/// A count was closed or opened again, or what is recorded with it changed.
-pub fn changed(model: &mut Model, count: TreeCount) {
-    let (id, closed, again) = (count.id, count.closed, count.head.again);
-    let ages = count.tally.ages;
-    let place = (count.head.row, count.head.tree);
-    let known = model.season.as_ref().and_then(|season| season.count(id));
-    let reopened = !closed && known.is_some_and(|known| known.closed);
-    if let Some(season) = &mut model.season {
-        season.put(count);
-    }
-    model.refresh();
-    let current = model.count.current.as_ref();
-    let current = current.filter(|current| current.id == id && current.begun);
-    let in_hand = current.is_some();
-    if closed && current.is_some_and(|current| !current.closed) {
-        if current.is_some_and(|current| current.listed) {
-            model.screen = Screen::SetUp;
-        }
-        // once both counts are seen, the second is not opened again
-        model.count.last = (!again).then_some(Last::Closed(id));
-        model.count.echo.clear();
-        let after = model.count.current.take().and_then(|tree| tree.drawn);
-        take_next(model, after);
-        if again {
-            compare(model, id);
-            return;
-        }
-        let [one, two, three, four] = ages;
-        model.note(format!(
-            "row {} tree {} closed: {one} / {two} / {three} / {four}",
-            place.0, place.1
-        ));
-    } else if reopened || in_hand {
-        if !in_hand {
-            model.count.last = None;
-            model.note(format!(
-                "row {} tree {} is open again: CLOSE (Enter) closes it",
-                place.0, place.1
-            ));
-        }
-        resume(model, id);
-    }
-}
-
-/// A count was taken out of the figures.
-pub fn removed(model: &mut Model, count: CountId) {
-    if model.count.last == Some(Last::Closed(count)) {
-        model.count.last = None;
-    }
-    if model
-        .count
-        .current
-        .as_ref()
-        .is_some_and(|current| current.begun && current.id == count)
-    {
-        model.count.current = None;
-        if model.screen == Screen::Count {
-            take_next(model, None);
-        }
-    }
-}
-
-/// The file was read again: what is in hand may be gone, or skipped.
-pub fn reloaded(model: &mut Model) {
-    let Some(season) = &model.season else {
-        model.count.current = None;
-        return;
-    };
-    if let Some(Last::Closed(closed)) = model.count.last
-        && season.count(closed).is_none()
-    {
-        model.count.last = None;
-    }
-    if let Some(back) = model.count.back.take()
-        && take_back(model, back)
-    {
-        model.count.last = None;
-        model.note("the tree that was left out is in hand again");
-        return;
-    }
-    let Some(season) = &model.season else { return };
-    let stays = match &mut model.count.current {
-        None => return,
-        Some(current) if current.begun => match season.count(current.id) {
-            Some(count) if !count.closed || current.closed => {
-                current.closed = count.closed;
-                if current.tally != count.tally {
-                    model.count.echo.clear();
-                    current.acts.clear();
-                }
-                current.head.clone_from(&count.head);
-                current.tally = count.tally;
-                true
-            }
-            // closed elsewhere, or not there: it takes no tap any more
-            _ => false,
-        },
-        Some(Current {
-            drawn: Some((draw, place)),
-            ..
-        }) => {
-            let mut waiting = model.figures.walk.iter().flat_map(|walk| &walk.next);
-            waiting.any(|tree| (tree.draw, tree.place_in_draw) == (*draw, *place))
-        }
-        // by eye, not begun: another winter may be looked at now, or the tree be gone
-        Some(current) => {
-            let head = &current.head;
-            head.winter == season.winter.id
-                && season
-                    .block(head.block)
-                    .is_some_and(|block| block.check_tree(head.row, head.tree).is_ok())
-        }
-    };
-    if !stays {
-        let gone = model.count.current.take().and_then(|tree| tree.drawn);
-        if let Some(place) = gone.filter(|place| is_left_out(season, *place)) {
-            model.count.last = Some(Last::LeftOut(place));
-        }
-        model.count.less = false;
-        model.count.echo.clear();
-        take_next(model, gone);
-    }
-}
-
-fn is_left_out(season: &Season, (draw, place): DrawnPlace) -> bool {
-    let draw = season.draws.iter().find(|known| known.id == draw);
-    let tree = draw.and_then(|draw| draw.trees.get(place));
-    tree.is_some_and(|tree| matches!(tree.fate, Fate::Skipped(_)))
 }

@@ -128,7 +128,11 @@ fn an_orchard_is_set_up_from_nothing_and_counted_by_keys_alone() {
     }
     let crew: Vec<_> = store.pruners().unwrap().iter().map(Pruner::shown).collect();
     assert_eq!(crew, ["Nr 1 Aroha", "Nr 2 Zoë"]);
-    assert!(hand.message().contains("w logs"), "{}", hand.message());
+    assert!(
+        hand.message().contains("Log work (w)"),
+        "{}",
+        hand.message()
+    );
     assert_eq!(
         steps_done(&hand.desk.model),
         [true, true, true, false, false, false]
@@ -297,7 +301,7 @@ fn settings_are_changed_where_they_are_selected() {
         "not touched"
     );
     hand.press(Key::Char('x'));
-    assert!(hand.message().contains("changed (e)"));
+    assert!(hand.message().contains("Edit (e)"));
 }
 
 #[test]

@@ -209,11 +209,11 @@ fn what_to_do_next_is_said_where_there_is_nothing() {
         assert!(desk.model.cover.is_none());
         shown(&desk)
     };
-    assert!(look(&orchard, Key::F(4)).contains("Nobody is on the crew list yet: F8"));
-    assert!(look(&orchard, Key::F(5)).contains("No block is entered yet: F8"));
+    assert!(look(&orchard, Key::F(4)).contains("Nobody is on the crew list yet: Set-up (F8)"));
+    assert!(look(&orchard, Key::F(5)).contains("No block is entered yet: Set-up (F8)"));
     orchard.pruner("Aroha");
-    assert!(look(&orchard, Key::F(4)).contains("count trees on Count (F3)"));
+    assert!(look(&orchard, Key::F(4)).contains("Count (F3) counts them"));
     orchard.store.remove_winter(orchard.winter.id).unwrap();
-    assert!(look(&orchard, Key::F(4)).contains("No winter is set up yet: F8"));
-    assert!(look(&orchard, Key::F(5)).contains("No winter is set up yet: F8"));
+    assert!(look(&orchard, Key::F(4)).contains("No winter is set up yet: Set-up (F8)"));
+    assert!(look(&orchard, Key::F(5)).contains("No winter is set up yet: Set-up (F8)"));
 }
