@@ -7,6 +7,7 @@ mod ahead;
 mod args;
 mod backups;
 mod crash_note;
+mod manual;
 mod names;
 mod open;
 mod out;
@@ -178,8 +179,8 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Restore(wanted)) => backups::restore(cli, wanted),
         Some(Command::Papers(wanted)) => papers::papers(cli, wanted),
         Some(Command::Schema) => print::write(Path::new("-"), schema::TEXT),
-        Some(Command::Completions { shell }) => print::completions(*shell),
-        Some(Command::Manual) => print::manual(),
+        Some(Command::Completions { shell }) => manual::completions(*shell),
+        Some(Command::Manual) => manual::manual(),
     };
     done.map(|()| ExitCode::SUCCESS)
 }

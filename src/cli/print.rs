@@ -1,12 +1,9 @@
-//! Commands that print a report.
+//! Commands that print a report; and what all commands write with, and take the day from.
 
 use std::io::{self, Write as _};
 use std::path::Path;
 
 use chrono::{Local, NaiveDate};
-use clap::CommandFactory;
-use clap_complete::Shell;
-use clap_mangen::Man;
 use uuid::Uuid;
 
 use super::args::{Cli, DayArgs, DaySheetArgs, DrawArgs, SpanArgs};
@@ -41,43 +38,6 @@ pub fn write_bytes(to: &Path, bytes: &[u8]) -> Result<(), CliError> {
         source,
     };
     write_whole(to, bytes).map_err(fail)
-}
-
-/// Prints the completions of a shell. They are made whole first: the library that makes them
-/// panics where they cannot be written.
-pub fn completions(shell: Shell) -> Result<(), CliError> {
-    let mut words = Vec::new();
-    clap_complete::generate(shell, &mut Cli::command(), "thirdwood", &mut words);
-    write_bytes(Path::new("-"), &words)
-}
-
-/// Prints the manual page: the program, then each command with its options.
-pub fn manual() -> Result<(), CliError> {
-    let command = Cli::command();
-    let mut words = Vec::new();
-    Man::new(command.clone()).render(&mut words)?;
-    words.extend(b".SH \"EACH COMMAND\"\n");
-    for one in command.get_subcommands() {
-        words.extend(of_command(&command, one)?);
-    }
-    write_bytes(Path::new("-"), &words)
-}
-
-/// A command's part of the manual page: headings of a page of its own become one of a part.
-fn of_command(whole: &clap::Command, one: &clap::Command) -> Result<Vec<u8>, CliError> {
-    let name = format!("{} {}", whole.get_name(), one.get_name());
-    let man = Man::new(one.clone().bin_name(&name));
-    let mut page = Vec::new();
-    man.render_synopsis_section(&mut page)?;
-    man.render_description_section(&mut page)?;
-    man.render_options_section(&mut page)?;
-    let page = String::from_utf8_lossy(&page);
-    let lines = page.lines().map(|line| match line {
-        ".SH SYNOPSIS" => format!(".SS \"{name}\"\n"),
-        ".SH DESCRIPTION" | ".SH OPTIONS" => ".PP\n".to_owned(),
-        other => format!("{other}\n"),
-    });
-    Ok(lines.collect::<String>().into_bytes())
 }
 
 /// The moment of making, for data.

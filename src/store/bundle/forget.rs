@@ -8,7 +8,7 @@ use uuid::Uuid;
 
 use super::super::{Store, StoreError};
 use super::capture::{Edit, Edits};
-use super::kinds::{NAME, NAME_REMOVED, place};
+use super::kinds::{NAME_REMOVED, place};
 use super::{Alias, History, Parcel, body};
 use crate::orchard::{Names, PrunerId};
 
@@ -44,8 +44,8 @@ impl Store {
 
     /// Inside a change only.
     fn forget_all(&self, keys: &[String]) -> Result<Forgetting, StoreError> {
-        let history = self.gather(|_| Ok(Edits::new()))?;
-        let names = self.names_in_history(&history, keys)?;
+        self.gather(|_| Ok(Edits::new()))?;
+        let names = self.names_under(keys)?;
         let texts = self.number_in_texts(&names)?;
         self.gather(|_| {
             let kind = place(NAME_REMOVED).ok_or(StoreError::Gone("kind of record"))?;
@@ -71,30 +71,6 @@ impl Store {
         self.entered_as(&History::load(&self.conn)?, pruner.0)
     }
 
-    /// Every name that some version gives one of these pruners, with the number that is shown for it.
-    fn names_in_history(&self, history: &History, keys: &[String]) -> Result<Names, StoreError> {
-        let alias = Alias::load(&self.conn, history)?;
-        let all = self.pruners()?;
-        let mut names = Names::default();
-        for key in keys {
-            let shown = body::id(&alias.of("pruner", key)).unwrap_or_default();
-            let Some(pruner) = all.iter().find(|known| known.id.0 == shown) else {
-                continue;
-            };
-            for version in super::versions::of(&self.conn, NAME, key)? {
-                let said = body::parse(&version.body)?;
-                let text = |column: &str| said.get(column).and_then(|text| text.as_str());
-                let (name, label) = (text("name"), text("label"));
-                names.add(
-                    pruner.number,
-                    name.unwrap_or_default(),
-                    label.unwrap_or_default(),
-                );
-            }
-        }
-        Ok(names)
-    }
-
     /// The names that go when these parcels are taken in, for they were taken away elsewhere, with the number that
     /// stands for each here. Inside a change only, before they are taken in.
     pub fn names_that_go<'p>(
@@ -107,8 +83,8 @@ impl Store {
         if keys.is_empty() {
             return Ok(Names::default());
         }
-        let history = self.gather(|_| Ok(Edits::new()))?;
-        self.names_in_history(&history, &keys.into_iter().collect::<Vec<_>>())
+        self.gather(|_| Ok(Edits::new()))?;
+        self.names_under(&keys.into_iter().collect::<Vec<_>>())
     }
 
     /// Puts the number for such names in what was typed here, where nobody elsewhere could look. Inside a change only,
