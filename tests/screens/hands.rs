@@ -357,6 +357,7 @@ fn the_round_is_made_by_touch() {
             let foot = told.lines().last().unwrap();
             assert!(foot.starts_with(&format!("{at}/7 ")), "{told}");
             assert!(foot.ends_with("F9 ends the round"), "{told}");
+            assert!(!foot.contains('…'), "told in full: {foot}");
             if at == 5 {
                 assert!(
                     told.contains(" closed: "),

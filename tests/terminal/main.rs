@@ -53,7 +53,7 @@ fn empty() -> (tempfile::TempDir, PathBuf) {
 
 /// Sets a winter, a block and a pruner up by keys, from nothing.
 fn set_up(terminal: &mut Terminal) {
-    terminal.sees("No winter yet: n sets up the first.");
+    terminal.sees("No winter yet: New (n) sets up the first.");
     terminal.type_and_see("n", "New winter");
     terminal.type_keys(&ENTER.repeat(3));
     terminal.sees("next the blocks");
