@@ -79,10 +79,15 @@ pub fn follow(model: &mut Model) {
     let Some(mut tour) = model.tour else {
         return;
     };
-    if tour.is_done(model) {
+    if (1..4).contains(&tour.step) && closed(model) > tour.closed {
+        // who closes a tree has tapped on it
+        tour.step = 4;
+    } else if tour.is_done(model) {
         tour.step += 1;
         tour.tapped = (on_tree(model), 0);
     }
+    // another tree may be in hand, with fewer taps on it
+    tour.tapped.0 = tour.tapped.0.min(on_tree(model));
     tour.tapped.1 = tour.tapped.1.max(on_tree(model));
     model.tour = (tour.step < STEPS.len()).then_some(tour);
     if model.tour.is_none() {
