@@ -5,15 +5,15 @@ use super::app::{Cover, Model};
 use super::{Action, Screen};
 use crate::orchard::Tally;
 
-/// What is told at each step; at most 66 letters, so that the way out fits beside it.
+/// What is told at each step; at most 58 letters, so that the way out fits beside it.
 const STEPS: [&str; 7] = [
     "Count (Space) takes the first tree in hand",
-    "touch or press 1, 2, 3: wood of that age; d: medium, 2 buds",
-    "UNDO (Backspace) takes the last tap back, as often as you like",
-    "CLOSE (Enter) closes the tree: every figure follows at once",
+    "tap 1, 2, 3: wood of that age; d: a medium unit, 2 buds",
+    "UNDO (Backspace) takes the last tap back, each time",
+    "CLOSE (Enter) closes the tree: all figures follow at once",
     "Leave (Esc), then Crew (F4): Open (Enter) opens a pruner",
     "Sheet (s) is what this pruner gets at day's end",
-    "Back (Esc) closes it; Winter (F6) tells when the work is done",
+    "Back (Esc), and Winter (F6) tells when all will be done",
 ];
 /// What is told at the end.
 const END: &str =
@@ -79,10 +79,15 @@ pub fn follow(model: &mut Model) {
     let Some(mut tour) = model.tour else {
         return;
     };
-    if tour.is_done(model) {
+    if (1..4).contains(&tour.step) && closed(model) > tour.closed {
+        // who closes a tree has tapped on it
+        tour.step = 4;
+    } else if tour.is_done(model) {
         tour.step += 1;
         tour.tapped = (on_tree(model), 0);
     }
+    // another tree may be in hand, with fewer taps on it
+    tour.tapped.0 = tour.tapped.0.min(on_tree(model));
     tour.tapped.1 = tour.tapped.1.max(on_tree(model));
     model.tour = (tour.step < STEPS.len()).then_some(tour);
     if model.tour.is_none() {

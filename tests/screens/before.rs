@@ -37,8 +37,8 @@ fn logged(desk: &mut Desk<'_>, entry: &WorkEntry, day: chrono::NaiveDate, hours:
     }
     desk.take(Event::Act(Action::Field(6)));
     desk.take(Event::Paste(hours.to_owned()));
-    let told = self::form(desk).summary.clone().unwrap();
-    told
+    let summary = &self::form(desk).summary;
+    summary.clone().unwrap()
 }
 
 /// Trees and minutes by the log, as pay and pace have them.

@@ -357,6 +357,7 @@ fn the_round_is_made_by_touch() {
             let foot = told.lines().last().unwrap();
             assert!(foot.starts_with(&format!("{at}/7 ")), "{told}");
             assert!(foot.ends_with("F9 ends the round"), "{told}");
+            assert!(!foot.contains('…'), "told in full: {foot}");
             if at == 5 {
                 assert!(
                     told.contains(" closed: "),
@@ -369,6 +370,27 @@ fn the_round_is_made_by_touch() {
         }
         assert_eq!(desk.model.tour, None);
     }
+}
+
+/// The round notices what is done also where another tree is taken in hand, or one is closed at once.
+#[test]
+fn the_round_keeps_up_with_whoever_goes_another_way() {
+    let store = demo();
+    let mut desk = desk(&store, (80, 24));
+    desk.model.tour = Some(thirdwood::tui::tour::Tour::begin(&desk.model));
+    let told = |desk: &Desk<'_>| letters(&drawn(desk, (80, 24)).0);
+    // one that has taps, and then one that has none
+    touch(&mut desk, Action::Open);
+    assert!(desk.model.count.tally().unwrap().pieces() > 0);
+    desk.take(Event::Act(Action::LeaveCount));
+    take_waiting(&mut desk);
+    for digit in ['1', '2', '3'] {
+        assert!(told(&desk).contains("2/7 "), "{}", told(&desk));
+        desk.take(Event::Key(Key::Char(digit)));
+    }
+    assert!(told(&desk).contains("3/7 "), "{}", told(&desk));
+    touch(&mut desk, Action::CloseTree);
+    assert!(told(&desk).contains("5/7 "), "{}", told(&desk));
 }
 
 /// It is left at any time: by the line at the foot, and by a button as large as a finger.

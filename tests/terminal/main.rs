@@ -53,7 +53,7 @@ fn empty() -> (tempfile::TempDir, PathBuf) {
 
 /// Sets a winter, a block and a pruner up by keys, from nothing.
 fn set_up(terminal: &mut Terminal) {
-    terminal.sees("No winter yet: n sets up the first.");
+    terminal.sees("No winter yet: New (n) sets up the first.");
     terminal.type_and_see("n", "New winter");
     terminal.type_keys(&ENTER.repeat(3));
     terminal.sees("next the blocks");
@@ -78,7 +78,7 @@ fn set_up(terminal: &mut Terminal) {
     terminal.type_and_see(RIGHT, "Nobody is on the crew list yet");
     terminal.type_and_see("n", "New pruner");
     terminal.type_keys(&format!("{ENTER}Aroha{}", ENTER.repeat(5)));
-    terminal.sees("F2 Today, and w logs who pruned what");
+    terminal.sees("Today (F2), Log work (w)");
 }
 
 /// Logs a row of work, and draws three trees out of it.

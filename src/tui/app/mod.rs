@@ -14,7 +14,7 @@ mod view;
 pub use cover::{Cover, Job, Question, Working};
 pub use effect::{Effect, Thing, ThingId};
 pub use event::{Event, Moment};
-pub use model::{Figures, House, Look, Message, Model, Span, Tablets, Tone};
+pub use model::{Figures, Hand, House, Look, Message, Model, Span, Tablets, Tone};
 pub use update::update;
 pub use view::{MIN_COLUMNS, MIN_LINES, view};
 

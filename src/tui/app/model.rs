@@ -44,8 +44,8 @@ pub struct Model {
     pub saving: bool,
     /// Once it is saved, the form is opened for the next one.
     pub goes_on: bool,
-    /// The last thing that a hand did was a touch, not a key.
-    pub by_touch: bool,
+    /// What was done last was done by this.
+    pub hand: Hand,
     /// The line at the foot.
     pub message: Option<Message>,
     /// Columns and lines of the terminal.
@@ -66,6 +66,16 @@ pub struct Model {
     pub outlook: screens::outlook::State,
     /// State of the Set-up screen.
     pub setup: screens::setup::State,
+}
+
+/// What a person works with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Hand {
+    /// The keyboard.
+    #[default]
+    Keys,
+    /// Touch, or a mouse.
+    Touch,
 }
 
 /// What there is of other tablets.
@@ -226,7 +236,7 @@ impl Model {
             reading: false,
             saving: false,
             goes_on: false,
-            by_touch: false,
+            hand: Hand::default(),
             message: None,
             size,
             tour: None,

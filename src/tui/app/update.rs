@@ -2,7 +2,7 @@
 
 use super::filling::form_event;
 use super::view::{fits, help_lines, page_lines};
-use super::{Cover, Effect, Event, Job, Model, Moment, Question, Tone, Working};
+use super::{Cover, Effect, Event, Hand, Job, Model, Moment, Question, Tone, Working};
 use crate::tui::keymap::{resolve, stack};
 use crate::tui::{Action, Key, Screen, forms, screens, tour};
 
@@ -14,8 +14,8 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
         model.refresh();
     }
     match event {
-        Event::Act(_) => model.by_touch = true,
-        Event::Key(_) => model.by_touch = false,
+        Event::Act(_) => model.hand = Hand::Touch,
+        Event::Key(_) => model.hand = Hand::Keys,
         _ => {}
     }
     let effects = happened(model, event, moment);
@@ -71,29 +71,6 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             screens::count::reloaded(model);
             Vec::new()
         }
-        Event::Tapped(count, tap) => {
-            screens::count::tapped(model, *count, tap);
-            Vec::new()
-        }
-        Event::TakenBack(count, tap) => {
-            screens::count::taken_back(model, *count, tap);
-            Vec::new()
-        }
-        Event::TakenOff(count, off) => {
-            screens::count::taken_off(model, *count, off);
-            Vec::new()
-        }
-        Event::PutBack(count, tap) => {
-            screens::count::put_back(model, *count, tap);
-            Vec::new()
-        }
-        Event::CountChanged(count) => {
-            let id = count.id;
-            screens::count::changed(model, *count);
-            screens::setup::count_is_back(model, id);
-            saved(model);
-            Vec::new()
-        }
         Event::Fresh(job, shelf) => {
             if let Some((backups, holds)) = shelf {
                 (model.backups, model.holds) = (backups, Some(holds));
@@ -128,6 +105,39 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             model.tablets = *tablets;
             Vec::new()
         }
+        event @ (Event::Tapped(..)
+        | Event::TakenBack(..)
+        | Event::TakenOff(..)
+        | Event::PutBack(..)
+        | Event::CountChanged(_)
+        | Event::CountRemoved(_)) => {
+            on_count(model, event);
+            Vec::new()
+        }
+    }
+}
+
+/// Takes in what came of a count.
+fn on_count(model: &mut Model, event: Event) {
+    match event {
+        Event::Tapped(count, tap) => {
+            screens::count::tapped(model, *count, tap);
+        }
+        Event::TakenBack(count, tap) => {
+            screens::count::taken_back(model, *count, tap);
+        }
+        Event::TakenOff(count, off) => {
+            screens::count::taken_off(model, *count, off);
+        }
+        Event::PutBack(count, tap) => {
+            screens::count::put_back(model, *count, tap);
+        }
+        Event::CountChanged(count) => {
+            let id = count.id;
+            screens::count::changed(model, *count);
+            screens::setup::count_is_back(model, id);
+            saved(model);
+        }
         Event::CountRemoved(count) => {
             screens::setup::count_goes(model, count);
             if let Some(season) = &mut model.season {
@@ -135,8 +145,8 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             }
             model.refresh();
             screens::count::removed(model, count);
-            Vec::new()
         }
+        _ => {}
     }
 }
 

@@ -37,7 +37,7 @@ impl Form {
         self.stays();
         match action {
             Action::Save => return FormEvent::Save,
-            Action::SaveNext if self.has_next => return FormEvent::SaveNext,
+            Action::SaveNext if self.next.is_some() => return FormEvent::SaveNext,
             Action::Type(c) => return self.typed(c),
             Action::Erase => return self.erase(),
             Action::Pick(place) => return self.pick(place),

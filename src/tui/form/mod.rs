@@ -38,8 +38,8 @@ pub struct Form {
     pub problem: Option<String>,
     /// What follows from the values, shown below the fields; `None` in forms that have no such line.
     pub summary: Option<String>,
-    /// Another one may follow at once.
-    pub has_next: bool,
+    /// Another one may follow at once: the word of its button.
+    pub next: Option<&'static str>,
     focus: usize,
     search: String,
     /// The field was just come to: the first typed digit replaces a number or a day that stands there.
@@ -61,7 +61,7 @@ impl Form {
             fields,
             problem: None,
             summary: None,
-            has_next: false,
+            next: None,
             focus: 0,
             search: String::new(),
             fresh: true,

@@ -59,8 +59,8 @@ fn draw_buttons(form: &Form, pen: &mut Pen, area: Rect) {
     let focused = form.focused();
     let chooses = focused.is_some_and(|field| !field.is_typed());
     let mut bar = vec![make("Save", Action::Save, "Ctrl-S")];
-    if form.has_next {
-        bar.push(make("And next", Action::SaveNext, "Ctrl-N"));
+    if let Some(label) = form.next {
+        bar.push(make(label, Action::SaveNext, "Ctrl-N"));
     }
     bar.extend([
         make("Cancel", Action::Cancel, "Esc"),

@@ -100,7 +100,8 @@ pub fn open(model: &mut Model, job: Job) {
     };
     match form {
         Ok(mut form) => {
-            form.has_next = matches!(job, Job::Block(None) | Job::Pruner(None) | Job::Work(None));
+            let follows = matches!(job, Job::Block(None) | Job::Pruner(None) | Job::Work(None));
+            form.next = follows.then_some("And next");
             summarise(model, &mut form, job);
             model.cover = Some(Cover::Form(Box::new(form), job));
         }

@@ -6,7 +6,7 @@ use super::Desk;
 use super::file::{forget, is_write, write};
 use super::place::whole;
 use super::tablets::{self, Apart};
-use crate::orchard::{CountId, TreeCount};
+use crate::orchard::{CountHead, CountId, TreeCount};
 use crate::report::Making;
 use crate::store::StoreError;
 use crate::store::backup::shelf;
@@ -68,14 +68,7 @@ impl Desk<'_> {
                 self.tell(Event::CountChanged(count));
             }
             Effect::CloseBare(count, begin) => {
-                store.atomically(|store| {
-                    if let Some(head) = &begin {
-                        store.begin_count(count, head)?;
-                    }
-                    store.close_count(count, true)
-                })?;
-                let count = self.count(count)?;
-                self.tell(Event::CountChanged(count));
+                self.close_bare(count, begin.as_deref())?;
             }
             Effect::Head(count, head) => {
                 store.change_head(count, &head)?;
@@ -159,6 +152,18 @@ impl Desk<'_> {
             None
         };
         self.tell(Event::Fresh(job, shelf));
+        Ok(())
+    }
+
+    fn close_bare(&mut self, count: CountId, begin: Option<&CountHead>) -> Result<(), StoreError> {
+        self.store.atomically(|store| {
+            if let Some(head) = begin {
+                store.begin_count(count, head)?;
+            }
+            store.close_count(count, true)
+        })?;
+        let count = self.count(count)?;
+        self.tell(Event::CountChanged(count));
         Ok(())
     }
 

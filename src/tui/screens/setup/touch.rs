@@ -2,7 +2,7 @@
 
 use super::Section;
 use super::tests::look;
-use crate::tui::app::{Effect, Event, House, update};
+use crate::tui::app::{Effect, Event, Hand, House, update};
 use crate::tui::keymap::{bindings, stack};
 use crate::tui::trial::{moment, orchard};
 use crate::tui::{Action, Layer, Screen};
@@ -19,7 +19,7 @@ fn outcome(section: Section, line: usize, event: Event) -> (Vec<Effect>, String)
     model.season = None;
     model.house = House::default();
     // this differs, and nothing else
-    model.by_touch = false;
+    model.hand = Hand::Keys;
     (effects, format!("{model:?}"))
 }
 
