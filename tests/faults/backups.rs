@@ -243,10 +243,11 @@ fn the_screens_put_a_backup_back() {
     for key in way.into_iter().chain([Key::Right, Key::Ctrl('s')]) {
         desk.take(Event::Key(key));
     }
+    desk.take(Event::Act(Action::Confirm));
     let told = desk.model.message.clone().unwrap();
     assert_eq!(
         told.words,
-        "backup 1 is put back; number 2 is the file as it was before"
+        "backup 1 is put back; number 2 is the file as it was: putting that one back undoes it"
     );
     assert!(desk.model.cover.is_none());
     assert_eq!(store.check().unwrap().counts, 3);
