@@ -282,7 +282,7 @@ fn units_without_their_two_year_pieces_are_asked_about_before_the_tree_is_closed
     for tap in taps.into_iter().chain([unit, unit, unit]) {
         touch(&mut desk, Action::Tap(tap));
     }
-    let id = desk.model.count.current.as_ref().unwrap().id;
+    let id = desk.model.count.begun().unwrap();
     touch(&mut desk, Action::CloseTree);
     let shown = letters(&drawn(&desk, (80, 24)).0);
     assert!(
