@@ -155,8 +155,8 @@ fn saved(model: &mut Model) {
     if !std::mem::take(&mut model.saving) {
         return;
     }
-    if let Some(Cover::Form(_, job)) = model.cover.take() {
-        screens::setup::saved(model, job);
+    if let Some(Cover::Form(form, job)) = model.cover.take() {
+        screens::setup::saved(model, job, &form);
         screens::winter::saved(model, job);
         screens::outlook::saved(model, job);
         if std::mem::take(&mut model.goes_on) {

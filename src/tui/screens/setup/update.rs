@@ -2,11 +2,11 @@
 
 use super::lines::{Line, count, lines, selected};
 use super::{Section, guide, remove, view};
-use crate::orchard::{CountId, DrawId, WorkEntry};
+use crate::orchard::{CountId, DrawId};
 use crate::report::{FateLine, words};
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Tablets};
 use crate::tui::forms::TabletLine;
-use crate::tui::{Action, Screen, forms, screens};
+use crate::tui::{Action, Form, Screen, forms, screens};
 
 /// What to say where there is no line to act on.
 const NO_LINE: &str = "there is no entry yet: New (n) makes one";
@@ -267,18 +267,9 @@ pub fn tablets_read(model: &mut Model, tablets: Tablets) {
     }
 }
 
-/// Work was logged. On a row that was sent back on an earlier day, asks for what came of it, and says where.
-fn logged(model: &Model) -> String {
-    let mended = model.season.as_ref().and_then(|season| {
-        let newest = season.work.iter().max_by_key(|entry| entry.id.0)?;
-        let of_now = |entry: &&WorkEntry| (entry.pruner, entry.day) == (newest.pruner, newest.day);
-        let mut open = season.open_go_backs(model.now.day).into_iter();
-        open.find(|open| {
-            let mut work = season.work.iter().filter(of_now);
-            work.any(|work| (work.block, work.row) == (open.block, open.row) && work.day > open.day)
-        })
-    });
-    mended.map_or_else(
+/// Work was logged. On a row that is sent back, asks for what came of it, and says where.
+fn logged(model: &Model, form: &Form) -> String {
+    forms::sent_back(model, form).map_or_else(
         || "the work is logged".to_owned(),
         |open| {
             let (block, row) = (open.block_name, open.row);
@@ -288,14 +279,14 @@ fn logged(model: &Model) -> String {
 }
 
 /// A form was saved: says so, selects what is new, and says what comes next on the first days.
-pub fn saved(model: &mut Model, job: Job) {
+pub fn saved(model: &mut Model, job: Job, form: &Form) {
     let what = match job {
         Job::Winter(_) => "the winter is saved",
         Job::Block(_) => "the block is saved",
         Job::Pruner(_) => "the pruner is saved",
         Job::Budburst(_) => "budburst is saved",
         Job::Rule(_) => "the rule is saved; all verdicts of the winter are worked out by it",
-        Job::Work(None) => &logged(model),
+        Job::Work(None) => &logged(model, form),
         Job::Work(Some(_)) => "the entry is changed",
         Job::Count(_) => "the count is changed",
         Job::GoBack(_) => "the row is saved",
