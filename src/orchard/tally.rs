@@ -192,6 +192,15 @@ impl Tally {
         self.units.iter().flatten().sum()
     }
 
+    /// Two-year pieces that were tapped as units alone: each unit is one of these pieces. None where no wood was counted by
+    /// age: the buds alone may be what is looked at.
+    pub fn missing_pieces(&self) -> u32 {
+        if self.pieces() == 0 {
+            return 0;
+        }
+        (self.unit_count()).saturating_sub(self.ages[Age::Two.index()])
+    }
+
     /// Units of one size.
     pub fn units_of(&self, size: Size) -> u32 {
         self.units[size.index()].iter().sum()
@@ -267,6 +276,22 @@ mod tests {
             prop_assert_eq!(tally, again);
             prop_assert_eq!(tally.taps().len(), taps.len());
         }
+    }
+
+    #[test]
+    fn units_beyond_the_two_year_pieces_are_missing_ones() {
+        let mut tally = Tally::default();
+        let unit = Tap::Unit(Size::Thin, Buds::new(2).unwrap());
+        tally.add(unit).unwrap();
+        tally.add(unit).unwrap();
+        // buds alone: no mix is made of them
+        assert_eq!(tally.missing_pieces(), 0);
+        tally.add(Tap::Piece(Age::One)).unwrap();
+        assert_eq!(tally.missing_pieces(), 2);
+        for _ in 0..3 {
+            tally.add(Tap::Piece(Age::Two)).unwrap();
+        }
+        assert_eq!(tally.missing_pieces(), 0);
     }
 
     #[test]

@@ -353,7 +353,7 @@ fn days_with_work_are_told_apart_from_those_before_today() {
     );
     let said = thirdwood::report::words::labour(&review.labour).remove(0);
     assert!(
-        said.contains("2 of 3 days with work before today") && said.ends_with("3 days with work."),
+        said.contains("2 of the 3 past days of work") && said.ends_with("3 days with work."),
         "{said}"
     );
 }

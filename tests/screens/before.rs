@@ -196,3 +196,22 @@ fn a_stick_put_in_later_is_found() {
     assert_eq!(field.entries(), before + 1);
     assert!(field.value().ends_with(name), "{}", field.value());
 }
+
+#[test]
+fn logging_a_row_that_was_sent_back_asks_what_came_of_it() {
+    let store = demo();
+    let mut desk = desk(&store, SIZE);
+    let season = desk.model.season.clone().unwrap();
+    let open = season.open_go_backs(today()).remove(0);
+    assert!(open.day < today());
+    let of_row = |entry: &&WorkEntry| (entry.block, entry.row) == (open.block, open.row);
+    let entry = season.work.iter().find(of_row).unwrap();
+    let other = season.work.iter().find(|entry| !of_row(entry)).unwrap();
+    let question = format!("is {} row {} mended?", open.block_name, open.row);
+    for (entry, asked) in [(other, false), (entry, true)] {
+        logged(&mut desk, entry, today(), "1");
+        desk.take(Event::Key(Key::Ctrl('s')));
+        let told = desk.model.message.clone().unwrap().words;
+        assert_eq!(told.contains(&question), asked, "{told}");
+    }
+}

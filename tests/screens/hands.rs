@@ -1,5 +1,6 @@
 //! All of the first hour by touch alone: a key is pressed only for a name.
 
+use thirdwood::orchard::{Age, Buds, Size, Tap};
 use thirdwood::tui::app::{Cover, Event, Job};
 use thirdwood::tui::run::Desk;
 use thirdwood::tui::{Action, Form, Key, Screen};
@@ -269,6 +270,43 @@ fn take_waiting(desk: &mut Desk<'_>) {
     desk.take(Event::Act(Action::Go(Screen::Today)));
     desk.take(Event::Act(Action::Select(line)));
     touch(desk, Action::Open);
+}
+
+#[test]
+fn units_without_their_two_year_pieces_are_asked_about_before_the_tree_is_closed() {
+    let store = demo();
+    let mut desk = desk(&store, (80, 24));
+    take_waiting(&mut desk);
+    let unit = Tap::Unit(Size::Medium, Buds::new(2).unwrap());
+    let taps = [Age::One, Age::Two, Age::Three].map(Tap::Piece);
+    for tap in taps.into_iter().chain([unit, unit, unit]) {
+        touch(&mut desk, Action::Tap(tap));
+    }
+    let id = desk.model.count.begun().unwrap();
+    touch(&mut desk, Action::CloseTree);
+    let shown = letters(&drawn(&desk, (80, 24)).0);
+    assert!(
+        shown.contains("3 units and 1 two-year piece were tapped") && shown.contains("2 more"),
+        "{shown}"
+    );
+    touch(&mut desk, Action::Cancel);
+    assert_eq!(desk.model.count.tally().unwrap().ages, [1, 1, 1, 0]);
+
+    touch(&mut desk, Action::CloseTree);
+    touch(&mut desk, Action::Confirm);
+    let known = |desk: &Desk<'_>| {
+        let count = desk.model.season.as_ref().unwrap().count(id).unwrap();
+        (count.closed, count.tally.ages)
+    };
+    assert_eq!(known(&desk), (true, [1, 3, 1, 0]));
+    // opened again, undo takes these two off first, and with the pieces there nothing is asked
+    touch(&mut desk, Action::Undo);
+    touch(&mut desk, Action::Undo);
+    assert_eq!(known(&desk), (false, [1, 2, 1, 0]));
+    touch(&mut desk, Action::Tap(Tap::Piece(Age::Two)));
+    touch(&mut desk, Action::CloseTree);
+    assert!(desk.model.cover.is_none());
+    assert_eq!(known(&desk), (true, [1, 3, 1, 0]));
 }
 
 #[test]

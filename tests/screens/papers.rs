@@ -69,6 +69,28 @@ fn a_screen_proposes_the_paper_that_shows_what_it_shows() {
 }
 
 #[test]
+fn a_page_that_is_read_proposes_its_own_paper() {
+    let store = demo();
+    let mut desk = desk(&store, SIZE);
+    for (screen, page, wanted) in [
+        (Screen::Crew, 's', Paper::DaySheets),
+        (Screen::Today, 's', Paper::Supervisor),
+        (Screen::Winter, 'r', Paper::Review),
+    ] {
+        desk.take(Event::Act(Action::Go(screen)));
+        desk.take(Event::Key(Key::Char(page)));
+        let (_, hits) = drawn(&desk, SIZE);
+        assert!(hits.targets().any(|(_, action)| action == Action::Papers));
+        desk.take(Event::Key(Key::Ctrl('p')));
+        let Some(Cover::Form(form, _)) = &desk.model.cover else {
+            panic!("no form over the page of {screen:?}");
+        };
+        assert_eq!(form.value("paper"), wanted.name());
+        desk.take(Event::Key(Key::Esc));
+    }
+}
+
+#[test]
 fn a_paper_in_a_format_and_every_paper_in_every_format() {
     let store = demo();
     let mut desk = desk(&store, SIZE);

@@ -14,9 +14,7 @@ pub fn finish(finish: &Finish) -> String {
         Finish::Done => "through".to_owned(),
         Finish::NoBlock => "no block is entered yet".to_owned(),
         Finish::TooFewDays { seen } => {
-            format!(
-                "no date yet: {seen} of {MIN_DAYS_SEEN} days with work before today that it takes"
-            )
+            format!("no date yet: {seen} of the {MIN_DAYS_SEEN} past days of work that it takes")
         }
         Finish::Never(why) => never(*why).to_owned(),
         Finish::Expected { day, .. } => format!(

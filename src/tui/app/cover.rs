@@ -3,6 +3,7 @@
 use super::Effect;
 use crate::orchard::{BlockId, CountId, DrawId, GoBackId, LostDaysId, PrunerId, WinterId, WorkId};
 use crate::outlook::FactorKind;
+use crate::report::papers::Paper;
 use crate::tui::screens::pictures::Pictures;
 use crate::tui::{Form, Layer};
 
@@ -27,6 +28,8 @@ pub enum Cover {
         lines: Vec<String>,
         /// Lines scrolled down.
         scroll: usize,
+        /// The paper that holds it, proposed where papers are written from here.
+        paper: Option<Paper>,
     },
 }
 

@@ -136,6 +136,7 @@ fn help_and_pages_scroll_from_their_end_at_once() {
         title: "A page".to_owned(),
         lines,
         scroll: 0,
+        paper: None,
     };
     for cover in [Cover::Help(0), page] {
         model.cover = Some(cover);

@@ -102,7 +102,7 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             Vec::new()
         }
         Event::Tablets(tablets) => {
-            model.tablets = *tablets;
+            screens::setup::tablets_read(model, *tablets);
             Vec::new()
         }
         event @ (Event::Tapped(..)
@@ -155,8 +155,8 @@ fn saved(model: &mut Model) {
     if !std::mem::take(&mut model.saving) {
         return;
     }
-    if let Some(Cover::Form(_, job)) = model.cover.take() {
-        screens::setup::saved(model, job);
+    if let Some(Cover::Form(form, job)) = model.cover.take() {
+        screens::setup::saved(model, job, &form);
         screens::winter::saved(model, job);
         screens::outlook::saved(model, job);
         if std::mem::take(&mut model.goes_on) {
@@ -350,12 +350,13 @@ fn scroll(model: &mut Model, action: Action) {
             model.cover = model.under.take().map(|form| *form);
         }
         // a form that is not saved is not left this way
-        Action::Papers if is_help && model.under.is_none() => forms::open(model, Job::Papers),
+        Action::Papers if model.under.is_none() => forms::open(model, Job::Papers),
         Action::FirstSteps if is_help && model.under.is_none() => {
             model.cover = Some(Cover::Page {
                 title: "First steps".to_owned(),
                 lines: screens::setup::guide::page(model),
                 scroll: 0,
+                paper: None,
             });
         }
         Action::Go(screen) if model.under.is_none() => {

@@ -55,7 +55,11 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
             title,
             lines,
             scroll,
-        }) => page(&mut pen, body, title, lines, *scroll, &[]),
+            paper,
+        }) => {
+            let ways: Vec<_> = paper.map(|_| papers_button()).into_iter().collect();
+            page(&mut pen, body, title, lines, *scroll, &ways);
+        }
         None => screen(model, &mut pen, body),
     }
     draw_foot(model, &mut pen, foot);
@@ -218,12 +222,14 @@ fn ways_on(model: &Model) -> Vec<Button<'static>> {
         Button::new("First steps", Action::FirstSteps)
             .key("s")
             .off(form),
-        Button::new("Papers", Action::Papers)
-            .key("Ctrl-P")
-            .off(form),
+        papers_button().off(form),
     ];
     let end = model.tour.is_some().then(end);
     ways.into_iter().chain(end).collect()
+}
+
+fn papers_button() -> Button<'static> {
+    Button::new("Papers", Action::Papers).key("Ctrl-P")
 }
 
 fn page(

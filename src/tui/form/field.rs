@@ -41,6 +41,8 @@ pub struct Field {
     pub marks: &'static str,
     input: Input,
     choice: usize,
+    /// What it was filled with when the form was made.
+    began: String,
 }
 
 impl Field {
@@ -54,6 +56,7 @@ impl Field {
             marks: "",
             input: Input::default(),
             choice: 0,
+            began: String::new(),
         }
     }
 
@@ -107,6 +110,7 @@ impl Field {
     #[must_use]
     pub fn with(mut self, value: impl AsRef<str>) -> Self {
         self.set_value(value.as_ref());
+        self.began = self.value().to_owned();
         self
     }
 
@@ -184,10 +188,14 @@ impl Field {
         matches!(self.kind, Kind::Number | Kind::Day)
     }
 
-    /// One more or one less; says whether it changed. A number is not brought below 0.
+    /// One more or one less; says whether it changed. A number is not brought below 0; from what is no day, it is the day
+    /// that the form began with.
     pub(super) fn step(&mut self, by: i8) -> bool {
         let next = match self.kind {
             Kind::Number => number_beside(self.value().trim(), by),
+            Kind::Day if parse_day("day", self.value()).is_err() => parse_day("day", &self.began)
+                .ok()
+                .map(|day| day.to_string()),
             Kind::Day => day_beside(self.value(), by),
             _ => None,
         };

@@ -51,7 +51,7 @@ pub struct Form {
 }
 
 /// Said before a changed form is left.
-pub const UNSAVED: &str = "what was changed here is not saved: once more leaves it so";
+pub const UNSAVED: &str = "not saved yet: once more throws away what was changed here";
 
 impl Form {
     /// A form with the first field in focus.

@@ -243,3 +243,18 @@ fn a_changed_form_is_left_only_when_asked_twice_in_a_row() {
     assert_eq!(form.key(Key::Esc), FormEvent::None);
     assert_eq!(form.key(Key::Esc), FormEvent::Cancel);
 }
+
+#[test]
+fn one_more_on_a_spoiled_day_is_the_day_that_stood_there() {
+    let day = Field::day("day", "Day").with("2027-01-12");
+    let mut form = Form::new("New work", vec![day, Field::day("until", "Until")]);
+    type_in(&mut form, "4.5");
+    assert_eq!(form.value("day"), "4.5");
+    form.act(Action::Step(1));
+    assert_eq!(form.value("day"), "2027-01-12");
+    form.act(Action::Step(1));
+    assert_eq!(form.value("day"), "2027-01-13");
+    form.key(Key::Tab);
+    form.act(Action::Step(1));
+    assert_eq!(form.value("until"), "", "no day stood there");
+}

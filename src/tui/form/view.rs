@@ -35,17 +35,19 @@ pub fn view(form: &Form, by_touch: bool, pen: &mut Pen, area: Rect) {
     draw_buttons(form, pen, buttons);
 }
 
-/// Lines kept for what follows from the values.
+/// Lines kept for what follows from the values, and the most of them where there is room.
 const SUMMARY: u16 = 2;
+const LONG_SUMMARY: u16 = 4;
 
 /// Draws what follows from the values at the foot of the room; gives the room that is left. It is kept
 /// while something is wrong and nothing follows, so that the fields stay in place.
 fn draw_summary(pen: &mut Pen, room: Rect, summary: &str) -> Rect {
-    let lines = if room.height > 4 * SUMMARY {
-        SUMMARY
-    } else {
-        0
-    };
+    let all = text::wrap(summary, usize::from(room.width)).len();
+    let long = (SUMMARY + 1..=LONG_SUMMARY)
+        .rev()
+        .find(|lines| usize::from(*lines) <= all);
+    let fits = |lines: &u16| room.height > 4 * lines;
+    let lines = (long.into_iter().chain([SUMMARY])).find(fits).unwrap_or(0);
     let foot = below(room, room.height - lines);
     pen.wrapped(foot, summary, pen.theme.text());
     Rect {

@@ -30,6 +30,7 @@ pub use rule::{parts_text, percent, summary as rule_summary, tolerance_text};
 pub use settings::{label as setting_label, value as setting_value};
 pub use tablets::{TabletLine, cells as tablet_cells, lines as tablet_lines};
 pub use winter::with_budburst;
+pub use work::sent_back;
 
 use crate::orchard::{
     Block, BlockId, CountHead, CountId, DrawId, Invalid, Pruner, PrunerId, WinterId,

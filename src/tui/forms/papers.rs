@@ -7,7 +7,7 @@ use crate::orchard::Invalid;
 use crate::report::Format;
 use crate::report::papers::{Paper, Wanted};
 use crate::report::words;
-use crate::tui::app::{Effect, Model, Working};
+use crate::tui::app::{Cover, Effect, Model, Working};
 use crate::tui::{Field, Form, Screen};
 
 const EVERY_PAPER: &str = "every paper";
@@ -23,7 +23,7 @@ pub fn form(model: &Model) -> Result<Form, String> {
     let first = |all: &[Format], wanted| all.iter().position(|format| *format == wanted);
     let fields = vec![
         Field::choice_of("paper", "Paper", with(papers, EVERY_PAPER))
-            .chosen(proposed(model.screen))
+            .chosen(proposed(model))
             .hint("which report; left and right, or type its first letters"),
         Field::choice_of("format", "Format", with(formats, EVERY_FORMAT))
             .chosen(first(&Format::ALL, Format::Html).unwrap_or(0))
@@ -41,18 +41,24 @@ fn with<const N: usize>(names: [String; N], every: &str) -> Vec<String> {
     names
 }
 
-/// The place of the paper that shows what a screen shows.
-fn proposed(screen: Screen) -> usize {
-    let paper = match screen {
-        Screen::Today => Paper::Supervisor,
-        Screen::Count => Paper::DaySheets,
-        Screen::Crew => Paper::Crew,
-        Screen::Blocks => Paper::Blocks,
-        Screen::Winter => Paper::Winter,
-        Screen::Outlook => Paper::Outlooks,
-        Screen::SetUp => return Paper::ALL.len(),
+/// The place of the paper that shows what the screen, or the page over it, shows.
+fn proposed(model: &Model) -> usize {
+    let over = match &model.cover {
+        Some(Cover::Page { paper, .. }) => *paper,
+        _ => None,
     };
-    (Paper::ALL.iter().position(|one| *one == paper)).unwrap_or(0)
+    let of_screen = match model.screen {
+        Screen::Today => Some(Paper::Supervisor),
+        Screen::Count => Some(Paper::DaySheets),
+        Screen::Crew => Some(Paper::Crew),
+        Screen::Blocks => Some(Paper::Blocks),
+        Screen::Winter => Some(Paper::Winter),
+        Screen::Outlook => Some(Paper::Outlooks),
+        Screen::SetUp => None,
+    };
+    // the place behind the last paper is that of all of them
+    let place = |paper| Paper::ALL.iter().position(|one| *one == paper);
+    (over.or(of_screen).and_then(place)).unwrap_or(Paper::ALL.len())
 }
 
 /// What would be written, and where to.

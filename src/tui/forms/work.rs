@@ -7,7 +7,7 @@ use super::{
 use crate::orchard::{
     Block, Invalid, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours,
 };
-use crate::report::{Beside, Logging, Season, words};
+use crate::report::{Beside, GoBackLine, Logging, Season, words};
 use crate::tui::app::{Model, Moment, Thing};
 use crate::tui::{Field, Form};
 
@@ -51,6 +51,18 @@ pub fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
         "Log work: who pruned what"
     };
     Ok(Form::new(title, fields).with_summary())
+}
+
+/// The row on which the form logs work, where it was sent back and nothing is known of it yet.
+pub fn sent_back(model: &Model, form: &Form) -> Option<GoBackLine> {
+    let block = chosen_block(model, form).ok()?;
+    let rows = rows(form.value("row"), block).ok()?;
+    let day = parse_day("day", form.value("day")).ok()?;
+    let open = model.season.as_ref()?.open_go_backs(model.now.day);
+    open.into_iter().find(|open| {
+        let of_form = open.block == block.id && rows.iter().any(|(row, _)| *row == open.row);
+        of_form && open.day <= day
+    })
 }
 
 /// Reads the form.

@@ -198,14 +198,15 @@ fn told(taken: &[(PathBuf, Taken)]) -> String {
         "taken in: {}",
         words::plural(came as u32, "record", "records")
     );
-    if settle + twins > 0 {
-        use std::fmt::Write as _;
-        // writing to a text does not fail
-        let _ = write!(
-            told,
-            "; {settle} to settle and {twins} entered twice stand first in the list"
-        );
-    }
+    let waits = match (settle, twins) {
+        (0, 0) => String::new(),
+        (settle, 0) => format!("; {settle} to settle: first in the list"),
+        (0, twins) => format!("; {twins} entered twice: first in the list"),
+        (settle, twins) => {
+            format!("; {settle} to settle and {twins} entered twice: first in the list")
+        }
+    };
+    told.push_str(&waits);
     if forgotten > 0 {
         told.push_str("; names were taken away, and backups hold them still (Crew, t)");
     }

@@ -7,6 +7,7 @@ use ratatui::layout::Rect;
 use super::{count, parts};
 use crate::judge::More;
 use crate::orchard::CountId;
+use crate::report::papers::Paper;
 use crate::report::{StandingLine, Walk, text as text_report, words};
 use crate::tui::app::{Cover, Effect, Model, Moment};
 use crate::tui::keymap::{key_name, stack};
@@ -107,6 +108,7 @@ fn supervisor_page(model: &mut Model) {
         title: "The supervisor's page".to_owned(),
         lines: page.lines().map(str::to_owned).collect(),
         scroll: 0,
+        paper: Some(Paper::Supervisor),
     });
 }
 
@@ -226,7 +228,10 @@ fn next_trees(model: &Model, pen: &mut Pen, area: Rect, walk: &Walk) {
             .then_some(model.today.selected.min(rows.len().saturating_sub(1))),
         empty: "No drawn tree waits. Log work (w) says what was pruned, Draw (d) draws trees out of it.",
     };
-    table(pen, area, &list);
+    // words that fill their lines would read on into what stands to the right
+    let gap = if rows.is_empty() { 2 } else { 0 };
+    let width = area.width.saturating_sub(gap);
+    table(pen, Rect { width, ..area }, &list);
 }
 
 fn who(pen: &mut Pen, area: Rect, walk: &Walk) {

@@ -214,6 +214,7 @@ fn compare(model: &mut Model, again: CountId) {
                 title: "The two counts of this tree".to_owned(),
                 lines: page.lines().map(str::to_owned).collect(),
                 scroll: 0,
+                paper: None,
             });
         }
         None => model.note(

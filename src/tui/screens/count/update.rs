@@ -1,7 +1,8 @@
 //! What keys and touches do on the Count screen, and what comes back from the file.
 
 use super::{Act, Current, Last};
-use crate::orchard::{CountHead, CountId, Tally, Tap};
+use crate::orchard::{Age, CountHead, CountId, Tally, Tap};
+use crate::report::words;
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question};
 use crate::tui::{Action, Screen, forms};
 
@@ -50,7 +51,8 @@ fn change(current: &Current, effect: Effect) -> Vec<Effect> {
 
 fn tap_on(model: &mut Model, tap: Tap, moment: Moment) -> Vec<Effect> {
     if !model.look.extras && matches!(tap, Tap::Upright | Tap::ThickTop) {
-        model.note("upright and thick wood are not counted here: Set-up (F8), Settings, Extras");
+        model
+            .note("upright and thick wood are not counted here: Set-up (F8), Settings, Extra wood");
         return Vec::new();
     }
     let Some(current) = &mut model.count.current else {
@@ -120,13 +122,14 @@ fn close(model: &mut Model, moment: Moment) -> Vec<Effect> {
             leave(model);
             Vec::new()
         }
+        Some(current) if current.tally.missing_pieces() > 0 => {
+            model.cover = Some(Cover::Question(ask_for_pieces(current)));
+            Vec::new()
+        }
         Some(current) if current.head.again && !current.tally.is_empty() => {
-            let words = "Is the whole of it counted? Both counts of this tree are shown then, and this one is not \
-                opened again.";
-            model.cover = Some(Cover::Question(Question {
-                words: words.to_owned(),
-                yes: vec![Effect::Close(current.id, true)],
-            }));
+            let words = format!("Is the whole of it counted? {AGAIN}");
+            let yes = vec![Effect::Close(current.id, true)];
+            model.cover = Some(Cover::Question(Question { words, yes }));
             Vec::new()
         }
         Some(current) if !current.tally.is_empty() => vec![Effect::Close(current.id, true)],
@@ -143,6 +146,26 @@ fn close(model: &mut Model, moment: Moment) -> Vec<Effect> {
             Vec::new()
         }
     }
+}
+
+const AGAIN: &str = "Both counts of this tree are shown then, and this one is not opened again.";
+
+/// More units than two-year pieces: the mix would lack wood that was seen.
+fn ask_for_pieces(current: &Current) -> Question {
+    let missing = current.tally.missing_pieces();
+    let two = current.tally.ages[Age::Two.index()];
+    let again = if current.head.again { AGAIN } else { "" };
+    let words = format!(
+        "{} and {} were tapped. Each unit is a two-year piece with its buds, so {missing} of them would be missing in the \
+         mix. Yes taps {missing} more two-year (2) and closes the tree. No goes back to it. {again}",
+        words::plural(current.tally.unit_count(), "unit", "units"),
+        words::plural(two, "two-year piece", "two-year pieces"),
+    );
+    let tap = Effect::Tap(current.id, None, Tap::Piece(Age::Two));
+    let mut yes = vec![tap; missing as usize];
+    yes.push(Effect::Close(current.id, true));
+    let words = words.trim_end().to_owned();
+    Question { words, yes }
 }
 
 /// Nothing was tapped: a tree without fruiting wood, or one that was not counted.

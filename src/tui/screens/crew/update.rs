@@ -2,6 +2,7 @@
 
 use super::{Opened, pruner, selected, sheet};
 use crate::report::Standing;
+use crate::report::papers::Paper;
 use crate::report::text::{TextOptions, day_sheets};
 use crate::tui::Action;
 use crate::tui::app::{Cover, Effect, Model, Moment};
@@ -55,5 +56,6 @@ fn day_sheet(model: &mut Model, standing: &Standing) {
         title: format!("Day sheet: {}", standing.subject.shown()),
         lines: text.lines().map(str::to_owned).collect(),
         scroll: 0,
+        paper: Some(Paper::DaySheets),
     });
 }

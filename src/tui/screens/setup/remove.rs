@@ -125,7 +125,8 @@ fn work(model: &Model, id: WorkId) -> Option<(String, Effect)> {
     let entry = season.work.iter().find(|known| known.id == id)?;
     let words = format!(
         "Remove the work of {} in {}, row {}, trees {} to {}, on {}? Its trees count as not pruned \
-         then, and no more are drawn from them. Counts on them stay, with the pruner they name.",
+         then, and no more are drawn from them. Those drawn already stay to walk to; Skip (0) on Count leaves them out. \
+         Counts on them stay, with the pruner they name.",
         season.pruner_shown(entry.pruner),
         season.block_name(entry.block),
         entry.row,

@@ -4,9 +4,9 @@ use super::lines::{Line, count, lines, selected};
 use super::{Section, guide, remove, view};
 use crate::orchard::{CountId, DrawId};
 use crate::report::{FateLine, words};
-use crate::tui::app::{Cover, Effect, Job, Model, Moment};
+use crate::tui::app::{Cover, Effect, Job, Model, Moment, Tablets};
 use crate::tui::forms::TabletLine;
-use crate::tui::{Action, Screen, forms, screens};
+use crate::tui::{Action, Form, Screen, forms, screens};
 
 /// What to say where there is no line to act on.
 const NO_LINE: &str = "there is no entry yet: New (n) makes one";
@@ -197,6 +197,7 @@ fn show_draw(model: &mut Model, id: DrawId) {
         title: format!("Draw of {day}, in walking order"),
         lines,
         scroll: 0,
+        paper: None,
     });
 }
 
@@ -246,15 +247,47 @@ pub fn count_is_back(model: &mut Model, id: CountId) {
     }
 }
 
+/// What there is of other tablets was read anew: the list of settings stands at what waits for a decision since then, or
+/// at the line where it stood.
+pub fn tablets_read(model: &mut Model, tablets: Tablets) {
+    if model.setup.section() != Section::Settings {
+        model.tablets = tablets;
+        return;
+    }
+    let waits = |line: &Line| matches!(line, Line::Tablets(of) if of.waits());
+    let waiting = |lines: &[Line]| lines.iter().filter(|line| waits(line)).count();
+    let (stood, waited) = (selected(model), waiting(&lines(model)));
+    model.tablets = tablets;
+    let now = lines(model);
+    let place = now.iter().position(|line| Some(*line) == stood);
+    if waiting(&now) > waited {
+        model.setup.select(0);
+    } else if let Some(place) = place {
+        model.setup.select(place);
+    }
+}
+
+/// Work was logged. On a row that is sent back, asks for what came of it, and says where.
+fn logged(model: &Model, form: &Form) -> String {
+    forms::sent_back(model, form).map_or_else(
+        || "the work is logged".to_owned(),
+        |open| {
+            let (block, row) = (open.block_name, open.row);
+            format!("the work is logged; is {block} row {row} mended? Set-up, Go-back settles it")
+        },
+    )
+}
+
 /// A form was saved: says so, selects what is new, and says what comes next on the first days.
-pub fn saved(model: &mut Model, job: Job) {
+pub fn saved(model: &mut Model, job: Job, form: &Form) {
     let what = match job {
         Job::Winter(_) => "the winter is saved",
         Job::Block(_) => "the block is saved",
         Job::Pruner(_) => "the pruner is saved",
         Job::Budburst(_) => "budburst is saved",
         Job::Rule(_) => "the rule is saved; all verdicts of the winter are worked out by it",
-        Job::Work(_) => "the work is logged",
+        Job::Work(None) => &logged(model, form),
+        Job::Work(Some(_)) => "the entry is changed",
         Job::Count(_) => "the count is changed",
         Job::GoBack(_) => "the row is saved",
         Job::Draw => "the trees are drawn: Count (F3) takes the first of them",
@@ -262,7 +295,7 @@ pub fn saved(model: &mut Model, job: Job) {
         Job::Settings => "the settings are saved",
         Job::SendBack => "the row is sent back; Blocks and the day sheet show it",
         Job::Settle(_) => "what came of the row is saved",
-        Job::SkipTree => "the tree is left out; the next one is in hand",
+        Job::SkipTree => "the tree is left out (UNDO brings it back); the next one is in hand",
         Job::Aim(_) => "the aim is saved",
         Job::Factor(..) => "the factor is saved",
         Job::Growth(_) => "growth and losses are saved",

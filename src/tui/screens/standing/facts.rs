@@ -66,7 +66,10 @@ fn said(sheet: &Sheet) -> Vec<String> {
             words::trees(standing.in_part)
         ));
     }
-    if let (Some(upright), Some(thick)) = (standing.upright_a_tree, standing.thick_top_a_tree) {
+    // nothing of either: they are mostly not counted then, as on the day sheet
+    if let (Some(upright), Some(thick)) = (standing.upright_a_tree, standing.thick_top_a_tree)
+        && upright + thick > 0.0
+    {
         said.push(format!(
             "On the average tree {upright:.1} upright one-year pieces and {thick:.1} thick pieces in the top (for information).",
         ));

@@ -1,6 +1,7 @@
 //! What an action does on the Winter screen.
 
 use super::{Part, entries, view};
+use crate::report::papers::Paper;
 use crate::report::{Period, WhatIf, WinterProgress, text};
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question, Span};
 use crate::tui::screens::parts::{body, moved};
@@ -95,6 +96,7 @@ fn show_all(model: &mut Model) {
         title: "The winter's work in full".to_owned(),
         lines: text::winter(progress).lines().map(str::to_owned).collect(),
         scroll: 0,
+        paper: Some(Paper::Winter),
     });
 }
 
@@ -109,6 +111,7 @@ fn show_review(model: &mut Model) {
         title: "The winter review".to_owned(),
         lines: review.lines().map(str::to_owned).collect(),
         scroll: 0,
+        paper: Some(Paper::Review),
     });
 }
 
