@@ -197,6 +197,15 @@ impl Tally {
         self.units[size.index()].iter().sum()
     }
 
+    /// Units beyond the two-year pieces: each unit is one of them, so these were not tapped as pieces. None where no
+    /// piece at all was tapped: then the buds alone were counted, and no share follows.
+    pub fn units_without_piece(&self) -> u32 {
+        if self.pieces() == 0 {
+            return 0;
+        }
+        (self.unit_count()).saturating_sub(self.ages[Age::Two.index()])
+    }
+
     /// Buds left on the units of one size; a unit of seven or more counts as seven.
     pub fn buds_of(&self, size: Size) -> u32 {
         self.units[size.index()]
@@ -282,6 +291,15 @@ mod tests {
             (3, 16)
         );
         assert_eq!(tally.units_of(Size::Thin), 0);
+        assert_eq!(
+            tally.units_without_piece(),
+            0,
+            "only the buds were looked at"
+        );
+        tally.add(Tap::Piece(Age::One)).unwrap();
+        assert_eq!(tally.units_without_piece(), 3);
+        tally.add(Tap::Piece(Age::Two)).unwrap();
+        assert_eq!(tally.units_without_piece(), 2);
         assert!(Buds::new(8).is_err());
     }
 }

@@ -1,7 +1,8 @@
 //! What keys and touches do on the Count screen, and what comes back from the file.
 
 use super::{Act, Current, Last};
-use crate::orchard::{CountHead, CountId, Tally, Tap};
+use crate::orchard::{Age, CountHead, CountId, Tally, Tap};
+use crate::report::words::plural;
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question};
 use crate::tui::{Action, Screen, forms};
 
@@ -120,11 +121,13 @@ fn close(model: &mut Model, moment: Moment) -> Vec<Effect> {
             leave(model);
             Vec::new()
         }
+        Some(current) if current.tally.units_without_piece() > 0 => {
+            model.cover = Some(Cover::Question(pieces_of_units(current)));
+            Vec::new()
+        }
         Some(current) if current.head.again && !current.tally.is_empty() => {
-            let words = "Is the whole of it counted? Both counts of this tree are shown then, and this one is not \
-                opened again.";
             model.cover = Some(Cover::Question(Question {
-                words: words.to_owned(),
+                words: WHOLE_AGAIN.to_owned(),
                 yes: vec![Effect::Close(current.id, true)],
             }));
             Vec::new()
@@ -143,6 +146,37 @@ fn close(model: &mut Model, moment: Moment) -> Vec<Effect> {
             Vec::new()
         }
     }
+}
+
+/// What a second count is asked before it is closed.
+const WHOLE_AGAIN: &str = "Is the whole of it counted? Both counts of this tree are shown then, and this one is not \
+    opened again.";
+
+/// More units were tapped than two-year pieces, and each unit is one: the shares by age would be wrong, so the pieces
+/// are offered.
+fn pieces_of_units(current: &Current) -> Question {
+    let tally = &current.tally;
+    let missing = tally.units_without_piece();
+    let two = Tap::Piece(Age::Two);
+    let again = if current.head.again {
+        format!(" {WHOLE_AGAIN}")
+    } else {
+        String::new()
+    };
+    let add = plural(missing, "two-year piece", "two-year pieces");
+    let words = format!(
+        "{} but {}: a unit is a piece of two-year wood, and its letter tells the buds alone. Count {add} more, \
+         and close the tree? If a unit is wrong, say no, and take it off: Less (Del).{again}",
+        plural(tally.unit_count(), "unit", "units"),
+        plural(
+            tally.ages[Age::Two.index()],
+            "two-year piece",
+            "two-year pieces"
+        ),
+    );
+    let taps = (0..missing).map(|_| Effect::Tap(current.id, None, two));
+    let yes = taps.chain([Effect::Close(current.id, true)]).collect();
+    Question { words, yes }
 }
 
 /// Nothing was tapped: a tree without fruiting wood, or one that was not counted.
