@@ -14,8 +14,9 @@ pub fn finish(finish: &Finish) -> String {
         Finish::Done => "through".to_owned(),
         Finish::NoBlock => "no block is entered yet".to_owned(),
         Finish::TooFewDays { seen } => {
+            let there = if *seen == 1 { "is" } else { "are" };
             format!(
-                "no date yet: {seen} of {MIN_DAYS_SEEN} days with work before today that it takes"
+                "no date yet: it takes {MIN_DAYS_SEEN} days with work before today, and there {there} {seen}"
             )
         }
         Finish::Never(why) => never(*why).to_owned(),
@@ -139,7 +140,11 @@ pub fn cost(cost: &CostSoFar, currency: &Currency) -> String {
             format!("{text}, of it {guessed} for {days} without noted hours, at the usual length");
     }
     if cost.unpriced_days > 0 {
-        let days = super::plural(cost.unpriced_days, "pruner's day", "pruners' days");
+        let days = super::plural(
+            cost.unpriced_days,
+            "day worked by a pruner",
+            "days worked by a pruner",
+        );
         text = format!("{text}; {days}, without pay or hours entered, not in it");
     }
     text
