@@ -15,6 +15,11 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
     }
     match event {
         Event::Act(_) => model.hand = Hand::Touch,
+        Event::Key(_)
+            if model.hand != Hand::Keys && matches!(model.cover, Some(Cover::Form(..))) =>
+        {
+            model.hand = Hand::Typing;
+        }
         Event::Key(_) => model.hand = Hand::Keys,
         _ => {}
     }
@@ -102,7 +107,7 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             Vec::new()
         }
         Event::Tablets(tablets) => {
-            model.tablets = *tablets;
+            screens::setup::tablets_read(model, *tablets);
             Vec::new()
         }
         event @ (Event::Tapped(..)
@@ -350,7 +355,7 @@ fn scroll(model: &mut Model, action: Action) {
             model.cover = model.under.take().map(|form| *form);
         }
         // a form that is not saved is not left this way
-        Action::Papers if is_help && model.under.is_none() => forms::open(model, Job::Papers),
+        Action::Papers if model.under.is_none() => forms::open(model, Job::Papers),
         Action::FirstSteps if is_help && model.under.is_none() => {
             model.cover = Some(Cover::Page {
                 title: "First steps".to_owned(),

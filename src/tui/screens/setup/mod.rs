@@ -19,7 +19,7 @@ mod tests;
 mod touch;
 
 pub use section::Section;
-pub use update::{count_goes, count_is_back, entered, saved, update};
+pub use update::{count_goes, count_is_back, entered, saved, tablets_read, update};
 pub use view::view;
 
 /// State of the screen.

@@ -4,7 +4,7 @@ use super::lines::{Line, count, lines, selected};
 use super::{Section, guide, remove, view};
 use crate::orchard::{CountId, DrawId};
 use crate::report::{FateLine, words};
-use crate::tui::app::{Cover, Effect, Job, Model, Moment};
+use crate::tui::app::{Cover, Effect, Job, Model, Moment, Tablets};
 use crate::tui::forms::TabletLine;
 use crate::tui::{Action, Screen, forms, screens};
 
@@ -52,6 +52,17 @@ pub fn entered(model: &Model) -> Vec<Effect> {
         .then_some(Effect::ReadTablets)
         .into_iter()
         .collect()
+}
+
+/// What there is of other tablets was read again: what waits for a decision comes in above, and the selection stays with
+/// its line.
+pub fn tablets_read(model: &mut Model, tablets: Tablets) {
+    let before = (model.setup.section() == Section::Settings).then(|| selected(model));
+    model.tablets = tablets;
+    let same = |line: &Line| before.flatten() == Some(*line);
+    if let Some(place) = lines(model).iter().position(same) {
+        model.setup.select(place);
+    }
 }
 
 /// Moves the selection.
