@@ -3,7 +3,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{Cover, Hand, Message, Model, Question, Tone, Working};
+use super::{Cover, Message, Model, Question, Tone, Working};
 use crate::tui::keymap::{footer, help, stack};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::tour::{self, Tour};
@@ -39,7 +39,7 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
     }
     let (body, foot) = split_foot(area, model.tour.is_some());
     match &model.cover {
-        Some(Cover::Form(form, _)) => form::view(form, model.hand == Hand::Touch, &mut pen, body),
+        Some(Cover::Form(form, _)) => form::view(form, model.hand, &mut pen, body),
         Some(Cover::Question(question)) => ask(&mut pen, body, question),
         Some(Cover::Working(working)) => work(&mut pen, body, working),
         Some(Cover::Pictures(pictures)) => screens::pictures::view(pictures, &mut pen, body),
@@ -55,7 +55,7 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
             title,
             lines,
             scroll,
-        }) => page(&mut pen, body, title, lines, *scroll, &[]),
+        }) => page(&mut pen, body, title, lines, *scroll, &[papers(model)]),
         None => screen(model, &mut pen, body),
     }
     draw_foot(model, &mut pen, foot);
@@ -218,12 +218,17 @@ fn ways_on(model: &Model) -> Vec<Button<'static>> {
         Button::new("First steps", Action::FirstSteps)
             .key("s")
             .off(form),
-        Button::new("Papers", Action::Papers)
-            .key("Ctrl-P")
-            .off(form),
+        papers(model),
     ];
     let end = model.tour.is_some().then(end);
     ways.into_iter().chain(end).collect()
+}
+
+/// What is read on the screen goes to files from there.
+fn papers(model: &Model) -> Button<'static> {
+    Button::new("Papers", Action::Papers)
+        .key("Ctrl-P")
+        .off(model.under.is_some())
 }
 
 fn page(

@@ -7,7 +7,7 @@ use crate::orchard::Invalid;
 use crate::report::Format;
 use crate::report::papers::{Paper, Wanted};
 use crate::report::words;
-use crate::tui::app::{Effect, Model, Working};
+use crate::tui::app::{Cover, Effect, Model, Working};
 use crate::tui::{Field, Form, Screen};
 
 const EVERY_PAPER: &str = "every paper";
@@ -23,7 +23,7 @@ pub fn form(model: &Model) -> Result<Form, String> {
     let first = |all: &[Format], wanted| all.iter().position(|format| *format == wanted);
     let fields = vec![
         Field::choice_of("paper", "Paper", with(papers, EVERY_PAPER))
-            .chosen(proposed(model.screen))
+            .chosen(proposed(model))
             .hint("which report; left and right, or type its first letters"),
         Field::choice_of("format", "Format", with(formats, EVERY_FORMAT))
             .chosen(first(&Format::ALL, Format::Html).unwrap_or(0))
@@ -42,8 +42,11 @@ fn with<const N: usize>(names: [String; N], every: &str) -> Vec<String> {
 }
 
 /// The place of the paper that shows what a screen shows.
-fn proposed(screen: Screen) -> usize {
-    let paper = match screen {
+fn proposed(model: &Model) -> usize {
+    let reads = matches!(model.cover, Some(Cover::Page { .. }));
+    let paper = match model.screen {
+        // the day sheet of a pruner
+        Screen::Crew if reads => Paper::DaySheets,
         Screen::Today => Paper::Supervisor,
         Screen::Count => Paper::DaySheets,
         Screen::Crew => Paper::Crew,

@@ -155,7 +155,7 @@ pub const TABLE: &[Binding] = &[
 
     bind(Help, &[Key::Esc, Key::Enter, Key::Char('q'), Key::Char('?')], Action::Back, "back", "close the help"),
     bind(Help, &[Key::Char('s')], Action::FirstSteps, "", "from the help: the first steps, and which are done"),
-    bind(Help, &[Key::Ctrl('p')], Action::Papers, "", "from the help: papers"),
+    bind(Help, &[Key::Ctrl('p')], Action::Papers, "", "from the help, or a page that is read: papers"),
     bind(Help, &[Key::Up], Action::Up, "up", "scroll up"),
     bind(Help, &[Key::Down], Action::Down, "down", "scroll down"),
     bind(Help, &[Key::PageUp], Action::PageUp, "", "one page up"),
