@@ -73,9 +73,8 @@ pub(super) fn draw(form: &Form, pen: &mut Pen, room: Rect) -> Rect {
 fn buttons(field: &Field) -> Vec<(String, Action)> {
     match &field.kind {
         Kind::Choice(entries) if (3..=ENTRIES).contains(&entries.len()) => {
-            let label = |entry: &String| text::cut(entry, WIDEST);
             let each = entries.iter().enumerate();
-            each.map(|(at, entry)| (label(entry), Action::Pick(at)))
+            each.map(|(at, entry)| (short(entry), Action::Pick(at)))
                 .collect()
         }
         // the crew is found by its numbers
@@ -86,6 +85,14 @@ fn buttons(field: &Field) -> Vec<(String, Action)> {
         Kind::Day => keys("0123456789-"),
         Kind::Text | Kind::Note => keys(field.marks),
     }
+}
+
+/// An entry on its button: where it is too long, the word before what explains it.
+fn short(entry: &str) -> String {
+    let word = |word: &&str| word.contains(char::is_alphabetic);
+    let head = entry.split(": ").next().filter(word);
+    let head = head.filter(|_| text::width(entry) > WIDEST);
+    text::cut(head.unwrap_or(entry), WIDEST)
 }
 
 fn keys(marks: &str) -> Vec<(String, Action)> {

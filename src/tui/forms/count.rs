@@ -13,7 +13,7 @@ pub fn form(model: &Model, count: CountId) -> Result<Form, String> {
     let mut fields = vec![
         Field::whole("row", "Row")
             .with(head.row.to_string())
-            .hint("the row's number; pieces and units are mended under Count (Enter), not here"),
+            .hint("the row's number; pieces are mended under Count (Enter)"),
         Field::whole("tree", "Tree")
             .with(head.tree.to_string())
             .hint("the tree's place in the row"),
