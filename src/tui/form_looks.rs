@@ -51,7 +51,7 @@ fn each_field_can_be_seen_when_it_is_in_focus() {
         form.set_focus(place);
         for height in [14, 24, 50] {
             let drawn = plain(80, height, |pen, area| {
-                form::view(&form, Hand::Keys, pen, area)
+                form::view(&form, Hand::Keys, pen, area);
             });
             let text = drawn.text();
             let own = text.split(&format!("▸Field {place}.")).nth(1).unwrap();

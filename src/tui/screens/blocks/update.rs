@@ -81,7 +81,8 @@ fn settle(model: &mut Model, block: BlockId) {
         .filter(|line: &&GoBackLine| line.outcome.is_none());
     match (open_ones.next(), open_ones.next()) {
         (None, _) => {
-            model.note("no row of this block is sent back and open: Go-back (7) on Count sends one")
+            model
+                .note("no row of this block is sent back and open: Go-back (7) on Count sends one");
         }
         (Some(only), None) => forms::open(model, Job::Settle(only.id)),
         (Some(_), Some(_)) => {
