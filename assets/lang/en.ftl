@@ -147,6 +147,7 @@ status-found = { $whole }.
 basis-judged = Judged on { $trees } counted this winter: { $drawn } drawn at random, { $eye } chosen by eye. On this day: { $today }.
 basis-by-eye = Most of these trees were chosen by eye and not by the draw: they may not stand for all.
 basis-counting = By { $trees } counted twice, much of the difference between trees seems to come from the counting, not from the wood: { $parts }. The ranges below allow for chance in it, but not for a counter who always sees more or less than another.
+basis-shares = Shares by age rest on { $trees }: a bare tree has none, nor has one of which only the buds were counted.
 basis-in-part = { $trees } counted on some stems only: pieces are scaled up to all stems of the tree.
 right-all = Every age of wood is in balance, and the buds are within the rule.
 right-balance = { $n ->

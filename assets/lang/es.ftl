@@ -161,6 +161,7 @@ status-found = { $whole }.
 basis-judged = Se basa en { $trees } de este invierno: { $drawn } por sorteo y { $eye } a ojo. En este día: { $today }.
 basis-by-eye = La mayoría de estos árboles se eligió a ojo y no por sorteo: puede que no representen a todos.
 basis-counting = Según { $trees } que se contaron dos veces, gran parte de la diferencia entre árboles parece venir del conteo y no de la madera: { $parts }. Los valores de abajo cuentan con el azar en ello, pero no con quien siempre ve más o menos que otro.
+basis-shares = Las partes por edad se basan en { $trees }: un árbol sin madera no tiene ninguna, ni tampoco uno del que solo se contaron las yemas.
 basis-in-part = En { $trees } se contaron solo algunos ejes: las ramas se calculan para todos los ejes del árbol.
 right-all = La madera de todas las edades está en equilibrio y las yemas cumplen la regla.
 right-balance = { $n ->

@@ -1,5 +1,6 @@
 //! Nothing that is drawn panics or leaves the frame, whatever the size and the data.
 
+use super::app::Hand;
 use super::form_looks::sample_form;
 use super::looks::Drawn;
 use super::widgets::*;
@@ -177,8 +178,8 @@ proptest! {
         let place = form.focus();
         form.fields[place].error = Some(text.clone());
         form.fields[place].hint.clone_from(&text);
-        draws(f, theme, |pen, area| form::view(&form, false, pen, area));
+        draws(f, theme, |pen, area| form::view(&form, Hand::Keys, pen, area));
         form.fields.clear();
-        draws(f, theme, |pen, area| form::view(&form, false, pen, area));
+        draws(f, theme, |pen, area| form::view(&form, Hand::Keys, pen, area));
     }
 }

@@ -374,3 +374,28 @@ fn where_the_tree_keeps_fewer_pieces_the_sheet_says_so() {
         "{spanish:?}"
     );
 }
+
+#[test]
+fn a_sheet_tells_why_the_shares_rest_on_fewer_trees() {
+    let all: fn(u32) -> Tree<'static> = even;
+    let some_bare: fn(u32) -> Tree<'static> = |n| {
+        if n % 4 == 0 {
+            Tree([0; 4], &[])
+        } else {
+            even(n)
+        }
+    };
+    let basis = |tree| {
+        let (season, pruner) = one_pruner(12, tree);
+        Tongue::english()
+            .basis(&only(&season, &pruner, 3))
+            .join(" ")
+    };
+    assert!(!basis(all).contains("rest on"), "{}", basis(all));
+    let said = basis(some_bare);
+    assert!(said.starts_with("Judged on 12 trees"), "{said}");
+    assert!(
+        said.contains("Shares by age rest on 9 trees: a bare tree has none"),
+        "{said}"
+    );
+}

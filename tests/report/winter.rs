@@ -334,7 +334,10 @@ fn a_new_winter_says_what_is_missing() {
     let progress = orchard.season().winter_progress(day(1));
     assert_eq!(progress.finish, Finish::TooFewDays { seen: 0 });
     let text = text::winter(&progress);
-    assert!(text.contains("no date yet: 0 of 3 days"), "{text}");
+    assert!(
+        text.contains("no date yet: it takes 3 days with work before today, and there are 0"),
+        "{text}"
+    );
     assert!(text.contains("nobody worked yet"), "{text}");
     let without_block = Orchard::new("").season().winter_progress(day(1));
     assert_eq!(without_block.finish, Finish::NoBlock);

@@ -137,7 +137,11 @@ pub fn cost(cost: &CostSoFar, currency: &Currency) -> String {
             format!("{text}, of it {guessed} for {days} without noted hours, at the usual length");
     }
     if cost.unpriced_days > 0 {
-        let days = super::plural(cost.unpriced_days, "pruner's day", "pruners' days");
+        let days = super::plural(
+            cost.unpriced_days,
+            "day worked by a pruner",
+            "days worked by a pruner",
+        );
         text = format!("{text}; {days}, without pay or hours entered, not in it");
     }
     text

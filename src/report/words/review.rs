@@ -100,7 +100,11 @@ pub fn labour(labour: &LabourReview) -> Vec<String> {
             "{:.1} hours noted, on {} of {}.",
             speed.minutes as f64 / 60.0,
             percent(speed.hours_known),
-            plural(speed.person_days, "pruner's day", "pruners' days")
+            plural(
+                speed.person_days,
+                "day worked by a pruner",
+                "days worked by a pruner"
+            )
         ));
         said.push(format!("Cost: {}.", cost(&labour.cost, &labour.currency)));
     }

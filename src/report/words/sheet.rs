@@ -108,6 +108,11 @@ impl Tongue {
         if sheet.mostly_by_eye {
             said.push(self.label("basis-by-eye").to_owned());
         }
+        let with_shares = standing.judgement.metric(Metric::One).n;
+        if with_shares < standing.trees {
+            let trees = self.trees(with_shares);
+            said.push(self.say("basis-shares", [("trees", trees.into())]));
+        }
         if standing.in_part > 0 {
             let trees = self.trees(standing.in_part);
             said.push(self.say("basis-in-part", [("trees", trees.into())]));

@@ -18,12 +18,22 @@ fn kind((kind, came): &(&'static str, TakenKind)) -> Option<String> {
     (!parts.is_empty()).then(|| format!("{kind}: {}", parts.join(", ")))
 }
 
+/// What is said where records came that change nothing: how another tablet settled what stood so here already.
+const AS_IT_STANDS: &str = "what came leaves all as it stands here";
+
 /// What came in, in lines: whose it is, then a line a kind of record.
 pub fn taken(of: &Taken) -> Vec<String> {
     let mut lines = vec![format!("from tablet {}", safe(&of.tablet))];
     lines.extend(of.kinds.iter().filter_map(kind));
-    if of.kinds.is_empty() {
-        lines.push("nothing new".to_owned());
+    if lines.len() == 1 {
+        lines.push(
+            if of.kinds.is_empty() {
+                "nothing new"
+            } else {
+                AS_IT_STANDS
+            }
+            .to_owned(),
+        );
     }
     if of.known > 0 {
         lines.push(format!("{} known already", of.known));
@@ -57,5 +67,15 @@ mod tests {
             ]
         );
         assert_eq!(taken(&Taken::default())[1], "nothing new");
+        let settled = Taken {
+            kinds: vec![("counts", TakenKind::default())],
+            known: 70,
+            tablet: "AB12".to_owned(),
+            ..Taken::default()
+        };
+        assert_eq!(
+            taken(&settled),
+            ["from tablet AB12", AS_IT_STANDS, "70 known already"]
+        );
     }
 }

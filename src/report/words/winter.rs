@@ -63,7 +63,11 @@ fn hours_known(speed: &Speed) -> String {
         "{:.1} noted, on {} of {}",
         speed.minutes as f64 / 60.0,
         percent(speed.hours_known),
-        plural(speed.person_days, "pruner's day", "pruners' days")
+        plural(
+            speed.person_days,
+            "day worked by a pruner",
+            "days worked by a pruner"
+        )
     )
 }
 

@@ -76,6 +76,8 @@ pub enum Hand {
     Keys,
     /// Touch, or a mouse.
     Touch,
+    /// Touch, and letters typed in a form: by a keyboard on the screen that comes and goes.
+    Typing,
 }
 
 /// What there is of other tablets.

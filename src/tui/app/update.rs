@@ -15,6 +15,11 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
     }
     match event {
         Event::Act(_) => model.hand = Hand::Touch,
+        Event::Key(_)
+            if model.hand != Hand::Keys && matches!(model.cover, Some(Cover::Form(..))) =>
+        {
+            model.hand = Hand::Typing;
+        }
         Event::Key(_) => model.hand = Hand::Keys,
         _ => {}
     }

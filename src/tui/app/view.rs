@@ -3,7 +3,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{Cover, Hand, Message, Model, Question, Tone, Working};
+use super::{Cover, Message, Model, Question, Tone, Working};
 use crate::tui::keymap::{footer, help, stack};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::tour::{self, Tour};
@@ -39,7 +39,7 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
     }
     let (body, foot) = split_foot(area, model.tour.is_some());
     match &model.cover {
-        Some(Cover::Form(form, _)) => form::view(form, model.hand == Hand::Touch, &mut pen, body),
+        Some(Cover::Form(form, _)) => form::view(form, model.hand, &mut pen, body),
         Some(Cover::Question(question)) => ask(&mut pen, body, question),
         Some(Cover::Working(working)) => work(&mut pen, body, working),
         Some(Cover::Pictures(pictures)) => screens::pictures::view(pictures, &mut pen, body),

@@ -70,6 +70,11 @@ impl Field {
         Self::new(key, label, Kind::Number)
     }
 
+    /// A whole number.
+    pub fn whole(key: &'static str, label: impl Into<String>) -> Self {
+        Self::number(key, label).written_with("0123456789")
+    }
+
     /// A calendar day.
     pub fn day(key: &'static str, label: impl Into<String>) -> Self {
         Self::new(key, label, Kind::Day)

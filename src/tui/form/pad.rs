@@ -15,20 +15,41 @@ const ENTRIES: usize = 12;
 const WIDEST: usize = 20;
 const DIGITS: &str = "0123456789";
 
+/// Lines that the buttons of one field take at most in a room: whichever field is in focus.
+pub(super) fn most_lines(form: &Form, room: Rect) -> u16 {
+    let lines = form.fields.iter().map(|field| lines(&buttons(field), room));
+    lines.max().unwrap_or(0)
+}
+
+/// Buttons side by side in a room.
+fn columns(buttons: &[(String, Action)], room: Rect) -> usize {
+    let widest = buttons.iter().map(|(label, _)| text::width(label)).max();
+    let each = MIN_WIDTH.max(widest.unwrap_or(0) as u16 + 2);
+    usize::from(room.width / each.min(room.width).max(1))
+}
+
+/// Lines that buttons take; none where there is no room for them.
+fn lines(buttons: &[(String, Action)], room: Rect) -> u16 {
+    if room.width < MIN_WIDTH {
+        return 0;
+    }
+    let height = buttons.len().div_ceil(columns(buttons, room).max(1)) as u16 * MIN_HEIGHT;
+    if room.height < height + FIELDS {
+        0
+    } else {
+        height
+    }
+}
+
 /// Draws the buttons of the field in focus at the foot of the room, where it leaves enough for the fields; gives the room
 /// that is left.
 pub(super) fn draw(form: &Form, pen: &mut Pen, room: Rect) -> Rect {
     let buttons = form.focused().map(buttons).unwrap_or_default();
-    let widest = buttons.iter().map(|(label, _)| text::width(label)).max();
-    let Some(widest) = widest.filter(|_| room.width >= MIN_WIDTH) else {
-        return room;
-    };
-    let each = MIN_WIDTH.max(widest as u16 + 2).min(room.width);
-    let columns = usize::from(room.width / each);
-    let height = buttons.len().div_ceil(columns) as u16 * MIN_HEIGHT;
-    if room.height < height + FIELDS {
+    let height = lines(&buttons, room);
+    if height == 0 {
         return room;
     }
+    let columns = columns(&buttons, room);
     let foot = below(room, room.height - height);
     pen.clear(foot);
     for (row, buttons) in (0..).zip(buttons.chunks(columns)) {
@@ -52,18 +73,26 @@ pub(super) fn draw(form: &Form, pen: &mut Pen, room: Rect) -> Rect {
 fn buttons(field: &Field) -> Vec<(String, Action)> {
     match &field.kind {
         Kind::Choice(entries) if (3..=ENTRIES).contains(&entries.len()) => {
-            let label = |entry: &String| text::cut(entry, WIDEST);
             let each = entries.iter().enumerate();
-            each.map(|(at, entry)| (label(entry), Action::Pick(at)))
+            each.map(|(at, entry)| (short(entry), Action::Pick(at)))
                 .collect()
         }
         // the crew is found by its numbers
         Kind::Choice(entries) if entries.len() > ENTRIES => keys(DIGITS),
         Kind::Choice(_) | Kind::Toggle => Vec::new(),
+        Kind::Number if !field.marks.is_empty() => keys(field.marks),
         Kind::Number => keys("0123456789."),
         Kind::Day => keys("0123456789-"),
         Kind::Text | Kind::Note => keys(field.marks),
     }
+}
+
+/// An entry on its button: where it is too long, the word before what explains it.
+fn short(entry: &str) -> String {
+    let word = |word: &&str| word.contains(char::is_alphabetic);
+    let head = entry.split(": ").next().filter(word);
+    let head = head.filter(|_| text::width(entry) > WIDEST);
+    text::cut(head.unwrap_or(entry), WIDEST)
 }
 
 fn keys(marks: &str) -> Vec<(String, Action)> {

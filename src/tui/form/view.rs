@@ -1,6 +1,7 @@
 //! How a form is drawn.
 
 use super::{Field, Form, Kind, pad};
+use crate::tui::app::Hand;
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::widgets::{Button, button_bar};
 use crate::tui::{Action, Pen, text};
@@ -13,7 +14,7 @@ const MAX_VALUE: u16 = 60;
 
 /// Draws a form and records its fields and buttons for touch. The field in focus, its hint and what
 /// is wrong with it are always in view. For a hand that touches, what is typed has its buttons where there is room.
-pub fn view(form: &Form, by_touch: bool, pen: &mut Pen, area: Rect) {
+pub fn view(form: &Form, hand: Hand, pen: &mut Pen, area: Rect) {
     let area = pen.clip(area);
     pen.clear(area);
     pen.text(line_of(area, 0), &form.title, pen.theme.title());
@@ -25,29 +26,49 @@ pub fn view(form: &Form, by_touch: bool, pen: &mut Pen, area: Rect) {
         let lines = pen.wrapped(room, problem, pen.theme.error());
         room = below(room, lines);
     }
-    if by_touch {
+    let steady = steady_lines(form, hand, room);
+    if hand == Hand::Touch {
         room = pad::draw(form, pen, room);
     }
     if let Some(summary) = &form.summary {
         room = draw_summary(pen, room, summary);
     }
-    fields(form, pen, room);
+    fields(form, pen, room, steady);
     draw_buttons(form, pen, buttons);
+}
+
+/// Lines that the fields have whichever of them is in focus, and while a hand that touches types in between: what
+/// lies between the fields is measured by them, so that no field moves away under the finger.
+fn steady_lines(form: &Form, hand: Hand, room: Rect) -> u16 {
+    let pads = match hand {
+        Hand::Keys => 0,
+        Hand::Touch | Hand::Typing => pad::most_lines(form, room),
+    };
+    let room = Rect {
+        height: room.height - pads,
+        ..room
+    };
+    let summary = form.summary.as_ref();
+    room.height - summary.map_or(0, |summary| summary_lines(room, summary))
 }
 
 /// Lines kept for what follows from the values, and the most of them where there is room.
 const SUMMARY: u16 = 2;
 const LONG_SUMMARY: u16 = 4;
 
-/// Draws what follows from the values at the foot of the room; gives the room that is left. It is kept
-/// while something is wrong and nothing follows, so that the fields stay in place.
-fn draw_summary(pen: &mut Pen, room: Rect, summary: &str) -> Rect {
+fn summary_lines(room: Rect, summary: &str) -> u16 {
     let all = text::wrap(summary, usize::from(room.width)).len();
     let long = (SUMMARY + 1..=LONG_SUMMARY)
         .rev()
         .find(|lines| usize::from(*lines) <= all);
     let fits = |lines: &u16| room.height > 4 * lines;
-    let lines = (long.into_iter().chain([SUMMARY])).find(fits).unwrap_or(0);
+    (long.into_iter().chain([SUMMARY])).find(fits).unwrap_or(0)
+}
+
+/// Draws what follows from the values at the foot of the room; gives the room that is left. It is kept
+/// while something is wrong and nothing follows, so that the fields stay in place.
+fn draw_summary(pen: &mut Pen, room: Rect, summary: &str) -> Rect {
+    let lines = summary_lines(room, summary);
     let foot = below(room, room.height - lines);
     pen.wrapped(foot, summary, pen.theme.text());
     Rect {
@@ -107,7 +128,7 @@ fn label_width(form: &Form, area: Rect) -> u16 {
     (longest.unwrap_or(0) as u16 + 2).min(area.width / 2)
 }
 
-fn fields(form: &Form, pen: &mut Pen, area: Rect) {
+fn fields(form: &Form, pen: &mut Pen, area: Rect, steady: u16) {
     if area.is_empty() || form.fields.is_empty() {
         return;
     }
@@ -115,15 +136,16 @@ fn fields(form: &Form, pen: &mut Pen, area: Rect) {
     let notes: Vec<_> = (0..form.fields.len())
         .map(|place| remarks(form, place, area.width - label))
         .collect();
-    let heights: Vec<u16> = notes.iter().map(|n| 1 + n.len() as u16).collect();
-    let (first, gap) = scroll(&heights, form.focus(), area.height);
+    let needed: Vec<u16> = notes.iter().map(|n| 1 + n.len() as u16).collect();
+    let heights = spaced(&needed, steady, area.height);
+    let first = scroll(&heights, form.focus(), area.height);
     let mut rest = area;
     for place in first..form.fields.len() {
         if rest.is_empty() {
             break;
         }
         let mut own = rest;
-        own.height = (heights[place] + gap).min(rest.height);
+        own.height = heights[place].min(rest.height);
         pen.touch_row(own, Action::Field(place));
         draw_field(form, place, pen, own, label);
         for (y, (line, wrong)) in (1..).zip(&notes[place]) {
@@ -138,13 +160,27 @@ fn fields(form: &Form, pen: &mut Pen, area: Rect) {
     }
 }
 
-/// The first field to draw so that the one in focus is wholly in view, and the blank lines between.
-fn scroll(heights: &[u16], focus: usize, room: u16) -> (usize, u16) {
-    let all: u32 = heights.iter().map(|h| u32::from(*h)).sum();
-    for gap in [2u16, 1] {
-        if all + u32::from(gap) * heights.len() as u32 <= u32::from(room) {
-            return (0, gap);
+/// Lines that are free for a hint or a complaint that is longer than what lies between two fields.
+const SLACK: u32 = 1;
+
+/// The lines of each field with what lies below it. Hints and complaints stand in what lies between the fields, so
+/// that these stay in place as the focus moves and as a value goes wrong and right.
+fn spaced(needed: &[u16], steady: u16, room: u16) -> Vec<u16> {
+    let count = needed.len() as u32;
+    for own in [3u16, 2] {
+        let heights: Vec<u16> = needed.iter().map(|lines| own.max(*lines)).collect();
+        let all: u32 = heights.iter().map(|lines| u32::from(*lines)).sum();
+        if u32::from(own) * count + SLACK <= u32::from(steady) && all <= u32::from(room) {
+            return heights;
         }
+    }
+    needed.to_vec()
+}
+
+/// The first field to draw so that the one in focus is wholly in view.
+fn scroll(heights: &[u16], focus: usize, room: u16) -> usize {
+    if heights.iter().map(|h| u32::from(*h)).sum::<u32>() <= u32::from(room) {
+        return 0;
     }
     let mut first = focus;
     let mut used = u32::from(heights[focus]);
@@ -157,7 +193,7 @@ fn scroll(heights: &[u16], focus: usize, room: u16) -> (usize, u16) {
         first -= 1;
         used += u32::from(heights[first]);
     }
-    (first, 0)
+    first
 }
 
 fn draw_field(form: &Form, place: usize, pen: &mut Pen, area: Rect, label: u16) {
@@ -184,18 +220,22 @@ fn draw_field(form: &Form, place: usize, pen: &mut Pen, area: Rect, label: u16) 
     if field.is_typed() {
         typed(field, pen, value, style, focused);
     } else {
-        pen.text(value, &chosen(field), style);
+        pen.text(value, &chosen(field, value.width), style);
     }
 }
 
-/// A choice in words: the entry, and its place among the others.
-fn chosen(field: &Field) -> String {
+/// A choice in words: the entry, and its place among the others, which is told however long the entry is.
+fn chosen(field: &Field, columns: u16) -> String {
     let of = field.entries();
     match field.kind {
         Kind::Toggle if field.is_on() => "[x] yes".to_owned(),
         Kind::Toggle => "[ ] no".to_owned(),
         _ if of == 0 => "(nothing to choose from)".to_owned(),
-        _ => format!("◂ {} ▸  {} of {of}", field.value(), field.choice() + 1),
+        _ => {
+            let place = format!(" ▸  {} of {of}", field.choice() + 1);
+            let room = usize::from(columns).saturating_sub(2 + text::width(&place));
+            format!("◂ {}{place}", text::cut(field.value(), room))
+        }
     }
 }
 

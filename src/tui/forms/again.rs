@@ -17,7 +17,7 @@ pub fn form(model: &Model) -> Result<Form, String> {
     let last = counted.iter().map(|count| count.head.at.day).max();
     let last = last.ok_or("no tree is counted yet, so there is none to count again")?;
     let fields = vec![
-        Field::number("trees", "Trees").with(TREES).hint(
+        Field::whole("trees", "Trees").with(TREES).hint(
             "drawn at random out of those counted; of fewer than 5 in all nothing can be said",
         ),
         Field::day("since", "Counted since")

@@ -36,7 +36,7 @@ fn fields(known: Option<&Block>) -> Vec<Field> {
         Field::text("rootstock", "Rootstock")
             .with(text(|b| b.rootstock.clone(), ""))
             .hint("may stay empty"),
-        Field::number("planted", "Planted")
+        Field::whole("planted", "Planted")
             .with(text(
                 |b| b.planted.map_or_else(String::new, |year| year.to_string()),
                 "",
@@ -48,7 +48,7 @@ fn fields(known: Option<&Block>) -> Vec<Field> {
         Field::number("tree_spacing_m", "Between trees, m")
             .with(text(|b| b.tree_spacing_m.to_string(), ""))
             .hint("along the row, such as 1.5"),
-        Field::number("stems", "Stems a tree")
+        Field::whole("stems", "Stems a tree")
             .with(text(|b| b.stems.to_string(), "1"))
             .hint("leaders that each tree has"),
         Field::choice_of(

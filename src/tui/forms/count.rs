@@ -11,10 +11,10 @@ pub fn form(model: &Model, count: CountId) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let head = &season.count(count).ok_or("this count is gone")?.head;
     let mut fields = vec![
-        Field::number("row", "Row")
+        Field::whole("row", "Row")
             .with(head.row.to_string())
-            .hint("the row's number"),
-        Field::number("tree", "Tree")
+            .hint("the row's number; pieces are mended under Count (Enter)"),
+        Field::whole("tree", "Tree")
             .with(head.tree.to_string())
             .hint("the tree's place in the row"),
     ];

@@ -26,7 +26,7 @@ pub fn form(model: &Model) -> Result<Form, String> {
     let since = season.last_day_to_draw(until).ok_or(ALL_DRAWN)?;
     let trees = season.trees_to_draw(since, until).min(TREES);
     let fields = vec![
-        Field::number("trees", "Trees")
+        Field::whole("trees", "Trees")
             .with(trees.to_string())
             .hint("how many to walk to; at least two of each pruner, if they are enough for that"),
         Field::day("since", "Work since")

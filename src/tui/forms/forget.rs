@@ -16,7 +16,7 @@ pub fn form(model: &Model, pruner: PrunerId) -> Result<Form, String> {
         ));
     }
     let fields = vec![
-        Field::number("number", "Number again").hint("whose name it is: type the number"),
+        Field::whole("number", "Number again").hint("whose name it is: type the number"),
         Field::toggle("sure", "For good", false)
             .hint("yes: it cannot be undone; what was counted stays under the number"),
         Field::toggle("backups", "Old backups too", false)

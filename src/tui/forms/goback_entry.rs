@@ -30,7 +30,7 @@ pub fn form(model: &Model, entry: Option<GoBackId>) -> Result<Form, String> {
     let mut fields = vec![
         crew_field(&pruners, who),
         block_field(model, known.map(|entry| entry.block)),
-        Field::number("row", "Row")
+        Field::whole("row", "Row")
             .with(known.map_or_else(String::new, |entry| entry.row.to_string()))
             .hint("the row's number"),
         Field::day("day", "Sent back on")

@@ -15,7 +15,7 @@ pub fn form(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
     let number = known.map_or_else(|| next_number(model), |pruner| pruner.number);
     let text = |of: fn(&Pruner) -> String| known.map_or_else(String::new, of);
     let mut fields = vec![
-        Field::number("number", "Number")
+        Field::whole("number", "Number")
             .with(number.to_string())
             .hint(number_hint(model, known)),
         Field::text("name", "Name")

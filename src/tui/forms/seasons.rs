@@ -22,7 +22,7 @@ fn book(model: &Model, id: BlockId) -> BlockBook {
 /// A field for the year of a new entry; none for one that is changed.
 fn season_field(season: Option<i32>, likely: i32) -> Option<Field> {
     season.is_none().then(|| {
-        Field::number("season", "Season")
+        Field::whole("season", "Season")
             .with(likely.to_string())
             .hint("the year of the harvest")
     })

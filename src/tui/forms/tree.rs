@@ -26,10 +26,10 @@ pub fn other(model: &Model) -> Result<Form, String> {
     let row = near.map_or_else(String::new, |place| place.row.to_string());
     let mut fields = vec![
         block_field(model, near.map(|place| place.block)),
-        Field::number("row", "Row")
+        Field::whole("row", "Row")
             .with(row)
             .hint("the row's number"),
-        Field::number("tree", "Tree").hint("the tree's place in the row"),
+        Field::whole("tree", "Tree").hint("the tree's place in the row"),
     ];
     fields.extend(detail_fields(
         model,
@@ -81,7 +81,7 @@ pub(super) fn detail_fields(model: &Model, head: Option<&CountHead>, part: Part)
                 .unwrap_or(0),
         )
         .hint("before pruning: what the tree offers; after: what was left"),
-        Field::number("part", "Stems counted")
+        Field::whole("part", "Stems counted")
             .with(part)
             .hint("empty: the whole tree"),
         Field::note("note", "Note").with(head.map_or("", |head| head.note.as_str())),

@@ -31,10 +31,10 @@ pub fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
             .written_with("0123456789-,")
             .with(number(known.map(|w| w.row)))
             .hint("a row, or several such as 1-3, 5"),
-        Field::number("first", "First tree")
+        Field::whole("first", "First tree")
             .with(number(known.map(|w| w.first)))
             .hint("empty: from the start of the row"),
-        Field::number("last", "Last tree")
+        Field::whole("last", "Last tree")
             .with(number(known.map(|w| w.last)))
             .hint("empty: to the end of the row"),
         Field::day("day", "Day")

@@ -80,7 +80,10 @@ fn settle(model: &mut Model, block: BlockId) {
         .iter()
         .filter(|line: &&GoBackLine| line.outcome.is_none());
     match (open_ones.next(), open_ones.next()) {
-        (None, _) => model.note("no row of this block is sent back and open"),
+        (None, _) => {
+            model
+                .note("no row of this block is sent back and open: Go-back (7) on Count sends one");
+        }
         (Some(only), None) => forms::open(model, Job::Settle(only.id)),
         (Some(_), Some(_)) => {
             let known = model.blocks.open.take().map(|opened| opened.at);

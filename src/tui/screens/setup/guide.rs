@@ -2,6 +2,7 @@
 
 use super::Section;
 use crate::tui::app::Model;
+use crate::tui::{Action, Screen};
 
 /// One step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -10,32 +11,44 @@ pub(super) struct Step {
     pub words: &'static str,
     /// It is done.
     pub done: bool,
+    /// Where a touch on it leads.
+    pub leads: Action,
 }
 
 /// The steps from an empty file to the first counted tree.
 pub(super) fn steps(model: &Model) -> [Step; 6] {
     let season = model.season.as_ref();
-    let step = |words, done| Step { words, done };
+    let step = |words, leads, done| Step { words, done, leads };
+    let section = |of: Section| Action::Section(of.place());
     [
         step(
             "a winter: Winters, New (n)",
+            section(Section::Winters),
             !model.house.winters.is_empty(),
         ),
         step(
             "the blocks: Blocks, New (n)",
+            section(Section::Blocks),
             !model.house.blocks.is_empty(),
         ),
-        step("the crew: Crew, New (n)", !model.house.pruners.is_empty()),
+        step(
+            "the crew: Crew, New (n)",
+            section(Section::Crew),
+            !model.house.pruners.is_empty(),
+        ),
         step(
             "log work: Today, Log work (w)",
+            Action::Go(Screen::Today),
             season.is_some_and(|season| !season.work.is_empty()),
         ),
         step(
             "draw trees: Today, Draw (d)",
+            Action::Go(Screen::Today),
             season.is_some_and(|season| !season.draws.is_empty()),
         ),
         step(
             "count them: Count (F3)",
+            Action::Go(Screen::Count),
             season.is_some_and(|season| !season.counts().is_empty()),
         ),
     ]

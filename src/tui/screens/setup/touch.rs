@@ -2,9 +2,10 @@
 
 use super::Section;
 use super::tests::look;
-use crate::tui::app::{Effect, Event, Hand, House, update};
+use crate::store::bundle::Conflict;
+use crate::tui::app::{Effect, Event, Hand, House, Tablets, update};
 use crate::tui::keymap::{bindings, stack};
-use crate::tui::trial::{moment, orchard};
+use crate::tui::trial::{model, moment, orchard};
 use crate::tui::{Action, Layer, Screen};
 
 /// What an event does: the effects, and all that the screens know after it.
@@ -71,4 +72,62 @@ fn lines_and_sections_are_touched() {
     }
     update(&mut model, Event::Act(Action::Section(99)), moment());
     assert_eq!(model.setup.section(), Section::Settings);
+}
+
+#[test]
+fn a_first_step_that_is_touched_leads_there() {
+    let mut empty = model();
+    empty.screen = Screen::SetUp;
+    let rows: Vec<_> = look(&empty).rows().map(|(_, action)| action).collect();
+    let led = |action: Action| {
+        let mut model = model();
+        model.screen = Screen::SetUp;
+        update(&mut model, Event::Act(action), moment());
+        (model.screen, model.setup.section())
+    };
+    let led: Vec<_> = rows.into_iter().map(led).collect();
+    let (setup, winters) = (Screen::SetUp, Section::Winters);
+    let steps = [
+        (setup, winters),
+        (setup, Section::Blocks),
+        (setup, Section::Crew),
+        (Screen::Today, winters),
+        (Screen::Today, winters),
+        (Screen::Count, winters),
+    ];
+    assert_eq!(led, steps);
+}
+
+#[test]
+fn the_list_stands_at_what_came_to_be_settled_and_else_where_it_stood() {
+    let mut model = orchard();
+    model.screen = Screen::SetUp;
+    model.setup.show(Section::Settings);
+    let lines = super::lines::lines(&model);
+    model.setup.select(lines.len() - 1);
+    let before = super::lines::selected(&model);
+    let conflict = Conflict {
+        what: "count River, row 2, tree 20".to_owned(),
+        kind: "count".to_owned(),
+        key: "1".to_owned(),
+        sayings: Vec::new(),
+    };
+    let settled = model.tablets.clone();
+    let tablets = Tablets {
+        conflicts: vec![conflict],
+        ..settled.clone()
+    };
+    let read = |model: &mut Model, tablets| {
+        update(model, Event::Tablets(Box::new(tablets)), moment());
+    };
+    read(&mut model, tablets.clone());
+    let now = super::lines::lines(&model);
+    assert_eq!(now.len(), lines.len() + 1);
+    assert_eq!(super::lines::selected(&model), now.first().copied());
+    // nothing new waits: the list stays where it was put, also when a line above goes
+    model.setup.select(now.len() - 1);
+    read(&mut model, tablets);
+    assert_eq!(super::lines::selected(&model), before);
+    read(&mut model, settled);
+    assert_eq!(super::lines::selected(&model), before);
 }

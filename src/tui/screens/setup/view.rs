@@ -113,6 +113,7 @@ fn steps(model: &Model, pen: &mut Pen, area: Rect) {
             (false, false) => (" [ ]", pen.theme.text()),
         };
         pen.text(cell, &format!("{mark} {} {}", place + 1, step.words), style);
+        pen.touch_row(cell, step.leads);
     }
 }
 

@@ -10,8 +10,8 @@ use crate::tui::screens::parts::tone;
 use crate::tui::text::{Align, percent};
 use crate::tui::widgets::{IntervalBar, badge, interval_bar, mix_bar};
 
-const LEGEND: &str = "left: what the average tree has after pruning, # four years and more; rule: what it should have. \
-    ● left; ├──┤ the true share lies in here; ░ accepted by the rule; ┼ wanted";
+const LEGEND: &str = "left: what the average tree has after pruning, # four years and more; rule: what it should have; \
+    buds: units that keep it. ● left; ├──┤ the true share lies in here; ░ accepted by the rule; ┼ wanted";
 
 /// Draws the part.
 pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {
