@@ -115,7 +115,7 @@ impl Field {
     #[must_use]
     pub fn with(mut self, value: impl AsRef<str>) -> Self {
         self.set_value(value.as_ref());
-        self.began = self.value().to_owned();
+        self.began = String::from(self.value());
         self
     }
 
