@@ -21,12 +21,16 @@ fn start() -> Start {
     }
 }
 
+/// Ages of the pieces, in turn: a third of them is two-year wood.
+const AGES: [usize; 6] = [0, 1, 3, 2, 1, 0];
+
 /// 30 pieces and 10 units in a mixed order.
 fn script() -> Vec<Tap> {
     let unit = |size: usize, buds: u8| Tap::Unit(Size::ALL[size], Buds::new(buds).unwrap());
     let mut taps = Vec::new();
     for i in 0..30 {
-        taps.push(Tap::Piece(Age::ALL[(i * 7 + i / 4) % 4]));
+        taps.push(Tap::Piece(Age::ALL[AGES[i % AGES.len()]]));
+        // each unit is one of the two-year pieces
         if i % 3 == 2 {
             taps.push(unit(i / 3 % 3, (i % 8) as u8));
         }

@@ -235,7 +235,10 @@ fn a_caution_where_the_counter_is_much_of_the_spread() {
         .collect();
     assert_eq!(metrics, [Metric::One, Metric::Two, Metric::Three]);
     let said = words::counting(&repeats.cautions);
-    assert!(said.contains("one-year wood 100 % ("), "{said}");
+    assert!(
+        said.contains(": 100 % (") && said.contains(" of it for one-year wood,"),
+        "{said}"
+    );
     let sheet = season.day_sheets(day(3)).remove(0);
     assert!(
         sheet.counting.is_empty(),

@@ -335,7 +335,7 @@ fn a_new_winter_says_what_is_missing() {
     assert_eq!(progress.finish, Finish::TooFewDays { seen: 0 });
     let text = text::winter(&progress);
     assert!(
-        text.contains("no date yet: it takes 3 days with work before today, and there are 0"),
+        text.contains("no date yet: 0 of the 3 past days of work that it takes"),
         "{text}"
     );
     assert!(text.contains("nobody worked yet"), "{text}");

@@ -178,7 +178,10 @@ fn units_that_were_not_tapped_as_pieces_are_asked_about_before_the_tree_is_close
     desk.take(Event::Act(Action::CloseTree));
     assert!(matches!(desk.model.cover, Some(Cover::Question(_))));
     let said = letters(&drawn(&desk, SIZE).0);
-    assert!(said.contains("3 units but 1 two-year piece"), "{said}");
+    assert!(
+        said.contains("3 units and 1 two-year piece were tapped"),
+        "{said}"
+    );
     // no leaves it open, to take a unit off
     desk.take(Event::Key(Key::Esc));
     assert_eq!(desk.model.count.tally().unwrap().pieces(), 2);

@@ -21,7 +21,7 @@ pub fn folders(file: &Path) -> Vec<PathBuf> {
     }
     let home = std::env::var_os("HOME").map(PathBuf::from);
     folders.extend(home.iter().map(|home| home.join("Downloads")));
-    folders.push(PathBuf::from("."));
+    folders.extend(std::env::current_dir());
     folders.extend(file.parent().map(Path::to_owned));
     folders.extend(home);
     folders.retain(|folder| folder.is_dir());

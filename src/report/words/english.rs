@@ -32,7 +32,7 @@ pub fn band(band: Band) -> String {
     Tongue::english().band(band)
 }
 
-/// An interval of shares: `10-22 %`; `open` where nothing is known.
+/// An interval of shares: `10-22 %`; `not yet` where nothing is known.
 pub fn interval(interval: Interval) -> String {
     Tongue::english().interval(interval)
 }

@@ -140,7 +140,7 @@ impl Tongue {
         }
     }
 
-    /// An interval of shares: `10-22 %`; `open` where nothing is known.
+    /// An interval of shares: `10-22 %`; `not yet` where nothing is known.
     pub fn interval(&self, interval: Interval) -> String {
         if interval.width() >= 1.0 {
             return self.label("interval-open").to_owned();

@@ -126,7 +126,7 @@ pub fn counting(cautions: &[CountingCaution]) -> String {
     let part = |caution: &CountingCaution| {
         let Ranged { value, lo, hi } = caution.counter_share;
         let (of, value) = (metric(caution.metric), percent(value));
-        format!("{of} {value} ({:.0}-{})", lo * 100.0, percent(hi))
+        format!("{value} ({:.0}-{}) of it for {of}", lo * 100.0, percent(hi))
     };
     let Some(first) = cautions.first() else {
         return String::new();

@@ -121,7 +121,9 @@ impl Tongue {
             let parts: Vec<_> = (sheet.counting.iter())
                 .map(|caution| {
                     let share = self.percent(caution.counter_share.value);
-                    format!("{} {share}", self.metric(caution.metric))
+                    let of = self.metric(caution.metric);
+                    let words = [("share", share.into()), ("of", of.into())];
+                    self.say("basis-counting-part", words)
                 })
                 .collect();
             let words = [

@@ -38,6 +38,8 @@ pub struct Form {
     pub problem: Option<String>,
     /// What follows from the values, shown below the fields; `None` in forms that have no such line.
     pub summary: Option<String>,
+    /// The word of the button that does it.
+    pub save: &'static str,
     /// Another one may follow at once: the word of its button.
     pub next: Option<&'static str>,
     focus: usize,
@@ -61,6 +63,7 @@ impl Form {
             fields,
             problem: None,
             summary: None,
+            save: "Save",
             next: None,
             focus: 0,
             search: String::new(),
@@ -91,6 +94,13 @@ impl Form {
     #[must_use]
     pub fn with_summary(mut self) -> Self {
         self.summary = Some(String::new());
+        self
+    }
+
+    /// With a button that says what it does, where that is not to save.
+    #[must_use]
+    pub fn that(mut self, does: &'static str) -> Self {
+        self.save = does;
         self
     }
 

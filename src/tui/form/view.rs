@@ -81,7 +81,7 @@ fn draw_buttons(form: &Form, pen: &mut Pen, area: Rect) {
     let make = |label, action, key| Button::new(label, action).key(key);
     let focused = form.focused();
     let chooses = focused.is_some_and(|field| !field.is_typed());
-    let mut bar = vec![make("Save", Action::Save, "Ctrl-S")];
+    let mut bar = vec![make(form.save, Action::Save, "Ctrl-S")];
     if let Some(label) = form.next {
         bar.push(make(label, Action::SaveNext, "Ctrl-N"));
     }

@@ -36,7 +36,11 @@ pub fn form(model: &Model) -> Result<Form, String> {
             .with(until.to_string())
             .hint("its last day"),
     ];
-    Ok(Form::new("Draw trees at random out of what was pruned", fields).with_summary())
+    Ok(
+        Form::new("Draw trees at random out of what was pruned", fields)
+            .with_summary()
+            .that("Draw"),
+    )
 }
 
 /// Out of how many trees a draw is, and of how many pruners.

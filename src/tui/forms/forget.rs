@@ -22,7 +22,11 @@ pub fn form(model: &Model, pruner: PrunerId) -> Result<Form, String> {
         Field::toggle("backups", "Old backups too", false)
             .hint("yes: a fresh backup is made, and those that hold the name are removed"),
     ];
-    Ok(Form::new(format!("Take the name of Nr {number} away"), fields).with_summary())
+    Ok(
+        Form::new(format!("Take the name of Nr {number} away"), fields)
+            .with_summary()
+            .that("Forget"),
+    )
 }
 
 /// Reads the form.

@@ -32,7 +32,9 @@ pub fn form(model: &Model) -> Result<Form, String> {
             .with(folder(model))
             .hint("made if it is not there; files of the same names are replaced"),
     ];
-    Ok(Form::new("Write papers of today to files", fields).with_summary())
+    Ok(Form::new("Write papers of today to files", fields)
+        .with_summary()
+        .that("Write"))
 }
 
 fn with<const N: usize>(names: [String; N], every: &str) -> Vec<String> {

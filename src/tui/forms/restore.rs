@@ -48,7 +48,9 @@ pub fn form(model: &Model) -> Result<Form, String> {
     }
     let field = Field::choice_of("backup", "Backup", names)
         .hint("left and right; save asks first, then the whole file is what it was then");
-    Ok(Form::new("Put a backup back", vec![field]).with_summary())
+    Ok(Form::new("Put a backup back", vec![field])
+        .with_summary()
+        .that("Put back"))
 }
 
 /// Reads the form.

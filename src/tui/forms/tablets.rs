@@ -88,11 +88,7 @@ const TYPED: &str = "another, typed below";
 
 /// A choice among places at hand.
 fn places(key: &'static str, label: &str, all: &[PathBuf]) -> Field {
-    let named = |path: &PathBuf| match path.to_str() {
-        Some(".") => "the folder that the program was started from".to_owned(),
-        _ => path.display().to_string(),
-    };
-    let names = all.iter().map(named);
+    let names = all.iter().map(|path| path.display().to_string());
     Field::choice_of(key, label, names.chain([TYPED.to_owned()]).collect())
 }
 
@@ -116,7 +112,7 @@ pub fn out(model: &Model) -> Form {
                 .hint("yes only for tablets of the same house: here numbers only are shown"),
         );
     }
-    Form::new("Write a bundle for the other tablets", fields)
+    Form::new("Write a bundle for the other tablets", fields).that("Write")
 }
 
 /// Reads it.
@@ -146,7 +142,7 @@ pub fn into(model: &Model) -> Form {
         Field::text("other", "Other place")
             .hint("a bundle that is not in the choice above, or a folder: every bundle in it"),
     ];
-    let mut form = Form::new("Take in bundles of other tablets", fields);
+    let mut form = Form::new("Take in bundles of other tablets", fields).that("Take in");
     if model.tablets.found.is_empty() {
         form.set_focus(1);
     }

@@ -204,7 +204,7 @@ fn each_footer_fits_80_columns() {
     let count = footer(stack(Screen::Count, Layer::Base), 80);
     assert_eq!(
         count,
-        "Bksp undo  Enter close  5 tree  6 other  7 send back  0 skip  Esc leave  F1 help"
+        "Bksp undo  Enter close  5 tree  6 other  7 go-back  0 skip  Esc leave  F1 help"
     );
 }
 

@@ -100,8 +100,15 @@ pub(super) fn forget(
     }
     Ok(match holding_name(store, pruner)?.len() {
         0 => told + "; no backup holds it",
-        1 => told + "; one backup or copy holds it still",
-        held => format!("{told}; {held} backups and copies hold it still"),
+        held => {
+            let (holding, hold) = if held == 1 {
+                ("one backup or copy".to_owned(), "holds")
+            } else {
+                (format!("{held} backups and copies"), "hold")
+            };
+            let how = "`thirdwood forget-name` removes them";
+            format!("{told}; {holding} {hold} it still: {how}")
+        }
     })
 }
 

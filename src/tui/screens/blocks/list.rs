@@ -79,7 +79,7 @@ fn columns(wide: bool) -> Vec<Column<'static>> {
     columns.push(if wide {
         Column::right("Not looked at", Fixed(13))
     } else {
-        Column::right("Missed", Fixed(6))
+        Column::right("Not seen", Fixed(8))
     });
     columns
 }

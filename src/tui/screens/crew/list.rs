@@ -91,7 +91,7 @@ fn columns(wide: bool) -> Vec<Column<'static>> {
         Column::right("Buds", Fixed(4)),
         Column::new("Verdict", Fixed(15)),
         Column::new("Rests on", Fixed(10)),
-        Column::new("More", Fixed(9)),
+        Column::new("To count", Fixed(9)),
     ]);
     columns
 }
@@ -130,7 +130,7 @@ fn more(line: &StandingLine) -> String {
         _ if line.trees == 0 => String::new(),
         More::About(trees) => format!("about {trees}"),
         More::TooClose => "too close".to_owned(),
-        More::Unknown => "too few".to_owned(),
+        More::Unknown => "not known".to_owned(),
         More::NotLookedAt => "part seen".to_owned(),
     }
 }

@@ -43,7 +43,7 @@ fn list(model: &Model, pen: &mut Pen, area: Rect) {
         Column::right("Fruit", Width::Fixed(5)),
         Column::right("Units", Width::Fixed(5)),
         Column::right("Counted", Width::Fixed(7)),
-        Column::right("Units", Width::Fixed(5)),
+        Column::right("Left", Width::Fixed(5)),
         Column::right("t/ha", Width::Fixed(5)),
         Column::right("likely", Width::Fixed(11)),
     ];

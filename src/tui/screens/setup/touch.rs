@@ -3,7 +3,7 @@
 use super::Section;
 use super::tests::look;
 use crate::store::bundle::Conflict;
-use crate::tui::app::{Effect, Event, Hand, House, Tablets, update};
+use crate::tui::app::{Effect, Event, Hand, House, Model, Tablets, update};
 use crate::tui::keymap::{bindings, stack};
 use crate::tui::trial::{model, moment, orchard};
 use crate::tui::{Action, Layer, Screen};
