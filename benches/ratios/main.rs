@@ -1,6 +1,6 @@
 //! What the program costs, each figure as a ratio to a reference run in the same session.
 //!
-//!     cargo bench --bench ratios                     everything: some minutes, and 3 GB of disk for a while
+//!     cargo bench --bench ratios                     everything: a quarter of an hour, and 3 GB of disk for a while
 //!     cargo bench --bench ratios -- taps verdicts    these parts alone
 //!
 //! Each part prints what it measured; at the end stands one table of all ratios, with what is aimed at, and one of the
