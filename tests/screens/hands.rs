@@ -107,8 +107,10 @@ fn the_first_hour_needs_no_keyboard() {
     // work, a draw, a count
     touch(&mut desk, Action::Go(Screen::Today));
     touch(&mut desk, Action::LogWork);
-    touch(&mut desk, Action::Choose(1));
-    touch(&mut desk, Action::Choose(1));
+    // two on the crew: a button each
+    touch(&mut desk, Action::Pick(1));
+    assert!(form(&desk).value("pruner").starts_with("Nr 2"));
+    touch(&mut desk, Action::Pick(0));
     tap_in(&mut desk, "row", "1-2,4");
     tap_in(&mut desk, "hours", "7:30");
     touch(&mut desk, Action::Erase);

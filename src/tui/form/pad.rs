@@ -72,7 +72,7 @@ pub(super) fn draw(form: &Form, pen: &mut Pen, room: Rect) -> Rect {
 
 fn buttons(field: &Field) -> Vec<(String, Action)> {
     match &field.kind {
-        Kind::Choice(entries) if (3..=ENTRIES).contains(&entries.len()) => {
+        Kind::Choice(entries) if (2..=ENTRIES).contains(&entries.len()) => {
             let each = entries.iter().enumerate();
             each.map(|(at, entry)| (short(entry), Action::Pick(at)))
                 .collect()
