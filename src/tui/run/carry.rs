@@ -129,10 +129,18 @@ impl Desk<'_> {
                     work.stop();
                 }
             }
-            other => {
-                write(store, other)?;
-                self.reload()?;
-            }
+            other => self.change(other)?,
+        }
+        Ok(())
+    }
+
+    /// What changes the orchard: all figures follow from it.
+    fn change(&mut self, effect: Effect) -> Result<(), StoreError> {
+        let removes = matches!(effect, Effect::Remove(_));
+        write(self.store, effect)?;
+        self.reload()?;
+        if removes {
+            self.model.note("removed; the figures follow");
         }
         Ok(())
     }

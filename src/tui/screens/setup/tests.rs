@@ -206,6 +206,7 @@ fn entries_are_changed_and_removed() {
     hand.go(Section::Work);
     hand.keys(&[Key::Char('x'), Key::Enter]);
     assert!(hand.desk.model.season.as_ref().unwrap().work.is_empty());
+    assert_eq!(hand.message(), "removed; the figures follow");
     hand.go(Section::GoBacks);
     hand.keys(&[Key::Char('x'), Key::Enter]);
     assert!(hand.desk.model.season.as_ref().unwrap().go_backs.is_empty());
