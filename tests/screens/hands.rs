@@ -1,16 +1,15 @@
 //! All of the first hour by touch alone: a key is pressed only for a name.
 
-use thirdwood::orchard::{Age, Buds, Size, Tap};
 use thirdwood::tui::app::{Cover, Event, Job};
 use thirdwood::tui::run::Desk;
 use thirdwood::tui::{Action, Form, Key, Screen};
 
 use crate::{demo, desk, drawn, empty, letters};
 
-const SIZE: (u16, u16) = (100, 30);
+pub const SIZE: (u16, u16) = (100, 30);
 
 /// Touches what asks for this; it must be on the screen, with nothing over it.
-fn touch(desk: &mut Desk<'_>, action: Action) {
+pub fn touch(desk: &mut Desk<'_>, action: Action) {
     let size = desk.model.size;
     let (buf, hits) = drawn(desk, size);
     let all = hits.targets().chain(hits.rows());
@@ -27,7 +26,7 @@ fn touch(desk: &mut Desk<'_>, action: Action) {
     desk.take(Event::Act(action));
 }
 
-fn form<'d>(desk: &'d Desk<'_>) -> &'d Form {
+pub fn form<'d>(desk: &'d Desk<'_>) -> &'d Form {
     match &desk.model.cover {
         Some(Cover::Form(form, _)) => form,
         other => panic!("no form but {other:?}: {:?}", desk.model.message),
@@ -60,7 +59,7 @@ fn name(desk: &mut Desk<'_>, text: &str) {
     }
 }
 
-fn saved(desk: &Desk<'_>) {
+pub fn saved(desk: &Desk<'_>) {
     assert!(desk.model.cover.is_none(), "{:?}", desk.model.cover);
 }
 
@@ -234,136 +233,12 @@ fn a_form_is_filled_in_above_a_keyboard_on_the_screen() {
     );
 }
 
-#[test]
-fn a_draw_proposes_no_more_than_there_is() {
-    let store = demo();
-    let mut desk = desk(&store, SIZE);
-    let today = desk.model.now.day;
-    let mut draws = 0;
-    loop {
-        touch(&mut desk, Action::DrawTrees);
-        if desk.model.cover.is_none() {
-            break;
-        }
-        // as many as there are of these days
-        let season = desk.model.season.as_ref().unwrap();
-        let since = form(&desk).value("since").parse().unwrap();
-        let all = season.trees_to_draw(since, today);
-        let proposed: usize = form(&desk).value("trees").parse().unwrap();
-        assert_eq!(proposed, all.min(20));
-        if let Some(Cover::Form(form, _)) = &mut desk.model.cover {
-            crate::fill(form, "trees", &all.min(500).to_string());
-        }
-        touch(&mut desk, Action::Save);
-        saved(&desk);
-        draws += 1;
-        assert!(draws < 200);
-    }
-    let shown = letters(&drawn(&desk, SIZE).0);
-    assert!(
-        shown.contains("all trees pruned so far are drawn or counted: Log work"),
-        "{shown}"
-    );
-}
-
 /// Opens the first drawn tree that waits.
-fn take_waiting(desk: &mut Desk<'_>) {
+pub fn take_waiting(desk: &mut Desk<'_>) {
     let line = desk.model.figures.walk.as_ref().unwrap().resume.len();
     desk.take(Event::Act(Action::Go(Screen::Today)));
     desk.take(Event::Act(Action::Select(line)));
     touch(desk, Action::Open);
-}
-
-#[test]
-fn units_without_their_two_year_pieces_are_asked_about_before_the_tree_is_closed() {
-    let store = demo();
-    let mut desk = desk(&store, (80, 24));
-    take_waiting(&mut desk);
-    let unit = Tap::Unit(Size::Medium, Buds::new(2).unwrap());
-    let taps = [Age::One, Age::Two, Age::Three].map(Tap::Piece);
-    for tap in taps.into_iter().chain([unit, unit, unit]) {
-        touch(&mut desk, Action::Tap(tap));
-    }
-    let id = desk.model.count.begun().unwrap();
-    touch(&mut desk, Action::CloseTree);
-    let shown = letters(&drawn(&desk, (80, 24)).0);
-    assert!(
-        shown.contains("3 units and 1 two-year piece were tapped") && shown.contains("2 more"),
-        "{shown}"
-    );
-    touch(&mut desk, Action::Cancel);
-    assert_eq!(desk.model.count.tally().unwrap().ages, [1, 1, 1, 0]);
-
-    touch(&mut desk, Action::CloseTree);
-    touch(&mut desk, Action::Confirm);
-    let known = |desk: &Desk<'_>| {
-        let count = desk.model.season.as_ref().unwrap().count(id).unwrap();
-        (count.closed, count.tally.ages)
-    };
-    assert_eq!(known(&desk), (true, [1, 3, 1, 0]));
-    // opened again, undo takes these two off first, and with the pieces there nothing is asked
-    touch(&mut desk, Action::Undo);
-    touch(&mut desk, Action::Undo);
-    assert_eq!(known(&desk), (false, [1, 2, 1, 0]));
-    touch(&mut desk, Action::Tap(Tap::Piece(Age::Two)));
-    touch(&mut desk, Action::CloseTree);
-    assert!(desk.model.cover.is_none());
-    assert_eq!(known(&desk), (true, [1, 3, 1, 0]));
-}
-
-#[test]
-fn a_tree_with_nothing_tapped_is_bare_or_was_not_counted() {
-    let store = demo();
-    let mut desk = desk(&store, (80, 24));
-    take_waiting(&mut desk);
-    let place = desk.model.count.place().unwrap().clone();
-    let of_pruner = |desk: &Desk<'_>| {
-        let standings = desk.model.figures.so_far.iter();
-        let own = standings.filter(|one| one.subject.pruner_id() == place.pruner);
-        own.map(|one| (one.trees, one.mix)).collect::<Vec<_>>()
-    };
-    let trees = |of: &[(u32, Option<[f64; 4]>)]| of.iter().map(|(trees, _)| trees).sum::<u32>();
-    let (before, walk) = (of_pruner(&desk), desk.model.figures.walk.clone().unwrap());
-    let counts = desk.model.season.as_ref().unwrap().counts().len();
-    touch(&mut desk, Action::CloseTree);
-    let shown = letters(&drawn(&desk, (80, 24)).0);
-    assert!(
-        shown.contains("Is it bare") && shown.contains("Skip (0)"),
-        "{shown}"
-    );
-    touch(&mut desk, Action::Cancel);
-    assert_eq!(desk.model.count.place().unwrap().tree, place.tree);
-    assert_eq!(desk.model.season.as_ref().unwrap().counts().len(), counts);
-
-    touch(&mut desk, Action::CloseTree);
-    touch(&mut desk, Action::Confirm);
-    let shown = letters(&drawn(&desk, (80, 24)).0);
-    assert!(shown.contains("closed: a bare tree"), "{shown}");
-    let now = desk.model.figures.walk.clone().unwrap();
-    assert_eq!(
-        (now.counted_today, now.waiting + 1),
-        (walk.counted_today + 1, walk.waiting)
-    );
-    // a tree more, and no share of any age
-    let after = of_pruner(&desk);
-    assert_eq!(trees(&after), trees(&before) + 1);
-    let mixes = |of: &[(u32, Option<[f64; 4]>)]| of.iter().map(|(_, mix)| *mix).collect::<Vec<_>>();
-    assert_eq!(mixes(&after), mixes(&before));
-    desk.take(Event::Act(Action::Go(Screen::SetUp)));
-    desk.take(Event::Act(Action::Section(5)));
-    let shown = letters(&drawn(&desk, (80, 24)).0);
-    assert!(shown.contains(" bare "), "{shown}");
-    // it was a slip: undo opens it, and a piece is tapped on it
-    desk.take(Event::Act(Action::Go(Screen::Count)));
-    touch(&mut desk, Action::Undo);
-    assert_eq!(desk.model.count.place().unwrap().tree, place.tree);
-    desk.take(Event::Key(Key::Char('1')));
-    assert_eq!(desk.model.count.tally().unwrap().pieces(), 1);
-    assert_eq!(
-        desk.model.season.as_ref().unwrap().counts().len(),
-        counts + 1
-    );
-    assert_eq!(store.check().unwrap().problems, Vec::<String>::new());
 }
 
 /// The round of the demo by touch: each step as it is told, always in sight, also under a message.

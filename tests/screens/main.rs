@@ -1,6 +1,7 @@
 //! The whole program as it is drawn: every screen, form and sheet, with the invented orchard, with
 //! nothing in the file, and with names that do not fit.
 
+mod asked;
 mod before;
 mod hands;
 mod looks;
