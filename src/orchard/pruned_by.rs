@@ -12,14 +12,19 @@ pub struct RowLog<'w>(HashMap<(BlockId, u16), Vec<&'w WorkEntry>>);
 
 impl<'w> RowLog<'w> {
     /// Of a log in order of day.
-    pub fn of(work: &'w [WorkEntry]) -> Self {
+    pub fn of(work: impl DoubleEndedIterator<Item = &'w WorkEntry>) -> Self {
         let mut rows: HashMap<_, Vec<_>> = HashMap::new();
-        for entry in work.iter().rev() {
+        for entry in work.rev() {
             rows.entry((entry.block, entry.row))
                 .or_default()
                 .push(entry);
         }
         Self(rows)
+    }
+
+    /// The entries of a row.
+    pub(super) fn row(&self, place: (BlockId, u16)) -> impl Iterator<Item = &'w WorkEntry> {
+        self.0.get(&place).into_iter().flatten().copied()
     }
 
     /// Who pruned a tree, up to a day.
@@ -28,7 +33,7 @@ impl<'w> RowLog<'w> {
         (block, row, tree): (BlockId, u16, u16),
         until: NaiveDate,
     ) -> Option<PrunerId> {
-        of_tree(self.0.get(&(block, row))?.iter().copied(), tree, until)
+        of_tree(self.row((block, row)), tree, until)
     }
 }
 
@@ -61,7 +66,7 @@ pub fn put_down(work: &[WorkEntry], count: &mut TreeCount) {
 
 /// The same of many counts, quicker.
 pub fn put_down_all(work: &[WorkEntry], counts: &mut [TreeCount]) {
-    let log = RowLog::of(work);
+    let log = RowLog::of(work.iter());
     for count in counts {
         put_down_to(count, |place, day| log.pruner_of(place, day));
     }

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::{BlockId, CountId, Stage, TreeCount, WorkEntry};
+use super::{BlockId, CountId, RowLog, Stage, TreeCount, WorkEntry};
 
 /// Block, row and place of a tree, and whether before or after pruning: of the counts of one such key the last stands.
 type Key = (BlockId, u16, u16, Stage);
@@ -76,20 +76,12 @@ fn last_by_tree<'c>(counts: impl Iterator<Item = &'c TreeCount>) -> HashMap<Key,
 
 /// How each count of a winter stands, by the winter's work log.
 pub fn how_all_stand<'a>(
-    work: impl Iterator<Item = &'a WorkEntry>,
+    work: impl DoubleEndedIterator<Item = &'a WorkEntry>,
     counts: impl Iterator<Item = &'a TreeCount> + Clone,
 ) -> HashMap<CountId, Stands> {
     let last = last_by_tree(counts.clone());
-    let mut rows: HashMap<(BlockId, u16), Vec<&WorkEntry>> = HashMap::new();
-    for entry in work {
-        rows.entry((entry.block, entry.row))
-            .or_default()
-            .push(entry);
-    }
-    let of = |count: &TreeCount| {
-        let row = rows.get(&(count.head.block, count.head.row));
-        how(count, &last, row.into_iter().flatten().copied())
-    };
+    let log = RowLog::of(work);
+    let of = |count: &TreeCount| how(count, &last, log.row((count.head.block, count.head.row)));
     counts.map(|count| (count.id, of(count))).collect()
 }
 
@@ -134,7 +126,6 @@ fn how<'w>(
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::orchard::{

@@ -103,7 +103,7 @@ impl Season {
     }
 
     fn walk_trees<'d>(&self, drawn: impl Iterator<Item = Drawn<'d>>) -> Vec<WalkTree> {
-        let log = RowLog::of(&self.work);
+        let log = RowLog::of(self.work.iter());
         let line = |one: Drawn| {
             // the log may have been mended since the draw
             let known = log.pruner_of(one.stands(), NaiveDate::MAX);

@@ -72,7 +72,7 @@ pub fn summary(wanted: &Wanted, folder: &Path) -> String {
         ", in the folder that the program was started from"
     };
     format!(
-        "Save writes {files} to {}{lies}. The whole path is told then.",
+        "This writes {files} to {}{lies}. The whole path is told then.",
         folder.display()
     )
 }
