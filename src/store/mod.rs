@@ -7,6 +7,7 @@
 pub mod backup;
 mod blocks;
 pub mod bundle;
+mod change;
 mod check;
 mod counts;
 mod crew;
@@ -28,6 +29,7 @@ mod work;
 use rusqlite::Connection;
 use std::path::PathBuf;
 
+pub use change::{Change, Counted, Outcome, Thing, ThingId};
 pub use check::CheckReport;
 pub use counts::{CountFilter, Tapped};
 pub use error::StoreError;

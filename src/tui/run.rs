@@ -262,17 +262,17 @@ impl<'s> Desk<'s> {
     }
 
     /// Takes in how far a long work is; says whether there was anything.
-    fn hear_work(&mut self) -> bool {
+    fn hear_work(&mut self) -> Result<bool, StoreError> {
         let (news, ended) = self.work.as_ref().map(Work::news).unwrap_or_default();
         let heard = !news.is_empty();
         for event in news {
-            self.tell(event);
+            self.tell(event)?;
         }
         if ended {
             self.work = None;
             if matches!(self.model.cover, Some(Cover::Working(_))) {
                 // it told no end: its thread failed
-                self.tell(Event::Failed(BROKE_OFF.to_owned()));
+                self.tell(Event::Failed(BROKE_OFF.to_owned()))?;
             }
             // the list of backups is read afresh
             self.back_up();
@@ -281,32 +281,33 @@ impl<'s> Desk<'s> {
                 self.model.problem(e.to_string());
             }
         }
-        heard || ended
+        Ok(heard || ended)
     }
 
     /// Takes in what came of backups; says whether there was anything.
-    fn hear(&mut self) -> bool {
+    fn hear(&mut self) -> Result<bool, StoreError> {
         let keeper = self.keeper.iter();
         let heard: Vec<Report> = keeper.flat_map(Keeper::reports).collect();
         for report in &heard {
             let message = backup_message(self.store, &report.outcome);
-            self.tell(Event::BackedUp(report.shelf.clone(), message));
+            self.tell(Event::BackedUp(report.shelf.clone(), message))?;
         }
-        !heard.is_empty()
+        Ok(!heard.is_empty())
     }
 
     /// Takes one event in and carries out all that follows from it, before the next one is read.
     pub fn take(&mut self, event: Event) {
-        let moment = self.moment();
-        let effects = update(&mut self.model, event, moment);
-        if let Err(e) = self.carry_out_all(effects) {
-            update(&mut self.model, Event::Failed(e.to_string()), moment);
+        if let Err(e) = self.tell(event) {
+            let failed = self.tell(Event::Failed(e.to_string()));
+            failed.unwrap_or_else(|e| self.model.problem(e.to_string()));
         }
     }
 
-    fn tell(&mut self, event: Event) {
+    /// Takes one event in and carries out what follows from it, or says what the file refused of that.
+    fn tell(&mut self, event: Event) -> Result<(), StoreError> {
         let moment = self.moment();
-        update(&mut self.model, event, moment);
+        let effects = update(&mut self.model, event, moment);
+        self.carry_out_all(effects)
     }
 
     fn moment(&self) -> Moment {
@@ -326,8 +327,8 @@ impl<'s> Desk<'s> {
 
     /// Looks at the clock, at what other programs wrote and at what came of backups; says whether anything may have changed.
     pub fn look_around(&mut self) -> Result<bool, StoreError> {
-        self.tell(Event::Tick);
-        let heard = self.hear() | self.hear_work();
+        self.tell(Event::Tick)?;
+        let heard = self.hear()? | self.hear_work()?;
         // a key may have been the first to see the day
         let new_day = self.model.now.day != self.day;
         if new_day {
@@ -346,8 +347,7 @@ impl<'s> Desk<'s> {
 
     fn reload(&mut self) -> Result<(), StoreError> {
         let (house, season) = read(self.store, self.winter, self.model.now.day)?;
-        self.tell(Event::Loaded(Box::new(house), season.map(Box::new)));
-        Ok(())
+        self.tell(Event::Loaded(Box::new(house), season.map(Box::new)))
     }
 }
 

@@ -8,8 +8,8 @@ use crate::orchard::{
     GoBack, GoBackId, Invalid, Part, Pruner, PrunerDraft, PrunerId, RowPlan, Sides, Stage, Stamp,
     Tap, Winter, WinterDraft, WinterId, WorkDraft, WorkEntry, WorkId,
 };
-use crate::store::Store;
-use crate::tui::app::{Effect, Job, Look, Model, Moment, Thing};
+use crate::store::{Change, Store, Thing};
+use crate::tui::app::{Job, Look, Model, Moment};
 use crate::tui::forms::{self, Reading};
 use crate::tui::run::{Desk, Start};
 use crate::tui::{Form, Theme};
@@ -205,8 +205,8 @@ pub fn fill(form: &mut Form, values: &[(&str, &str)]) {
 /// What saving a form would save.
 pub fn saved(model: &Model, form: &Form, job: Job) -> Thing {
     match forms::read(model, form, job, moment()).unwrap() {
-        Reading::Write(effects) => match effects.into_iter().next() {
-            Some(Effect::Save(thing)) => *thing,
+        Reading::Write(changes) => match changes.into_iter().next() {
+            Some(Change::Save(thing)) => *thing,
             other => panic!("saves nothing: {other:?}"),
         },
         other => panic!("saves nothing: {other:?}"),

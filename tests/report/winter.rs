@@ -119,7 +119,9 @@ fn days_off_stays_and_what_if_move_the_finish() {
         .unwrap();
     let what_if = |what_if| {
         let season = orchard.season();
-        let progress = season.winter_progress_among(day(9), &[], &[], what_if);
+        let progress = season
+            .winter_progress_if(day(9), &[], &[], what_if)
+            .unwrap();
         span(&progress.finish).low.unwrap()
     };
     let crew = WhatIf {
@@ -298,7 +300,9 @@ fn who_has_left_already_is_no_pruner_fewer() {
             pruners,
             ..WhatIf::default()
         };
-        let progress = season.winter_progress_among(day(9), &[], &[], what_if);
+        let progress = season
+            .winter_progress_if(day(9), &[], &[], what_if)
+            .unwrap();
         (progress.crew, span(&progress.finish).low)
     };
     assert_eq!(finish(0), (2, Some(day(19))));

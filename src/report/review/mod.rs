@@ -12,7 +12,7 @@ use super::outlook::CropLine;
 use super::repeat::Repeats;
 use super::season::{Period, Season};
 use super::standing::{BudFigures, Standing};
-use super::{Taken, WhatIf, WinterProgress};
+use super::{Taken, WinterProgress};
 use crate::judge::{Band, bands};
 use crate::orchard::{Block, BlockId, Outcome, Size};
 use crate::outlook::pace::{CostSoFar, Currency, Finish, Speed};
@@ -170,7 +170,7 @@ impl Season {
     /// The winter as it stands on a day.
     pub fn review(&self, day: NaiveDate) -> WinterReview {
         let (crew, blocks) = self.all_standings(Period::so_far(day));
-        let progress = self.winter_progress_among(day, &crew, &blocks, WhatIf::default());
+        let progress = self.winter_progress_among(day, &crew, &blocks);
         let go_backs = self.go_back_lines(day);
         WinterReview {
             orchard: self.orchard.clone(),

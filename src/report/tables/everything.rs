@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::{DataTable, ahead, log, standings, supervisor, winter};
 use crate::orchard::Invalid;
-use crate::report::{Period, Season, Standing, Taken, WhatIf};
+use crate::report::{Period, Season, Standing, Taken};
 
 /// All tables of a winter as it stands on a day: standings, metrics and days of crew and blocks; counts and work as
 /// they were entered; rows sent back; pace, finish and cost; briefs and outlooks. Fails where a number of a block's
@@ -17,7 +17,7 @@ pub fn everything(season: &Season, day: NaiveDate) -> Result<Vec<DataTable>, Inv
         let all: Vec<&Standing> = standings.iter().collect();
         tables.extend(standings::all_of(name, &all));
     }
-    let progress = season.winter_progress_among(day, &crew, &blocks, WhatIf::default());
+    let progress = season.winter_progress_among(day, &crew, &blocks);
     tables.extend(keep(winter::winter(&progress)));
     tables.extend(keep(ahead_of(season, day)?));
     tables.extend([

@@ -12,7 +12,7 @@ use super::season::Season;
 use super::standing::{Standing, Subject};
 use super::{Period, StandingLine};
 use crate::judge::{Metric, Verdict};
-use crate::orchard::{BlockId, Pruner, PrunerId};
+use crate::orchard::{BlockId, Invalid, Pruner, PrunerId};
 use crate::outlook::pace::{
     BlockPlan, CostSoFar, Currency, DayWork, DaysSeen, Finish, Forecast, Member, Plan, RUNS, Speed,
     ToCome, forecast_with_days, speed_by_block, speed_by_pruner, speed_of_all,
@@ -126,31 +126,61 @@ pub struct WinterProgress {
     pub by_day: Vec<DayDone>,
 }
 
+/// How many of the crew are there on a day.
+fn crew_on(plan: &Plan, day: NaiveDate) -> u32 {
+    plan.crew
+        .iter()
+        .filter(|member| member.is_there(day))
+        .count() as u32
+}
+
 impl Season {
     /// The winter's work up to a day, and what is to come.
     pub fn winter_progress(&self, today: NaiveDate) -> WinterProgress {
         let (crew, blocks) = self.all_standings(Period::so_far(today));
-        self.winter_progress_among(today, &crew, &blocks, WhatIf::default())
+        self.winter_progress_among(today, &crew, &blocks)
     }
 
-    /// As [`Season::winter_progress`], where the standings over the winter so far are known already, and with
-    /// something changed.
+    /// As [`Season::winter_progress`], where the standings over the winter so far are known already.
     pub fn winter_progress_among(
         &self,
         today: NaiveDate,
         crew: &[Standing],
         blocks: &[Standing],
+    ) -> WinterProgress {
+        let plan = self.pace_plan(today, self.day_work(today));
+        let there = crew_on(&plan, today);
+        self.progress_of(&plan, there, (crew, blocks), WhatIf::default())
+    }
+
+    /// The same with something changed.
+    ///
+    /// # Errors
+    /// Days off that no calendar holds.
+    pub fn winter_progress_if(
+        &self,
+        today: NaiveDate,
+        crew: &[Standing],
+        blocks: &[Standing],
+        what_if: WhatIf,
+    ) -> Result<WinterProgress, Invalid> {
+        let mut plan = self.pace_plan(today, self.day_work(today));
+        let there = crew_on(&plan, today);
+        what_if.apply(&mut plan)?;
+        Ok(self.progress_of(&plan, there, (crew, blocks), what_if))
+    }
+
+    fn progress_of(
+        &self,
+        plan: &Plan,
+        crew_today: u32,
+        (crew, blocks): (&[Standing], &[Standing]),
         what_if: WhatIf,
     ) -> WinterProgress {
-        let work = self.day_work(today);
-        let speed = speed_of_all(&work);
+        let today = plan.today;
+        let speed = speed_of_all(&plan.work);
         let usual_hours = usual_hours(speed.as_ref());
-        let mut plan = self.pace_plan(today, work);
-        let there = plan.crew.iter().filter(|member| member.is_there(today));
-        let crew_today = there.count() as u32;
-        // a calendar that cannot be is left as it is entered
-        let _ = what_if.apply(&mut plan);
-        let forecast = forecast_with_days(&plan, what_if.length(usual_hours));
+        let forecast = forecast_with_days(plan, what_if.length(usual_hours));
         WinterProgress {
             orchard: self.orchard.clone(),
             winter: self.winter.label.clone(),

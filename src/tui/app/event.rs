@@ -6,8 +6,9 @@ use uuid::Uuid;
 
 use super::cover::{Job, Working};
 use super::model::{House, Message, Tablets};
-use crate::orchard::{CountId, Stamp, Tap, TreeCount};
+use crate::orchard::{Stamp, TreeCount};
 use crate::report::Season;
+use crate::store::Counted;
 use crate::store::backup::{Contents, Shelved};
 use crate::tui::{Action, Key};
 
@@ -34,18 +35,8 @@ pub enum Event {
     Resize(u16, u16),
     /// Time passed.
     Tick,
-    /// A tap is on disk; this is the count now.
-    Tapped(Box<TreeCount>, Tap),
-    /// The last tap was taken back, if there was one; this is the count now.
-    TakenBack(Box<TreeCount>, Option<Tap>),
-    /// This tap was taken off, behind so many others, or none of its kind was there; this is the count now.
-    TakenOff(Box<TreeCount>, Option<(usize, Tap)>),
-    /// A tap that was taken off is back; this is the count now.
-    PutBack(Box<TreeCount>, Tap),
-    /// Something else about a count is on disk; this is the count now.
-    CountChanged(Box<TreeCount>),
-    /// A count was taken out of the figures.
-    CountRemoved(CountId),
+    /// A change of a count is on disk; this is the count now.
+    Counted(Box<TreeCount>, Counted),
     /// The file was read again.
     Loaded(Box<House>, Option<Box<Season>>),
     /// A backup was made, or could not be; these there are now.

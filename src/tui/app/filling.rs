@@ -66,15 +66,19 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
         return Vec::new();
     };
     match forms::read(model, form, job, moment) {
-        Ok(Reading::Write(effects)) if effects.is_empty() => {
+        Ok(Reading::Write(changes)) if changes.is_empty() => {
             model.cover = None;
             model.note("nothing was changed");
             Vec::new()
         }
-        Ok(Reading::Write(effects)) => {
+        Ok(Reading::Write(changes)) => {
             // the form stays until the change is on disk: nothing typed is lost if that fails
             model.saving = true;
-            effects
+            vec![Effect::Write(changes)]
+        }
+        Ok(Reading::Do(effect)) => {
+            model.saving = true;
+            vec![effect]
         }
         Ok(Reading::Ask(question)) => {
             // on no, the form is as it was

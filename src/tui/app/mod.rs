@@ -12,7 +12,7 @@ mod update;
 mod view;
 
 pub use cover::{Cover, Job, Question, Working};
-pub use effect::{Effect, Thing, ThingId};
+pub use effect::Effect;
 pub use event::{Event, Moment};
 pub use model::{Figures, Hand, House, Look, Message, Model, Span, Tablets, Tone};
 pub use update::update;

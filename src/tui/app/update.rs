@@ -3,6 +3,8 @@
 use super::filling::form_event;
 use super::view::{fits, help_lines, page_lines};
 use super::{Cover, Effect, Event, Hand, Job, Model, Moment, Question, Tone, Working};
+use crate::orchard::TreeCount;
+use crate::store::Counted;
 use crate::tui::keymap::{resolve, stack};
 use crate::tui::{Action, Key, Screen, forms, screens, tour};
 
@@ -110,48 +112,36 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             screens::setup::tablets_read(model, *tablets);
             Vec::new()
         }
-        event @ (Event::Tapped(..)
-        | Event::TakenBack(..)
-        | Event::TakenOff(..)
-        | Event::PutBack(..)
-        | Event::CountChanged(_)
-        | Event::CountRemoved(_)) => {
-            on_count(model, event);
+        Event::Counted(count, what) => {
+            on_count(model, *count, what);
             Vec::new()
         }
     }
 }
 
 /// Takes in what came of a count.
-fn on_count(model: &mut Model, event: Event) {
-    match event {
-        Event::Tapped(count, tap) => {
-            screens::count::tapped(model, *count, tap);
-        }
-        Event::TakenBack(count, tap) => {
-            screens::count::taken_back(model, *count, tap);
-        }
-        Event::TakenOff(count, off) => {
-            screens::count::taken_off(model, *count, off);
-        }
-        Event::PutBack(count, tap) => {
-            screens::count::put_back(model, *count, tap);
-        }
-        Event::CountChanged(count) => {
-            let id = count.id;
-            screens::count::changed(model, *count);
+fn on_count(model: &mut Model, count: TreeCount, what: Counted) {
+    let id = count.id;
+    match what {
+        // what follows with it is told by itself
+        Counted::Begun => {}
+        Counted::Tapped(tap) => screens::count::tapped(model, count, tap),
+        Counted::TakenBack(tap) => screens::count::taken_back(model, count, tap),
+        Counted::TakenOff(off) => screens::count::taken_off(model, count, off),
+        Counted::PutBack(tap) => screens::count::put_back(model, count, tap),
+        Counted::Changed => {
+            screens::count::changed(model, count);
             screens::setup::count_is_back(model, id);
             saved(model);
         }
-        Event::CountRemoved(count) => {
-            screens::setup::count_goes(model, count);
+        Counted::Removed => {
+            screens::setup::count_goes(model, id);
             if let Some(season) = &mut model.season {
-                season.take(count);
+                season.take(id);
             }
             model.refresh();
-            screens::count::removed(model, count);
+            screens::count::removed(model, id);
         }
-        _ => {}
     }
 }
 

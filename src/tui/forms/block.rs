@@ -3,7 +3,8 @@
 use super::faults::{Faults, decimal};
 use super::{Reading, whole};
 use crate::orchard::{Block, BlockDraft, BlockId, Invalid, RowPlan, Sides, name, optional_name};
-use crate::tui::app::{Model, Moment, Thing};
+use crate::store::Thing;
+use crate::tui::app::{Model, Moment};
 use crate::tui::{Field, Form};
 
 /// The form: a tree of one stem, or filled with a block.

@@ -3,7 +3,8 @@
 use super::{NO_WINTER, Reading, tree, whole};
 use crate::orchard::{Chosen, CountHead, CountId, Invalid, TreeCount};
 use crate::report::Season;
-use crate::tui::app::{Effect, Model};
+use crate::store::Change;
+use crate::tui::app::Model;
 use crate::tui::{Field, Form};
 
 /// The form, filled with the count.
@@ -48,7 +49,7 @@ pub fn read(model: &Model, form: &Form, count: CountId) -> Result<Reading, Inval
     if changed == *head {
         return Ok(Reading::Write(Vec::new()));
     }
-    Ok(Reading::Write(vec![Effect::Head(count, Box::new(changed))]))
+    Ok(Reading::Write(vec![Change::Head(count, Box::new(changed))]))
 }
 
 /// A count that turns out to be of another tree. It counts as drawn only where that tree was drawn.
@@ -79,8 +80,8 @@ mod tests {
 
     fn changed(model: &Model, form: &Form, count: CountId) -> Option<CountHead> {
         match read(model, form, count).unwrap() {
-            Reading::Write(effects) => effects.into_iter().next().map(|effect| match effect {
-                Effect::Head(id, head) if id == count => *head,
+            Reading::Write(changes) => changes.into_iter().next().map(|change| match change {
+                Change::Head(id, head) if id == count => *head,
                 other => panic!("{other:?}"),
             }),
             other => panic!("{other:?}"),

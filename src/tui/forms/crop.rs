@@ -5,7 +5,8 @@ use super::{NO_WINTER, Reading, percent, winter};
 use crate::orchard::{Block, BlockId, Invalid, within};
 use crate::outlook::{Factor, FactorKind, Growing, Source, Target};
 use crate::report::words;
-use crate::tui::app::{Model, Thing};
+use crate::store::Thing;
+use crate::tui::app::Model;
 use crate::tui::{Field, Form};
 
 /// The ways of saying an aim.

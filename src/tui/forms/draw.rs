@@ -3,7 +3,8 @@
 use super::{NO_WINTER, Reading};
 use crate::orchard::{Draw, DrawId, Invalid, parse_day};
 use crate::report::words;
-use crate::tui::app::{Model, Moment, Thing};
+use crate::store::Thing;
+use crate::tui::app::{Model, Moment};
 use crate::tui::{Field, Form};
 
 /// What to say where there is nothing to draw from.

@@ -40,7 +40,7 @@ pub fn read(model: &Model, form: &Form, pruner: PrunerId) -> Result<Reading, Inv
         return Err(Invalid::new("sure", "say yes, or leave with Esc"));
     }
     let backups = form.is_on("backups");
-    Ok(Reading::Write(vec![Effect::ForgetName(pruner, backups)]))
+    Ok(Reading::Do(Effect::ForgetName(pruner, backups)))
 }
 
 /// What would follow.
@@ -75,10 +75,10 @@ mod tests {
         fill(&mut form, &[("number", "7"), ("sure", "no")]);
         assert_eq!(refused(&form), "sure");
         fill(&mut form, &[("sure", "yes")]);
-        let Reading::Write(effects) = read(&model, &form, id).unwrap() else {
-            panic!("nothing to write");
+        let Reading::Do(effect) = read(&model, &form, id).unwrap() else {
+            panic!("nothing to do");
         };
-        assert_eq!(effects, [Effect::ForgetName(id, false)]);
+        assert_eq!(effect, Effect::ForgetName(id, false));
     }
 
     #[test]

@@ -2,7 +2,8 @@
 
 use super::{NO_WINTER, Reading, winter};
 use crate::orchard::{GoBack, GoBackId, Invalid, Outcome, Settled, parse_day};
-use crate::tui::app::{Effect, Model, Moment, Thing};
+use crate::store::Thing;
+use crate::tui::app::{Model, Moment};
 use crate::tui::{Field, Form};
 
 /// Sends back the row of the tree on the Count screen.
@@ -93,9 +94,7 @@ pub fn read_settle(model: &Model, form: &Form, entry: GoBackId) -> Result<Readin
         reason: form.value("reason").to_owned(),
         ..known.clone()
     };
-    Ok(Reading::Write(vec![Effect::Save(Box::new(Thing::GoBack(
-        changed.check(block)?,
-    )))]))
+    Ok(Reading::save(Thing::GoBack(changed.check(block)?)))
 }
 
 /// Fields for what is to be mended, and what came of it.

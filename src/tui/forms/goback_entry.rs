@@ -8,7 +8,8 @@ use super::{
     crew_field, faults::Faults, whole, winter,
 };
 use crate::orchard::{GoBack, GoBackId, Invalid, parse_day};
-use crate::tui::app::{Model, Moment, Thing};
+use crate::store::Thing;
+use crate::tui::app::{Model, Moment};
 use crate::tui::{Field, Form};
 
 /// The form: a row sent back today, or filled with an entry.

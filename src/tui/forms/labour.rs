@@ -4,8 +4,8 @@ use super::faults::Faults;
 use super::{NO_CREW, NO_WINTER, Reading, chosen_pruner, crew_field, winter};
 use crate::orchard::{Invalid, LostDays, LostDaysId, LostKind, Pruner, PrunerId, Stint, parse_day};
 use crate::outlook::pace::{Pay, parse_weekdays, weekdays_text};
-use crate::store::Labour;
-use crate::tui::app::{Model, Moment, Thing};
+use crate::store::{Labour, Thing};
+use crate::tui::app::{Model, Moment};
 use crate::tui::{Field, Form};
 
 fn known(model: &Model) -> Result<&Labour, String> {

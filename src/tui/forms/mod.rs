@@ -35,14 +35,17 @@ pub use work::sent_back;
 use crate::orchard::{
     Block, BlockId, CountHead, CountId, DrawId, Invalid, Pruner, PrunerId, WinterId,
 };
-use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question, Thing, Working};
+use crate::store::{Change, Thing};
+use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question, Working};
 use crate::tui::{Field, Form};
 
 /// What a filled form asks for.
 #[derive(Debug)]
 pub enum Reading {
     /// Write this.
-    Write(Vec<Effect>),
+    Write(Vec<Change>),
+    /// Do this, which is more than a change of the file.
+    Do(Effect),
     /// Count this tree, drawn or not.
     Tree(Box<CountHead>, Option<(DrawId, usize)>),
     /// Count the trees of these counts again, by this counter.
@@ -57,7 +60,7 @@ pub enum Reading {
 
 impl Reading {
     fn save(thing: Thing) -> Self {
-        Self::Write(vec![Effect::Save(Box::new(thing))])
+        Self::Write(vec![Change::save(thing)])
     }
 }
 
@@ -152,29 +155,37 @@ pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Read
 
 /// What follows from a filled form, to be shown below its fields; empty while something is wrong.
 pub fn summary(model: &Model, reading: &Result<Reading, Invalid>) -> String {
-    let effects = match reading {
-        Ok(Reading::Write(effects)) => effects,
-        Ok(Reading::Ask(question)) => &question.yes,
-        Ok(Reading::Work(_, effect)) => match &**effect {
-            Effect::Papers(wanted, folder) => return papers::summary(wanted, folder),
-            _ => return String::new(),
-        },
+    let changes = match reading {
+        Ok(Reading::Write(changes)) => changes,
+        Ok(Reading::Do(effect)) => return of_effect(model, effect),
+        Ok(Reading::Work(_, effect)) => return of_effect(model, effect),
+        Ok(Reading::Ask(question)) => {
+            let first = question.yes.first();
+            return first.map_or_else(String::new, |effect| of_effect(model, effect));
+        }
         _ => return String::new(),
     };
-    let thing = match effects.first() {
-        Some(Effect::Save(thing)) => thing,
-        Some(Effect::Restore(number)) => return restore::summary(model, *number),
-        Some(Effect::Settle(kind, key, set)) => return tablets::summary(model, (kind, key), *set),
-        Some(Effect::ForgetName(_, backups)) => return forget::summary(*backups),
-        Some(Effect::Head(id, head)) => return count::summary(model, *id, head),
+    let thing = match changes.first() {
+        Some(Change::Save(thing)) => thing,
+        Some(Change::Settle(kind, key, set)) => return tablets::summary(model, (kind, key), *set),
+        Some(Change::Head(id, head)) => return count::summary(model, *id, head),
         _ => return String::new(),
     };
     match &**thing {
         Thing::Block(block) => block::summary(block),
         Thing::Winter(winter) => winter::summary(winter),
         Thing::Rule(_, _, rule) => rule::summary(rule),
-        Thing::Work(entries) => work::summary(model, entries),
+        Thing::Work(_) => work::summary(model, changes),
         Thing::Draw(draw) => draw::summary(model, draw),
+        _ => String::new(),
+    }
+}
+
+fn of_effect(model: &Model, effect: &Effect) -> String {
+    match effect {
+        Effect::Papers(wanted, folder) => papers::summary(wanted, folder),
+        Effect::Restore(number) => restore::summary(model, *number),
+        Effect::ForgetName(_, backups) => forget::summary(*backups),
         _ => String::new(),
     }
 }

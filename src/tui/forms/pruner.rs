@@ -3,7 +3,8 @@
 use super::faults::Faults;
 use super::{Reading, whole};
 use crate::orchard::{Invalid, Language, Naming, Pruner, PrunerDraft, PrunerId, optional_name};
-use crate::tui::app::{Model, Moment, Thing};
+use crate::store::Thing;
+use crate::tui::app::{Model, Moment};
 use crate::tui::{Field, Form};
 
 /// The form: the next free number, or filled with a pruner.

@@ -3,7 +3,8 @@
 use super::{NO_WINTER, Reading};
 use crate::orchard::{Draw, DrawId, Fate, Invalid};
 use crate::report::{Season, words};
-use crate::tui::app::{Effect, Model};
+use crate::store::Change;
+use crate::tui::app::Model;
 use crate::tui::{Field, Form};
 
 /// Trees of a draw that were left out: place in the draw, and which tree it is and why in words.
@@ -44,7 +45,7 @@ pub fn read(model: &Model, form: &Form, draw: DrawId) -> Result<Reading, Invalid
     let (place, _) = left_out(season, known)
         .find(|(_, words)| words == chosen)
         .ok_or_else(gone)?;
-    Ok(Reading::Write(vec![Effect::SkipDrawn(draw, place, None)]))
+    Ok(Reading::Write(vec![Change::SkipDrawn(draw, place, None)]))
 }
 
 #[cfg(test)]
@@ -61,16 +62,16 @@ mod tests {
         trees[1].fate = Fate::Skipped("dead".to_owned());
         let form = form(&model, draw).unwrap();
         assert!(form.value("tree").ends_with(": dead"));
-        let Reading::Write(effects) = read(&model, &form, draw).unwrap() else {
+        let Reading::Write(changes) = read(&model, &form, draw).unwrap() else {
             panic!("nothing to write");
         };
-        assert_eq!(effects, [Effect::SkipDrawn(draw, 1, None)]);
+        assert_eq!(changes, [Change::SkipDrawn(draw, 1, None)]);
         // another one is left out meanwhile, and stands before it
         let trees = &mut model.season.as_mut().unwrap().draws[0].trees;
         trees[0].fate = Fate::Skipped("not pruned yet".to_owned());
-        let Reading::Write(effects) = read(&model, &form, draw).unwrap() else {
+        let Reading::Write(changes) = read(&model, &form, draw).unwrap() else {
             panic!("nothing to write");
         };
-        assert_eq!(effects, [Effect::SkipDrawn(draw, 1, None)]);
+        assert_eq!(changes, [Change::SkipDrawn(draw, 1, None)]);
     }
 }

@@ -4,7 +4,8 @@ use super::faults::{Faults, decimal, number};
 use super::{NO_WINTER, Reading, winter};
 use crate::orchard::{Age, BlockId, BudLimit, Invalid, Rule, RuleDraft, Size};
 use crate::report::words;
-use crate::tui::app::{Model, Thing};
+use crate::store::Thing;
+use crate::tui::app::Model;
 use crate::tui::{Field, Form};
 
 /// The ages that may be the oldest.

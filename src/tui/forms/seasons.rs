@@ -8,7 +8,8 @@ use crate::outlook::{
     BlockBook, HarvestEntry, SetCount, TaggedUnit, Weighed, Yield, season_year, tagged,
 };
 use crate::report::harvest_year;
-use crate::tui::app::{Model, Thing};
+use crate::store::Thing;
+use crate::tui::app::Model;
 use crate::tui::{Field, Form};
 
 /// The ways of saying a yield.

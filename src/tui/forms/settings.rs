@@ -4,8 +4,8 @@ use super::Reading;
 use super::faults::Faults;
 use crate::orchard::{Invalid, Language, optional_name};
 use crate::outlook::pace::Currency;
-use crate::store::{NAMES_SHOWN, NUMBERS_ONLY, Setting};
-use crate::tui::app::{Effect, Model};
+use crate::store::{Change, NAMES_SHOWN, NUMBERS_ONLY, Setting};
+use crate::tui::app::Model;
 use crate::tui::{BudKeys, Field, Form, Theme};
 
 /// The name of a setting on the screen.
@@ -106,7 +106,7 @@ pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
         };
         let wanted = faults.take(wanted, String::new());
         if wanted != value(model, setting) {
-            changes.push(Effect::Set(setting, kept(setting, wanted)));
+            changes.push(Change::Set(setting, kept(setting, wanted)));
         }
     }
     faults.first(form, Ok(Reading::Write(changes)))
@@ -129,7 +129,7 @@ mod tests {
     use crate::tui::app::Job;
     use crate::tui::trial::{fill, model, refusal};
 
-    fn changes(model: &Model, form: &Form) -> Vec<Effect> {
+    fn changes(model: &Model, form: &Form) -> Vec<Change> {
         match read(model, form).unwrap() {
             Reading::Write(changes) => changes,
             other => panic!("{other:?}"),
@@ -154,7 +154,7 @@ mod tests {
                 ("names", "numbers only"),
             ],
         );
-        let set = |setting, word: &str| Effect::Set(setting, word.to_owned());
+        let set = |setting, word: &str| Change::Set(setting, word.to_owned());
         assert_eq!(
             changes(&model, &form),
             [

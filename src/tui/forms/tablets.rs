@@ -6,6 +6,7 @@ use uuid::Uuid;
 
 use super::Reading;
 use crate::orchard::Invalid;
+use crate::store::Change;
 use crate::store::bundle::{Conflict, Saying, Since, Twin, Twins};
 use crate::tui::app::{Effect, Model, Working};
 use crate::tui::{Field, Form};
@@ -196,7 +197,7 @@ pub fn read_settle(model: &Model, form: &Form, at: usize) -> Result<Reading, Inv
     let conflict = model.tablets.conflicts.get(at).ok_or_else(gone)?;
     let saying = (conflict.sayings.get(form.choice("holds"))).ok_or_else(gone)?;
     let (kind, key) = (conflict.kind.clone(), conflict.key.clone());
-    Ok(Reading::Write(vec![Effect::Settle(kind, key, saying.set)]))
+    Ok(Reading::Write(vec![Change::Settle(kind, key, saying.set)]))
 }
 
 /// The choice in full: on the line of the form it may be cut.
@@ -240,7 +241,7 @@ pub fn read_join(model: &Model, form: &Form, at: usize) -> Result<Reading, Inval
     if kept.id == gone.id {
         return Err(Invalid::new("gone", "choose two different ones"));
     }
-    Ok(Reading::Write(vec![Effect::Join(
+    Ok(Reading::Write(vec![Change::Join(
         twins.kind, gone.id, kept.id,
     )]))
 }

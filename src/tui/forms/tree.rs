@@ -6,7 +6,8 @@ use super::{
     NO_BLOCK, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew, whole, winter,
 };
 use crate::orchard::{Block, BlockId, Chosen, CountHead, Fate, Invalid, Part, PrunerId, Stage};
-use crate::tui::app::{Effect, Model, Moment};
+use crate::store::Change;
+use crate::tui::app::{Model, Moment};
 use crate::tui::{Field, Form};
 
 /// What a count is for.
@@ -302,14 +303,14 @@ pub fn read_skip(model: &Model, form: &Form) -> Result<Reading, Invalid> {
     let Fate::Skipped(reason) = reason(form)? else {
         return Err(Invalid::new("reason", "is empty"));
     };
-    let mut effects = vec![Effect::SkipDrawn(draw, place, Some(reason))];
+    let mut changes = vec![Change::SkipDrawn(draw, place, Some(reason))];
     // a count without a tap, left from an undo, would hold on to the tree
-    effects.extend(
+    changes.extend(
         model
             .count
             .begun()
-            .map(|count| Effect::RemoveCount(count, true)),
+            .map(|count| Change::RemoveCount(count, true)),
     );
-    effects.reverse();
-    Ok(Reading::Write(effects))
+    changes.reverse();
+    Ok(Reading::Write(changes))
 }

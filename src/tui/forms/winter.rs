@@ -6,7 +6,8 @@ use super::faults::Faults;
 use super::{NO_WINTER, Reading};
 use crate::orchard::{BlockId, Invalid, Winter, WinterDraft, WinterId, optional_name, parse_day};
 use crate::report::words;
-use crate::tui::app::{Model, Moment, Thing};
+use crate::store::Thing;
+use crate::tui::app::{Model, Moment};
 use crate::tui::{Field, Form};
 
 /// Days from the start to budburst that a new winter proposes: from memory, to be set by the house.

@@ -8,7 +8,8 @@ use crate::orchard::{
     Block, Invalid, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours,
 };
 use crate::report::{Beside, GoBackLine, Logging, Season, words};
-use crate::tui::app::{Model, Moment, Thing};
+use crate::store::{Change, Thing};
+use crate::tui::app::{Model, Moment};
 use crate::tui::{Field, Form};
 
 /// The form: empty but for the day and the last block, or filled with an entry.
@@ -100,7 +101,7 @@ pub fn read(
         };
         (draft.row, draft.first, draft.last) = (row, or("first", 1)?, or("last", places)?);
         let work = WorkEntry::new(id, draft, block)?;
-        return Ok(Reading::save(Thing::Work(vec![work])));
+        return Ok(Reading::save(Thing::Work(work)));
     }
     let alone = "belongs to one row: of several rows, all trees are logged";
     if let Some(field) = ["first", "last"]
@@ -124,9 +125,10 @@ pub fn read(
             (draft.row, draft.last, draft.minutes) = (of.0, of.1, minutes);
             // entries of one moment, in the order of their rows
             let id = WorkId(uuid::Uuid::from_u128(id.0.as_u128().wrapping_add(step)));
-            WorkEntry::new(id, draft.clone(), block)
+            let entry = WorkEntry::new(id, draft.clone(), block)?;
+            Ok(Change::save(Thing::Work(entry)))
         });
-    Ok(Reading::save(Thing::Work(all.collect::<Result<_, _>>()?)))
+    Ok(Reading::Write(all.collect::<Result<_, _>>()?))
 }
 
 /// The rows named, such as `7`, `1-3` or `1-3, 5`, each with its places.
@@ -182,7 +184,8 @@ fn shared(minutes: Option<u16>, rows: &[(u16, u16)]) -> Vec<Option<u16>> {
 }
 
 /// How many trees the entries name, and what saving them does to what is logged already.
-pub fn summary(model: &Model, entries: &[WorkEntry]) -> String {
+pub fn summary(model: &Model, changes: &[Change]) -> String {
+    let entries = &entries(changes);
     let Some(season) = &model.season else {
         return String::new();
     };
@@ -202,6 +205,17 @@ pub fn summary(model: &Model, entries: &[WorkEntry]) -> String {
         Some(told) => format!("{what}, {} new. {told}", logging.new),
         None => format!("{what}."),
     }
+}
+
+fn entries(changes: &[Change]) -> Vec<WorkEntry> {
+    let entry = |change: &Change| match change {
+        Change::Save(thing) => match &**thing {
+            Thing::Work(entry) => Some(entry.clone()),
+            _ => None,
+        },
+        _ => None,
+    };
+    changes.iter().filter_map(entry).collect()
 }
 
 fn is_replaced(of: Beside) -> bool {
@@ -251,7 +265,7 @@ mod tests {
     use super::super::NOT_THERE;
     use super::*;
     use crate::orchard::{BlockDraft, BlockId};
-    use crate::tui::app::{Effect, Job};
+    use crate::tui::app::Job;
     use crate::tui::forms;
     use crate::tui::trial::{crew_of, fill, moment, orchard, refusal, saved};
 
@@ -260,13 +274,7 @@ mod tests {
         let mut form = form(&model, None).unwrap();
         fill(&mut form, values);
         match forms::read(&model, &form, Job::Work(None), moment())? {
-            Reading::Write(effects) => match &effects[..] {
-                [Effect::Save(thing)] => match &**thing {
-                    Thing::Work(work) => Ok(work.clone()),
-                    other => panic!("{other:?}"),
-                },
-                other => panic!("{other:?}"),
-            },
+            Reading::Write(changes) => Ok(entries(&changes)),
             other => panic!("{other:?}"),
         }
     }

@@ -1,35 +1,28 @@
 //! Carrying out what the screens ask for: the file, and work on a thread of its own.
+#![deny(clippy::wildcard_enum_match_arm)]
 
 use chrono::Local;
 
 use super::Desk;
-use super::file::{forget, is_write, write};
+use super::file::forget;
 use super::place::whole;
 use super::tablets::{self, Apart};
-use crate::orchard::{CountHead, CountId, TreeCount};
+use crate::orchard::{CountId, TreeCount};
 use crate::report::Making;
-use crate::store::StoreError;
 use crate::store::backup::shelf;
+use crate::store::{Change, Outcome, StoreError};
 use crate::tui::app::{Effect, Event, Job};
 use crate::tui::stop::can_be_continued;
 use crate::tui::work::Work;
 
 impl Desk<'_> {
-    /// Carries out all that one event asks for. Changes of the file alone are one change: all of it is kept, or nothing.
+    /// Carries out all that one event asks for.
     ///
     /// # Errors
     /// The first that the file refused; what comes after it is not done.
     pub fn carry_out_all(&mut self, effects: Vec<Effect>) -> Result<(), StoreError> {
-        if effects.len() < 2 || !effects.iter().all(is_write) {
-            return effects
-                .into_iter()
-                .try_for_each(|effect| self.carry_out(effect));
-        }
-        self.store.atomically(|store| {
-            let mut each = effects.into_iter();
-            each.try_for_each(|effect| write(store, effect))
-        })?;
-        self.reload()
+        let mut each = effects.into_iter();
+        each.try_for_each(|effect| self.carry_out(effect))
     }
 
     /// Carries out what [`crate::tui::app::update()`] asks for, and tells the model what came of it.
@@ -42,48 +35,7 @@ impl Desk<'_> {
             Effect::Quit => self.done = true,
             Effect::Stop if can_be_continued() => self.stopping = true,
             Effect::Stop => (self.model).note("there is no shell here to come back from"),
-            Effect::Tap(count, begin, tap) => {
-                store.tap(count, begin.as_deref(), tap)?;
-                let count = self.count(count)?;
-                self.tell(Event::Tapped(count, tap));
-            }
-            Effect::TakeBack(count) => {
-                let tap = store.undo_tap(count)?;
-                let count = self.count(count)?;
-                self.tell(Event::TakenBack(count, tap));
-            }
-            Effect::TakeOff(count, tap) => {
-                let place = store.take_off(count, tap)?;
-                let count = self.count(count)?;
-                self.tell(Event::TakenOff(count, place.map(|place| (place, tap))));
-            }
-            Effect::PutBack(count, place, tap) => {
-                store.put_back(count, place, tap)?;
-                let count = self.count(count)?;
-                self.tell(Event::PutBack(count, tap));
-            }
-            Effect::Close(count, closed) => {
-                store.close_count(count, closed)?;
-                let count = self.count(count)?;
-                self.tell(Event::CountChanged(count));
-            }
-            Effect::CloseBare(count, begin) => {
-                self.close_bare(count, begin.as_deref())?;
-            }
-            Effect::Head(count, head) => {
-                store.change_head(count, &head)?;
-                let count = self.count(count)?;
-                self.tell(Event::CountChanged(count));
-            }
-            Effect::RemoveCount(count, true) => {
-                store.remove_count(count, true)?;
-                self.tell(Event::CountRemoved(count));
-            }
-            Effect::RemoveCount(count, false) => {
-                store.remove_count(count, false)?;
-                let count = self.count(count)?;
-                self.tell(Event::CountChanged(count));
-            }
+            Effect::Write(changes) => self.write(&changes)?,
             Effect::UseWinter(winter) => {
                 self.winter = Some(winter);
                 self.reload()?;
@@ -119,27 +71,35 @@ impl Desk<'_> {
             }
             Effect::ReadTablets => self.read_tablets()?,
             Effect::Fresh(job) => self.open_fresh(job)?,
-            effect @ (Effect::Settle(..) | Effect::Join(..) | Effect::Part(..)) => {
-                write(store, effect)?;
-                self.read_tablets()?;
-                self.reload()?;
-            }
             Effect::StopWork => {
                 if let Some(work) = &self.work {
                     work.stop();
                 }
             }
-            other => self.change(other)?,
         }
         Ok(())
     }
 
-    /// What changes the orchard: all figures follow from it.
-    fn change(&mut self, effect: Effect) -> Result<(), StoreError> {
-        let removes = matches!(effect, Effect::Remove(_));
-        write(self.store, effect)?;
+    /// Writes changes, and reads what they reach: one count by itself, or all that figures are made of.
+    fn write(&mut self, changes: &[Change]) -> Result<(), StoreError> {
+        let outcomes = self.store.apply(changes)?;
+        let of_counts: Option<Vec<_>> = (outcomes.iter())
+            .map(|outcome| match outcome {
+                Outcome::Count(count, what) => Some((*count, *what)),
+                Outcome::Orchard | Outcome::Tablets => None,
+            })
+            .collect();
+        if let Some(of_counts) = of_counts {
+            return of_counts.into_iter().try_for_each(|(count, what)| {
+                let count = self.count(count)?;
+                self.tell(Event::Counted(count, what))
+            });
+        }
+        if outcomes.contains(&Outcome::Tablets) {
+            self.read_tablets()?;
+        }
         self.reload()?;
-        if removes {
+        if matches!(changes, [Change::Remove(_)]) {
             self.model.note("removed; the figures follow");
         }
         Ok(())
@@ -147,8 +107,7 @@ impl Desk<'_> {
 
     pub(super) fn read_tablets(&mut self) -> Result<(), StoreError> {
         let tablets = tablets::read(self.store)?;
-        self.tell(Event::Tablets(Box::new(tablets)));
-        Ok(())
+        self.tell(Event::Tablets(Box::new(tablets)))
     }
 
     /// Opens a form on what there is at this moment, such as a stick that was put in just now.
@@ -159,20 +118,7 @@ impl Desk<'_> {
             self.read_tablets()?;
             None
         };
-        self.tell(Event::Fresh(job, shelf));
-        Ok(())
-    }
-
-    fn close_bare(&mut self, count: CountId, begin: Option<&CountHead>) -> Result<(), StoreError> {
-        self.store.atomically(|store| {
-            if let Some(head) = begin {
-                store.begin_count(count, head)?;
-            }
-            store.close_count(count, true)
-        })?;
-        let count = self.count(count)?;
-        self.tell(Event::CountChanged(count));
-        Ok(())
+        self.tell(Event::Fresh(job, shelf))
     }
 
     fn restore(&mut self, number: u32) -> Result<(), StoreError> {

@@ -1,8 +1,8 @@
 //! What the loop does at the turn of the day, where work fails, and where several changes hang together.
 
 use super::*;
-use crate::orchard::{CountId, DrawId};
-use crate::store::Setting;
+use crate::orchard::{Age, CountId, DrawId, Tap};
+use crate::store::{Change, Setting};
 use crate::tui::app::{Effect, Job, Working};
 use crate::tui::forms;
 use crate::tui::trial::{fill_store, start, today};
@@ -67,26 +67,47 @@ fn changes_that_hang_together_are_kept_together_or_not_at_all() {
     let store = Store::in_memory().unwrap();
     fill_store(&store);
     let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
-    let set = |setting, word: &str| Effect::Set(setting, word.to_owned());
+    let set = |setting, word: &str| Change::Set(setting, word.to_owned());
     let orchard = || store.setting(Setting::Orchard).unwrap().unwrap_or_default();
-    let nowhere = Effect::SkipDrawn(DrawId(Uuid::nil()), 0, Some("dead".to_owned()));
-    let effects = vec![set(Setting::Orchard, "Hillside"), nowhere];
-    assert!(desk.carry_out_all(effects).is_err());
+    let nowhere = Change::SkipDrawn(DrawId(Uuid::nil()), 0, Some("dead".to_owned()));
+    let changes = vec![set(Setting::Orchard, "Hillside"), nowhere];
+    assert!(desk.carry_out(Effect::Write(changes)).is_err());
     assert_eq!(orchard(), "");
-    // what is more than a change of the file goes one by one, and nothing is done after the first that fails
-    let closed = Effect::Close(CountId(Uuid::nil()), true);
-    let effects = vec![closed, set(Setting::Orchard, "Hillside")];
-    assert!(desk.carry_out_all(effects).is_err());
+    let closed = Change::Close(CountId(Uuid::nil()), true);
+    let changes = vec![set(Setting::Orchard, "Hillside"), closed];
+    assert!(desk.carry_out(Effect::Write(changes)).is_err());
     assert_eq!(orchard(), "");
-    let effects = vec![
+    let changes = vec![
         set(Setting::Orchard, "Hillside"),
         set(Setting::Counter, "Sina"),
     ];
-    desk.carry_out_all(effects).unwrap();
+    desk.carry_out(Effect::Write(changes)).unwrap();
     assert_eq!(orchard(), "Hillside");
     let house = &desk.model.house;
     assert_eq!(
         (house.orchard.as_str(), house.look.counter.as_str()),
         ("Hillside", "Sina")
     );
+}
+
+#[test]
+fn a_tree_that_cannot_be_closed_gets_none_of_its_missing_pieces() {
+    let store = Store::in_memory().unwrap();
+    fill_store(&store);
+    let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
+    let open = desk.model.season.as_ref().unwrap().counts()[0].id;
+    store.close_count(open, false).unwrap();
+    let before = store.count(open).unwrap().unwrap();
+    // the second piece finds the count closed, as where another program closed it meanwhile
+    let piece = Change::Tap(open, Tap::Piece(Age::Two));
+    let close = Change::Close(open, true);
+    let changes = vec![piece.clone(), close.clone(), piece.clone()];
+    assert!(desk.carry_out(Effect::Write(changes)).is_err());
+    assert_eq!(store.count(open).unwrap().unwrap(), before);
+    let changes = vec![piece.clone(), piece, close];
+    desk.carry_out(Effect::Write(changes)).unwrap();
+    let after = store.count(open).unwrap().unwrap();
+    let two = Age::Two.index();
+    assert!(after.closed);
+    assert_eq!(after.tally.ages[two], before.tally.ages[two] + 2);
 }

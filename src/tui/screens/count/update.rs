@@ -3,6 +3,7 @@
 use super::{Act, Current, Last};
 use crate::orchard::{Age, CountHead, CountId, Tally, Tap};
 use crate::report::words;
+use crate::store::Change;
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question};
 use crate::tui::{Action, Screen, forms};
 
@@ -44,9 +45,13 @@ fn leave(model: &mut Model) {
 }
 
 /// A change of the taps in hand; a count that is closed is opened again for it.
-fn change(current: &Current, effect: Effect) -> Vec<Effect> {
-    let open = current.closed.then_some(Effect::Close(current.id, false));
-    open.into_iter().chain([effect]).collect()
+fn change(current: &Current, change: Change) -> Vec<Effect> {
+    let open = current.closed.then_some(Change::Close(current.id, false));
+    write(open.into_iter().chain([change]).collect())
+}
+
+fn write(changes: Vec<Change>) -> Vec<Effect> {
+    vec![Effect::Write(changes)]
 }
 
 fn tap_on(model: &mut Model, tap: Tap, moment: Moment) -> Vec<Effect> {
@@ -60,14 +65,12 @@ fn tap_on(model: &mut Model, tap: Tap, moment: Moment) -> Vec<Effect> {
         return Vec::new();
     };
     if current.begun {
-        return change(current, Effect::Tap(current.id, None, tap));
+        return change(current, Change::Tap(current.id, tap));
     }
     current.head.at = moment.now;
-    vec![Effect::Tap(
-        CountId(moment.id),
-        Some(Box::new(current.head.clone())),
-        tap,
-    )]
+    let count = CountId(moment.id);
+    let begin = Change::Begin(count, Box::new(current.head.clone()));
+    write(vec![begin, Change::Tap(count, tap)])
 }
 
 /// The next tap takes one off, or no longer does.
@@ -83,7 +86,7 @@ fn arm(model: &mut Model, less: bool) {
 fn take_off(model: &mut Model, tap: Tap) -> Vec<Effect> {
     match &model.count.current {
         Some(current) if current.tally.has(tap) => {
-            change(current, Effect::TakeOff(current.id, tap))
+            change(current, Change::TakeOff(current.id, tap))
         }
         _ => {
             model.note(format!("there is no {} on this tree", tap.words()));
@@ -98,16 +101,16 @@ fn undo(model: &mut Model) -> Vec<Effect> {
     if let Some(current) = &model.count.current
         && let Some(Act::TookOff(place, tap)) = current.acts.last()
     {
-        return vec![Effect::PutBack(current.id, *place, *tap)];
+        return write(vec![Change::PutBack(current.id, *place, *tap)]);
     }
     match (&model.count.current, model.count.last) {
         (Some(current), _) if !current.tally.is_empty() => {
-            change(current, Effect::TakeBack(current.id))
+            change(current, Change::TakeBack(current.id))
         }
-        (_, Some(Last::Closed(closed))) => vec![Effect::Close(closed, false)],
+        (_, Some(Last::Closed(closed))) => write(vec![Change::Close(closed, false)]),
         (_, Some(Last::LeftOut((draw, place)))) => {
             model.count.back = Some((draw, place));
-            vec![Effect::SkipDrawn(draw, place, None)]
+            write(vec![Change::SkipDrawn(draw, place, None)])
         }
         _ => {
             model.note("nothing to take back here; trees closed before stand in F8, Counts");
@@ -128,11 +131,11 @@ fn close(model: &mut Model, moment: Moment) -> Vec<Effect> {
         }
         Some(current) if current.head.again && !current.tally.is_empty() => {
             let words = format!("Is the whole of it counted? {AGAIN}");
-            let yes = vec![Effect::Close(current.id, true)];
+            let yes = write(vec![Change::Close(current.id, true)]);
             model.cover = Some(Cover::Question(Question { words, yes }));
             Vec::new()
         }
-        Some(current) if !current.tally.is_empty() => vec![Effect::Close(current.id, true)],
+        Some(current) if !current.tally.is_empty() => write(vec![Change::Close(current.id, true)]),
         Some(current) if current.head.again => {
             model.note("nothing is counted on this tree yet; Other (6) chooses another");
             Vec::new()
@@ -161,10 +164,10 @@ fn ask_for_pieces(current: &Current) -> Question {
         words::plural(current.tally.unit_count(), "unit", "units"),
         words::plural(two, "two-year piece", "two-year pieces"),
     );
-    let tap = Effect::Tap(current.id, None, Tap::Piece(Age::Two));
-    let mut yes = vec![tap; missing as usize];
-    yes.push(Effect::Close(current.id, true));
-    let words = words.trim_end().to_owned();
+    let tap = Change::Tap(current.id, Tap::Piece(Age::Two));
+    let mut changes = vec![tap; missing as usize];
+    changes.push(Change::Close(current.id, true));
+    let (words, yes) = (words.trim_end().to_owned(), write(changes));
     Question { words, yes }
 }
 
@@ -176,9 +179,10 @@ fn ask_whether_bare(model: &mut Model, moment: Moment) {
     let begin = (!current.begun).then(|| {
         current.id = CountId(moment.id);
         current.head.at = moment.now;
-        Box::new(current.head.clone())
+        Change::Begin(current.id, Box::new(current.head.clone()))
     });
-    let yes = vec![Effect::CloseBare(current.id, begin)];
+    let close = Change::Close(current.id, true);
+    let yes = write(begin.into_iter().chain([close]).collect());
     let other = if current.drawn.is_some() {
         "If it was not counted, say no: Skip (0) leaves it out, with the reason."
     } else {
@@ -209,7 +213,7 @@ pub fn details(model: &mut Model, head: CountHead) -> Vec<Effect> {
         return Vec::new();
     };
     if current.begun {
-        return vec![Effect::Head(current.id, Box::new(head))];
+        return write(vec![Change::Head(current.id, Box::new(head))]);
     }
     current.head = head;
     Vec::new()

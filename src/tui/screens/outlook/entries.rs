@@ -7,7 +7,8 @@ use super::{Opened, Part};
 use crate::orchard::BlockId;
 use crate::outlook::{BlockBook, FactorKind, Yield};
 use crate::report::words;
-use crate::tui::app::{Cover, Effect, Job, Model, Question, ThingId};
+use crate::store::{Change, ThingId};
+use crate::tui::app::{Cover, Effect, Job, Model, Question};
 use crate::tui::widgets::{Cell, Column, Table, Width, table};
 use crate::tui::{Action, Pen, forms};
 
@@ -219,6 +220,6 @@ fn question(model: &Model, block: BlockId, entry: Entry) -> Result<Question, &'s
         ),
         _ => return Err(NOTHING),
     };
-    let yes = vec![Effect::Remove(thing)];
+    let yes = vec![Effect::Write(vec![Change::Remove(thing)])];
     Ok(Question { words, yes })
 }

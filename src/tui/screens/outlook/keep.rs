@@ -4,7 +4,8 @@ use super::{Opened, figures};
 use crate::orchard::Invalid;
 use crate::outlook::{Factor, FactorKind, Source};
 use crate::report::Taken;
-use crate::tui::app::{Effect, Model, Thing};
+use crate::store::{Change, Thing};
+use crate::tui::app::{Effect, Model};
 
 /// Stores the numbers that were taken: the aim for this winter, factors as the block's own. Buds a unit follow from the
 /// rule, and stay a trial.
@@ -22,10 +23,10 @@ pub(super) fn keep(model: &mut Model, opened: &Opened) -> Vec<Effect> {
         });
         return Vec::new();
     }
-    match effects(model, opened, &storable) {
-        Ok(effects) => {
+    match changes(model, opened, &storable) {
+        Ok(changes) => {
             model.outlook.keeping = true;
-            effects
+            vec![Effect::Write(changes)]
         }
         Err(refused) => {
             model.note(refused.to_string());
@@ -55,15 +56,15 @@ pub fn kept(model: &mut Model) {
     model.note("the numbers are stored for this block");
 }
 
-fn effects(model: &Model, opened: &Opened, taken: &Taken) -> Result<Vec<Effect>, Invalid> {
+fn changes(model: &Model, opened: &Opened, taken: &Taken) -> Result<Vec<Change>, Invalid> {
     let Some(season) = &model.season else {
         return Ok(Vec::new());
     };
-    let save = |thing| Effect::Save(Box::new(thing));
-    let mut effects = Vec::new();
+    let mut changes = Vec::new();
     if let Some(aim) = taken.aim {
         let winter = season.winter.id;
-        effects.push(save(Thing::Aim(winter, opened.block, aim.checked()?)));
+        let aim = Thing::Aim(winter, opened.block, aim.checked()?);
+        changes.push(Change::save(aim));
     }
     let entered = season.crop.of(opened.block).entered();
     for (kind, value) in [
@@ -72,8 +73,8 @@ fn effects(model: &Model, opened: &Opened, taken: &Taken) -> Result<Vec<Effect>,
     ] {
         if let Some(value) = value {
             let factor = Factor::new(kind, value, entered.get(kind).sd(), Source::Entered)?;
-            effects.push(save(Thing::Factor(opened.block, factor)));
+            changes.push(Change::save(Thing::Factor(opened.block, factor)));
         }
     }
-    Ok(effects)
+    Ok(changes)
 }

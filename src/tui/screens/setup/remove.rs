@@ -3,21 +3,22 @@
 use super::lines::{Line, count};
 use crate::orchard::{BlockId, CountId, GoBackId, Rule, WinterId, WorkId};
 use crate::report::words;
-use crate::tui::app::{Cover, Effect, Model, Question, Thing, ThingId};
+use crate::store::{Change, Thing, ThingId};
+use crate::tui::app::{Cover, Effect, Model, Question};
 use crate::tui::forms::{self, TabletLine};
 
 /// Asks whether the line is to be removed, or says why it is not.
 pub(super) fn ask(model: &mut Model, line: Line) {
     match question(model, line) {
         Ok((words, yes)) => {
-            let yes = vec![yes];
+            let yes = vec![Effect::Write(vec![yes])];
             model.cover = Some(Cover::Question(Question { words, yes }));
         }
         Err(why) => model.note(why),
     }
 }
 
-fn question(model: &Model, line: Line) -> Result<(String, Effect), String> {
+fn question(model: &Model, line: Line) -> Result<(String, Change), String> {
     const GONE: &str = "this is gone already";
     let season = model.season.as_ref();
     match line {
@@ -30,7 +31,7 @@ fn question(model: &Model, line: Line) -> Result<(String, Effect), String> {
                  counts, draws or rows sent back name it, this is refused and nothing changes.",
                 found.ok_or(GONE)?.name
             );
-            Ok((words, Effect::Remove(ThingId::Block(id))))
+            Ok((words, Change::Remove(ThingId::Block(id))))
         }
         Line::Pruner(id) => {
             let found = model.house.pruners.iter().find(|known| known.id == id);
@@ -39,7 +40,7 @@ fn question(model: &Model, line: Line) -> Result<(String, Effect), String> {
                  refused and nothing changes: set works this winter to no (e) instead.",
                 found.ok_or(GONE)?.shown()
             );
-            Ok((words, Effect::Remove(ThingId::Pruner(id))))
+            Ok((words, Change::Remove(ThingId::Pruner(id))))
         }
         Line::Rule(block) => rule(model, block),
         Line::Work(id) => work(model, id).ok_or(GONE.to_owned()),
@@ -55,7 +56,7 @@ fn question(model: &Model, line: Line) -> Result<(String, Effect), String> {
     }
 }
 
-fn tablets(model: &Model, line: TabletLine) -> Result<(String, Effect), String> {
+fn tablets(model: &Model, line: TabletLine) -> Result<(String, Change), String> {
     let TabletLine::Joined(at) = line else {
         return Err("nothing to remove here; Edit (e) opens it".to_owned());
     };
@@ -65,20 +66,20 @@ fn tablets(model: &Model, line: TabletLine) -> Result<(String, Effect), String> 
          bundle, on the other tablets.",
         joined.words()
     );
-    Ok((words, Effect::Part(joined.kind, joined.gone)))
+    Ok((words, Change::Part(joined.kind, joined.gone)))
 }
 
-fn winter(model: &Model, id: WinterId) -> Option<(String, Effect)> {
+fn winter(model: &Model, id: WinterId) -> Option<(String, Change)> {
     let winter = model.house.winters.iter().find(|known| known.id == id)?;
     let words = format!(
         "Remove winter {}? Its rules and the blocks' own budburst days go with it. Where it has \
          work, counts, draws or rows sent back, this is refused and nothing changes.",
         winter.label
     );
-    Some((words, Effect::Remove(ThingId::Winter(id))))
+    Some((words, Change::Remove(ThingId::Winter(id))))
 }
 
-fn budburst(model: &Model, block: BlockId) -> Result<(String, Effect), String> {
+fn budburst(model: &Model, block: BlockId) -> Result<(String, Change), String> {
     let season = model.season.as_ref().ok_or("no winter is looked at")?;
     let name = season.block_name(block);
     if !season.winter.block_budburst.contains_key(&block) {
@@ -91,10 +92,10 @@ fn budburst(model: &Model, block: BlockId) -> Result<(String, Effect), String> {
         "Take the own budburst of {name} away? The day of winter {}, {}, holds there again.",
         season.winter.label, season.winter.budburst
     );
-    Ok((words, Effect::Save(Box::new(Thing::Winter(changed)))))
+    Ok((words, Change::save(Thing::Winter(changed))))
 }
 
-fn rule(model: &Model, block: Option<BlockId>) -> Result<(String, Effect), String> {
+fn rule(model: &Model, block: Option<BlockId>) -> Result<(String, Change), String> {
     let season = model.season.as_ref().ok_or("no winter is looked at")?;
     let label = &season.winter.label;
     let words = match block {
@@ -117,10 +118,10 @@ fn rule(model: &Model, block: Option<BlockId>) -> Result<(String, Effect), Strin
         ),
     };
     let rule = ThingId::Rule(season.winter.id, block);
-    Ok((words, Effect::Remove(rule)))
+    Ok((words, Change::Remove(rule)))
 }
 
-fn work(model: &Model, id: WorkId) -> Option<(String, Effect)> {
+fn work(model: &Model, id: WorkId) -> Option<(String, Change)> {
     let season = model.season.as_ref()?;
     let entry = season.work.iter().find(|known| known.id == id)?;
     let words = format!(
@@ -134,10 +135,10 @@ fn work(model: &Model, id: WorkId) -> Option<(String, Effect)> {
         entry.last,
         entry.day
     );
-    Some((words, Effect::Remove(ThingId::Work(id))))
+    Some((words, Change::Remove(ThingId::Work(id))))
 }
 
-fn tree_count(model: &Model, id: CountId) -> Result<(String, Effect), String> {
+fn tree_count(model: &Model, id: CountId) -> Result<(String, Change), String> {
     let season = model.season.as_ref().ok_or("no winter is looked at")?;
     let (found, removed) = count(model, id).ok_or("this count is gone already")?;
     if removed {
@@ -154,10 +155,10 @@ fn tree_count(model: &Model, id: CountId) -> Result<(String, Effect), String> {
         words::plural(found.tally.pieces(), "piece", "pieces"),
         words::plural(found.tally.unit_count(), "unit", "units"),
     );
-    Ok((words, Effect::RemoveCount(id, true)))
+    Ok((words, Change::RemoveCount(id, true)))
 }
 
-fn go_back(model: &Model, id: GoBackId) -> Option<(String, Effect)> {
+fn go_back(model: &Model, id: GoBackId) -> Option<(String, Change)> {
     let season = model.season.as_ref()?;
     let entry = season.go_backs.iter().find(|known| known.id == id)?;
     let words = format!(
@@ -167,5 +168,5 @@ fn go_back(model: &Model, id: GoBackId) -> Option<(String, Effect)> {
         season.block_name(entry.block),
         season.pruner_shown(entry.pruner)
     );
-    Some((words, Effect::Remove(ThingId::GoBack(id))))
+    Some((words, Change::Remove(ThingId::GoBack(id))))
 }

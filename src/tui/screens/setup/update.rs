@@ -4,6 +4,7 @@ use super::lines::{Line, count, lines, selected};
 use super::{Section, guide, remove, view};
 use crate::orchard::{CountId, DrawId};
 use crate::report::{FateLine, words};
+use crate::store::Change;
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Tablets};
 use crate::tui::forms::TabletLine;
 use crate::tui::{Action, Form, Screen, forms, screens};
@@ -214,7 +215,7 @@ fn bring_back(model: &mut Model) -> Vec<Effect> {
         model.note("no count was taken out of the figures");
         return Vec::new();
     };
-    vec![Effect::RemoveCount(id, false)]
+    vec![Effect::Write(vec![Change::RemoveCount(id, false)])]
 }
 
 fn words_of(model: &Model, id: CountId) -> Option<String> {

@@ -3,7 +3,8 @@
 use crate::orchard::{LostDaysId, LostKind, PrunerId};
 use crate::outlook::pace::{Pay, weekdays_text};
 use crate::report::Season;
-use crate::tui::app::{Effect, Job, Model, ThingId};
+use crate::store::{Change, ThingId};
+use crate::tui::app::{Job, Model};
 
 /// What a line stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -154,7 +155,7 @@ pub(super) fn edit_job(entry: Entry) -> Job {
 }
 
 /// What is asked before the line is removed, and what follows; or why it is not removed.
-pub(super) fn removal(season: &Season, entry: Entry) -> Result<(String, Effect), &'static str> {
+pub(super) fn removal(season: &Season, entry: Entry) -> Result<(String, Change), &'static str> {
     let winter = season.winter.id;
     let [kind, what, _] = texts(season, entry);
     let labour = &season.labour;
@@ -194,5 +195,5 @@ pub(super) fn removal(season: &Season, entry: Entry) -> Result<(String, Effect),
             ThingId::Pay(winter, Some(pruner)),
         ),
     };
-    Ok((words, Effect::Remove(gone)))
+    Ok((words, Change::Remove(gone)))
 }

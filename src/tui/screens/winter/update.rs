@@ -1,6 +1,7 @@
 //! What an action does on the Winter screen.
 
 use super::{Part, entries, view};
+use crate::orchard::Invalid;
 use crate::report::papers::Paper;
 use crate::report::{Period, WhatIf, WinterProgress, text};
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question, Span};
@@ -79,7 +80,7 @@ fn remove(model: &mut Model) {
     };
     match entries::removal(season, entry) {
         Ok((words, yes)) => {
-            let yes = vec![yes];
+            let yes = vec![Effect::Write(vec![yes])];
             model.cover = Some(Cover::Question(Question { words, yes }));
         }
         Err(why) => model.note(why),
@@ -124,7 +125,8 @@ pub fn entered(model: &mut Model) {
 pub fn refreshed(model: &mut Model) {
     model.figures.winter = None;
     if model.screen == Screen::Winter {
-        model.figures.winter = made(model, WhatIf::default());
+        // nothing is changed, so nothing is refused
+        model.figures.winter = made(model, WhatIf::default()).and_then(Result::ok);
     }
     make_what_if(model);
 }
@@ -133,19 +135,23 @@ fn make_what_if(model: &mut Model) {
     let what_if = model.winter.what_if;
     model.figures.what_if = None;
     if model.screen == Screen::Winter && what_if.is_something() {
-        model.figures.what_if = made(model, what_if);
+        match made(model, what_if) {
+            Some(Ok(progress)) => model.figures.what_if = Some(progress),
+            Some(Err(refused)) => model.note(refused.to_string()),
+            None => {}
+        }
     }
 }
 
-fn made(model: &Model, what_if: WhatIf) -> Option<WinterProgress> {
+fn made(model: &Model, what_if: WhatIf) -> Option<Result<WinterProgress, Invalid>> {
     let season = model.season.as_ref()?;
     let (today, figures) = (model.now.day, &model.figures);
     let crew = &figures.so_far;
     Some(if model.span == Span::Winter {
-        season.winter_progress_among(today, crew, &figures.blocks, what_if)
+        season.winter_progress_if(today, crew, &figures.blocks, what_if)
     } else {
         let blocks = season.block_standings(Period::so_far(today));
-        season.winter_progress_among(today, crew, &blocks, what_if)
+        season.winter_progress_if(today, crew, &blocks, what_if)
     })
 }
 
