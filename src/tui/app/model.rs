@@ -57,9 +57,9 @@ pub struct Model {
     /// State of the Count screen.
     pub count: screens::count::State,
     /// State of the Crew screen.
-    pub crew: screens::crew::State,
+    pub crew: screens::standing::State,
     /// State of the Blocks screen.
-    pub blocks: screens::blocks::State,
+    pub blocks: screens::standing::State,
     /// State of the Winter screen.
     pub winter: screens::winter::State,
     /// State of the Outlook screen.
@@ -244,8 +244,8 @@ impl Model {
             tour: None,
             today: screens::today::State::default(),
             count: screens::count::State::default(),
-            crew: screens::crew::State::default(),
-            blocks: screens::blocks::State::default(),
+            crew: screens::standing::State::default(),
+            blocks: screens::standing::State::default(),
             winter: screens::winter::State::default(),
             outlook: screens::outlook::State::default(),
             setup: screens::setup::State::default(),
@@ -296,7 +296,7 @@ impl Model {
     pub fn refresh(&mut self) {
         let Some(season) = &self.season else {
             self.figures = Figures::default();
-            screens::blocks::refreshed(self);
+            screens::standing::refreshed(self);
             screens::outlook::refreshed(self);
             return;
         };
@@ -310,7 +310,7 @@ impl Model {
         self.figures.walk = Some(season.walk_among(today, &so_far));
         self.figures.again = season.repeats_to_go(self.today.to_count_again());
         self.figures.so_far = so_far;
-        screens::blocks::refreshed(self);
+        screens::standing::refreshed(self);
         screens::winter::refreshed(self);
         screens::outlook::refreshed(self);
     }

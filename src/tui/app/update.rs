@@ -6,6 +6,7 @@ use super::{Cover, Effect, Event, Hand, Job, Model, Moment, Question, Tone, Work
 use crate::orchard::TreeCount;
 use crate::store::Counted;
 use crate::tui::keymap::{resolve, stack};
+use crate::tui::screens::standing::{self, Of};
 use crate::tui::{Action, Key, Screen, forms, screens, tour};
 
 /// Takes in one event.
@@ -271,17 +272,15 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
             model.span = model.span.next();
             model.refresh();
         }
-        other => {
-            return match model.screen {
-                Screen::Today => screens::today::update(model, other, moment),
-                Screen::Count => screens::count::update(model, other, moment),
-                Screen::Crew => screens::crew::update(model, other, moment),
-                Screen::Blocks => screens::blocks::update(model, other, moment),
-                Screen::Winter => screens::winter::update(model, other, moment),
-                Screen::Outlook => screens::outlook::update(model, other, moment),
-                Screen::SetUp => screens::setup::update(model, other, moment),
-            };
-        }
+        other => match model.screen {
+            Screen::Crew => standing::update(model, Of::Crew, other),
+            Screen::Blocks => standing::update(model, Of::Blocks, other),
+            Screen::Today => return screens::today::update(model, other, moment),
+            Screen::Count => return screens::count::update(model, other, moment),
+            Screen::Winter => return screens::winter::update(model, other, moment),
+            Screen::Outlook => return screens::outlook::update(model, other, moment),
+            Screen::SetUp => return screens::setup::update(model, other, moment),
+        },
     }
     Vec::new()
 }

@@ -6,6 +6,7 @@ use ratatui::layout::Rect;
 use super::{Cover, Message, Model, Question, Tone, Working};
 use crate::tui::keymap::{footer, help, stack};
 use crate::tui::pen::{below, line_of, right_of};
+use crate::tui::screens::standing::{self, Of};
 use crate::tui::tour::{self, Tour};
 use crate::tui::widgets::{Button, button_bar, tabs};
 use crate::tui::{Action, HitMap, Pen, Screen, form, screens, text};
@@ -90,8 +91,8 @@ fn screen(model: &Model, pen: &mut Pen, area: Rect) {
     let body = below(area, 3);
     match model.screen {
         Screen::Today => screens::today::view(model, pen, body),
-        Screen::Crew => screens::crew::view(model, pen, body),
-        Screen::Blocks => screens::blocks::view(model, pen, body),
+        Screen::Crew => standing::view(model, Of::Crew, pen, body),
+        Screen::Blocks => standing::view(model, Of::Blocks, pen, body),
         Screen::Winter => screens::winter::view(model, pen, body),
         Screen::Outlook => screens::outlook::view(model, pen, body),
         Screen::SetUp => screens::setup::view(model, pen, body),

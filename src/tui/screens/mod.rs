@@ -1,8 +1,6 @@
 //! The screens: each a state, an update and a view, in a room of its own.
 
-pub mod blocks;
 pub mod count;
-pub mod crew;
 pub mod outlook;
 pub mod parts;
 pub mod pictures;

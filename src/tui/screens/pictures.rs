@@ -7,7 +7,8 @@ use crate::report::paper::pictures::{self, Labels, Room};
 use crate::report::{OutlookSheet, RowMap, Standing, WinterProgress};
 use crate::tui::app::{Cover, Model};
 use crate::tui::pen::{below, line_of};
-use crate::tui::screens::{self, standing::Part};
+use crate::tui::screens;
+use crate::tui::screens::standing::{self, Part};
 use crate::tui::widgets::{Button, button_bar, picture};
 use crate::tui::{Action, Pen, Screen, text};
 
@@ -75,11 +76,8 @@ impl Pictures {
 /// Opens the pictures of what the screen shows.
 pub fn open(model: &mut Model) {
     let found = match model.screen {
-        Screen::Crew => screens::crew::pictured(model)
-            .map(|(standing, part)| (Of::Standing(Box::new(standing), None), part)),
-        Screen::Blocks => screens::blocks::pictured(model).map(|(standing, map, part)| {
-            (Of::Standing(Box::new(standing), map.map(Box::new)), part)
-        }),
+        Screen::Crew => of_standing(model, standing::Of::Crew),
+        Screen::Blocks => of_standing(model, standing::Of::Blocks),
         Screen::Winter => (model.figures.winter.clone())
             .map(|progress| (Of::Winter(Box::new(progress)), Part::Mix)),
         Screen::Outlook => {
@@ -98,6 +96,11 @@ pub fn open(model: &mut Model) {
         scroll: 0,
     };
     model.cover = Some(Cover::Pictures(Box::new(pictures)));
+}
+
+fn of_standing(model: &Model, of: standing::Of) -> Option<(Of, Part)> {
+    let (standing, map, part) = of.pictured(model)?;
+    Some((Of::Standing(Box::new(standing), map.map(Box::new)), part))
 }
 
 /// What an action does.

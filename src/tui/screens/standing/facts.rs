@@ -2,7 +2,7 @@
 
 use ratatui::layout::Rect;
 
-use super::{Sheet, list};
+use super::{Sheet, table};
 use crate::judge::WrongAge;
 use crate::orchard::Age;
 use crate::report::{Standing, changes, not_there, words};
@@ -52,7 +52,7 @@ fn said(sheet: &Sheet) -> Vec<String> {
         said.extend(words::change(&change, standing));
     }
     said.extend(not_there(standing).iter().map(words::not_there));
-    said.push(format!("By the work log {}.", list::trees(standing)));
+    said.push(format!("By the work log {}.", table::trees(standing)));
     if standing.trees == 0 {
         said.extend(not_looked_at(standing));
         said.push("Draw trees on Today (F2, d), then count them on Count (F3).".to_owned());

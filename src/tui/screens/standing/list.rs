@@ -1,132 +1,237 @@
-//! What the lists of pruners and of blocks share.
+//! The list of pruners or of blocks, and the buttons of both views.
 
 use ratatui::layout::Rect;
 
-use crate::report::{Standing, StandingLine, words};
-use crate::tui::pen::{below, line_of};
-use crate::tui::screens::parts::{tone, verdict_word};
-use crate::tui::text::{self, Align};
-use crate::tui::widgets::{Cell, badge_text};
-use crate::tui::{Pen, Theme};
+use super::{Of, block_of, is_same, opened, table as parts};
+use crate::judge::More;
+use crate::report::{Standing, StandingLine, Subject, words};
+use crate::tui::app::Model;
+use crate::tui::screens::parts::keyed;
+use crate::tui::text::percent;
+use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, table};
+use crate::tui::{Action, Pen};
 
-const BUTTONS: u16 = 3;
-/// Lines about the selected one.
-const ABOUT: u16 = 2;
-/// From so many columns on, a list has more of them.
-pub const WIDE: u16 = 110;
-
-/// The rooms of a list.
-#[derive(Debug, Clone, Copy)]
-pub struct Rooms {
-    /// What is listed, and over which days.
-    pub title: Rect,
-    /// The table.
-    pub table: Rect,
-    /// The selected one in words.
-    pub about: Rect,
-    /// The buttons.
-    pub buttons: Rect,
-}
-
-/// Shares the area out.
-pub fn rooms(area: Rect) -> Rooms {
-    let end = area.height.saturating_sub(BUTTONS);
-    let table = end.saturating_sub(1 + ABOUT);
-    Rooms {
-        title: line_of(area, 0),
-        table: Rect {
-            height: table,
-            ..below(area, 1)
-        },
-        about: Rect {
-            height: end.saturating_sub(table + 1).min(ABOUT),
-            ..below(area, table + 1)
-        },
-        buttons: Rect {
-            height: area.height.min(BUTTONS),
-            ..below(area, end)
-        },
+/// Draws the screen.
+pub fn view(model: &Model, of: Of, pen: &mut Pen, area: Rect) {
+    let area = pen.clip(area);
+    let Some(open) = &of.state(model).open else {
+        return lines(model, of, pen, area);
+    };
+    match of.sheet(model, open) {
+        Some(sheet) => {
+            let still = !open.at.part(sheet.parts).has_lines();
+            let buttons = detail_buttons(model, of, still);
+            opened::view(&sheet, &open.at, pen, area, &buttons);
+        }
+        None => nothing(model, of, pen, area, open.like.subject.shown()),
     }
 }
 
-/// Lines of a page of the table.
-pub fn page(area: Rect, lines: usize) -> usize {
-    let room = usize::from(rooms(area).table.height.saturating_sub(1));
-    let paged = lines > room && room > 1;
-    (room - usize::from(paged)).max(1)
+fn lines(model: &Model, of: Of, pen: &mut Pen, area: Rect) {
+    let rooms = parts::rooms(area);
+    let what = match of {
+        Of::Crew => "Crew by number",
+        Of::Blocks => "Blocks by name",
+    };
+    let title = format!("{what}, {}", model.span.words());
+    let key = "% on the average tree, counted (drawn)";
+    parts::title(pen, rooms.title, &title, key);
+    let wide = area.width >= parts::WIDE;
+    let all = of.all(model);
+    let rows: Vec<Vec<Cell>> = (all.iter())
+        .map(|standing| cells(model, standing, pen, wide))
+        .collect();
+    let selected = of.state(model).selected.min(rows.len().saturating_sub(1));
+    table(
+        pen,
+        rooms.table,
+        &Table {
+            columns: &columns(of, wide),
+            rows: &rows,
+            selected: Some(selected),
+            empty: empty(model, of),
+        },
+    );
+    if let Some(standing) = all.get(selected) {
+        let rests_on = rests_on(model, standing);
+        parts::about(pen, rooms.about, standing, &rests_on);
+    }
+    let buttons = list_buttons(model, of, rows.is_empty());
+    button_bar(pen, rooms.buttons, &buttons);
 }
 
-/// A share for a narrow column: whole percents without their sign; `-` where there is none.
-pub fn share(share: Option<f64>) -> Cell {
-    Cell::new(share.map_or_else(|| "-".to_owned(), |share| format!("{:.0}", share * 100.0)))
+/// What is opened, and nothing is known of it in these days.
+fn nothing(model: &Model, of: Of, pen: &mut Pen, area: Rect, shown: &str) {
+    let rooms = parts::rooms(area);
+    parts::title(pen, rooms.title, shown, model.span.words());
+    let faint = pen.theme.faint();
+    let words = "Neither pruned nor counted in these days: Period (p) shows others.";
+    pen.wrapped(rooms.table, words, faint);
+    button_bar(pen, rooms.buttons, &detail_buttons(model, of, true));
 }
 
-/// The shares of the four ages, and of the units that keep the rule of buds.
-pub fn shares(standing: &StandingLine) -> Vec<Cell> {
-    let age = |age: usize| share(standing.mix.map(|mix| mix[age]));
-    let mut cells: Vec<Cell> = (0..4).map(age).collect();
-    cells.push(share(standing.buds_within));
+fn empty(model: &Model, of: Of) -> &'static str {
+    match of {
+        _ if model.season.is_none() => {
+            "No winter is set up yet: Set-up (F8), Winters, New (n). Then the blocks and the crew."
+        }
+        Of::Blocks => "No block is entered yet: Set-up (F8), Blocks, New (n).",
+        Of::Crew if model.house.pruners.is_empty() => {
+            "Nobody is on the crew list yet: Set-up (F8), Crew, New (n)."
+        }
+        Of::Crew => {
+            "Nobody has pruned or been counted yet. On Today (F2), Log work (w) says who pruned which rows and Draw (d) draws trees; Count (F3) counts them."
+        }
+    }
+}
+
+fn columns(of: Of, wide: bool) -> Vec<Column<'static>> {
+    use Width::{Fixed, Share};
+    let pruned = Column::right("Pruned", Fixed(6));
+    let mut columns = match of {
+        Of::Crew if wide => vec![
+            Column::new("Pruner", Share(1)),
+            Column::new("Blocks", Share(1)),
+            pruned,
+        ],
+        Of::Crew => vec![Column::new("Pruner", Share(1))],
+        Of::Blocks => vec![
+            Column::new("Block", Share(1)),
+            pruned,
+            Column::right("Left", Fixed(5)),
+        ],
+    };
+    columns.push(Column::right("Counted", Fixed(parts::COUNTED)));
+    columns.extend(["1y", "2y", "3y", "4+"].map(|age| Column::right(age, Fixed(3))));
+    columns.extend([
+        Column::right("Buds", Fixed(4)),
+        Column::new("Verdict", Fixed(15)),
+    ]);
+    if wide || of == Of::Crew {
+        columns.push(Column::new("Rests on", Fixed(10)));
+    }
+    columns.push(match of {
+        Of::Crew => Column::new("To count", Fixed(9)),
+        Of::Blocks if wide => Column::right("Not looked at", Fixed(13)),
+        Of::Blocks => Column::right("Not seen", Fixed(8)),
+    });
+    columns
+}
+
+fn cells(model: &Model, standing: &Standing, pen: &Pen, wide: bool) -> Vec<Cell> {
+    let line = StandingLine::new(standing);
+    let pruned = Cell::new(standing.pruned.to_string());
+    let block = block_of(standing);
+    let mut cells = match block {
+        None if wide => vec![
+            Cell::new(name(model, standing)),
+            Cell::new(words::list(&standing.blocks)),
+            pruned,
+        ],
+        None => vec![Cell::new(name(model, standing))],
+        Some(_) => {
+            let left = left(model, standing);
+            let left = left.map_or_else(|| "-".to_owned(), |left| left.to_string());
+            vec![Cell::new(standing.subject.shown()), pruned, Cell::new(left)]
+        }
+    };
+    cells.push(parts::counted(&line));
+    cells.extend(parts::shares(&line));
+    cells.push(parts::verdict(&line, pen.theme));
+    if wide || block.is_none() {
+        cells.push(Cell::new(line.lead.map_or("", words::metric_short)));
+    }
+    cells.push(Cell::new(match block {
+        None => more(&line),
+        Some(_) if standing.pruned == 0 => "-".to_owned(),
+        Some(_) => percent(standing.unsampled),
+    }));
     cells
 }
 
-/// The whole verdict as mark and word.
-pub fn verdict(line: &StandingLine, theme: Theme) -> Cell {
-    let word = verdict_word(line.overall, line.lead);
-    let tone = tone(line.overall);
-    Cell::styled(badge_text(tone, word), tone.style(theme))
-}
-
-/// Columns for [`counted`].
-pub const COUNTED: u16 = 9;
-
-/// Trees counted, and how many of them were drawn where there is room for it.
-pub fn counted(line: &StandingLine) -> Cell {
-    let both = format!("{} ({})", line.trees, line.drawn);
-    if both.len() > usize::from(COUNTED) {
-        return Cell::new(line.trees.to_string());
-    }
-    Cell::new(both)
-}
-
-/// Writes the selected one in words over two lines: whom or what it is about and how it stands (or
-/// what to do next), then what that rests on. A long name gives way to the verdict.
-pub fn about(pen: &mut Pen, area: Rect, standing: &Standing, rests_on: &str) {
-    let said = said(standing);
-    let (style, faint) = (pen.theme.text(), pen.theme.faint());
-    let room = usize::from(area.width).saturating_sub(text::width(&said) + 2);
-    let whom = text::cut(standing.subject.shown(), room.max(8));
-    pen.text(line_of(area, 0), &format!("{whom}: {said}"), style);
-    pen.text(line_of(area, 1), rests_on, faint);
-}
-
-fn said(standing: &Standing) -> String {
-    if standing.trees > 0 {
-        StandingLine::new(standing).words()
-    } else {
-        "draw trees on Today (F2, d), count them on Count (F3)".to_owned()
+/// The pruner as shown; with the blocks where one pruner has several lines, one for each rule.
+fn name(model: &Model, standing: &Standing) -> String {
+    let crew = model.figures.crew.iter();
+    let several = crew.filter(|other| is_same(other, standing)).count() > 1;
+    match (&standing.subject, several) {
+        (Subject::Pruner { number, .. }, true) if !standing.blocks.is_empty() => {
+            format!("Nr {number}: {}", words::list(&standing.blocks))
+        }
+        (subject, _) => subject.shown().to_owned(),
     }
 }
 
-/// How many trees were pruned, counted and drawn, in words.
-pub fn trees(standing: &Standing) -> String {
-    let pruned = format!("{} pruned", words::trees(standing.pruned));
-    if standing.trees == 0 {
-        return format!("{pruned}, none counted in these days");
+/// How many more trees, in a narrow column.
+fn more(line: &StandingLine) -> String {
+    match line.more {
+        More::Settled => String::new(),
+        _ if line.trees == 0 => String::new(),
+        More::About(trees) => format!("about {trees}"),
+        More::TooClose => "too close".to_owned(),
+        More::Unknown => "not known".to_owned(),
+        More::NotLookedAt => "part seen".to_owned(),
     }
-    let by_eye = standing.trees.saturating_sub(standing.drawn);
-    format!(
-        "{pruned}, {} counted: {} drawn, {by_eye} by eye",
-        standing.trees, standing.drawn
-    )
 }
 
-/// Writes the title and, at its right, the key to the table.
-pub fn title(pen: &mut Pen, area: Rect, words: &str, key: &str) {
-    let faint = pen.theme.faint();
-    let used = text::width(key) as u16;
-    if text::width(words) as u16 + used < area.width {
-        pen.aligned(area, key, Align::Right, faint);
+/// Trees of the block that are not pruned yet.
+fn left(model: &Model, standing: &Standing) -> Option<u32> {
+    let block = block_of(standing)?;
+    let mut all = model.figures.progress.iter();
+    all.find(|known| known.block == block)
+        .map(|known| known.left)
+}
+
+/// What the selected one rests on, in words: nothing is cut off here that the table had no room for.
+fn rests_on(model: &Model, standing: &Standing) -> String {
+    let mut trees = parts::trees(standing);
+    if block_of(standing).is_none() {
+        if !standing.blocks.is_empty() {
+            trees = format!("{trees}; in {}", words::list(&standing.blocks));
+        }
+        return trees;
     }
-    let title = pen.theme.title();
-    pen.text(area, words, title);
+    if let Some(left) = left(model, standing) {
+        trees = format!("{trees}; {left} left to prune");
+    }
+    if !standing.not_looked_at.is_empty() {
+        let names = words::list(&standing.not_looked_at);
+        let share = percent(standing.unsampled);
+        // first, as a long line is cut at its end
+        trees = format!("not looked at: {names} ({share} of the trees); {trees}");
+    }
+    trees
+}
+
+/// What is asked of the one that is selected or opened, and of nothing else.
+fn own_button(model: &Model, of: Of, opened: bool) -> Button<'static> {
+    match of {
+        Of::Crew if opened => keyed(model, "Sheet", Action::DaySheet),
+        Of::Crew => keyed(model, "Day sheet", Action::DaySheet),
+        Of::Blocks => keyed(model, "Go-back", Action::Settle),
+    }
+}
+
+fn list_buttons(model: &Model, of: Of, none: bool) -> [Button<'static>; 7] {
+    [
+        keyed(model, "Open", Action::Open).off(none),
+        keyed(model, "Up", Action::Up).off(none),
+        keyed(model, "Down", Action::Down).off(none),
+        keyed(model, "Period", Action::TogglePeriod),
+        keyed(model, "Pictures", Action::Pictures).off(none),
+        keyed(model, "Papers", Action::Papers),
+        own_button(model, of, false).off(none),
+    ]
+}
+
+fn detail_buttons(model: &Model, of: Of, still: bool) -> [Button<'static>; 8] {
+    [
+        keyed(model, "Back", Action::Back),
+        keyed(model, "Part <", Action::PrevSection),
+        keyed(model, "Part >", Action::NextSection),
+        keyed(model, "Up", Action::Up).off(still),
+        keyed(model, "Down", Action::Down).off(still),
+        keyed(model, "Period", Action::TogglePeriod),
+        keyed(model, "Pictures", Action::Pictures),
+        own_button(model, of, true),
+    ]
 }

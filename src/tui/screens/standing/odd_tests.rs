@@ -4,8 +4,8 @@ use proptest::prelude::*;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+use crate::tui::screens::standing::{self, Of};
 use crate::tui::screens::testing::{Orchard, drawn, press, shown};
-use crate::tui::screens::{blocks, crew};
 use crate::tui::{HitMap, Key, Pen, Screen, Theme};
 
 /// Forty pruners and more, long names in several scripts, and a large block.
@@ -112,8 +112,8 @@ fn inside(model: &crate::tui::app::Model, screen: Screen, area: Rect) {
     let whole = pen.buf.area;
     pen.fill(whole, '~', Theme::Plain.text());
     match screen {
-        Screen::Crew => crew::view(model, &mut pen, area),
-        _ => blocks::view(model, &mut pen, area),
+        Screen::Crew => standing::view(model, Of::Crew, &mut pen, area),
+        _ => standing::view(model, Of::Blocks, &mut pen, area),
     }
     let inside = area.intersection(buf.area);
     for (place, _) in hits.targets().chain(hits.rows()) {

@@ -64,7 +64,7 @@ fn about(sheet: &Sheet) -> String {
 fn verdict(standing: &Standing) -> String {
     let line = StandingLine::new(standing);
     if line.trees == 0 {
-        return super::list::trees(standing);
+        return super::table::trees(standing);
     }
     let found = line
         .lead
