@@ -97,3 +97,21 @@ fn a_forbidden_arrow_would_be_found() {
         ["tui", "store", "judge"]
     );
 }
+
+#[test]
+fn the_kit_of_the_screens_knows_no_screen() {
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let kit = sources(&src.join("tui").join("kit"));
+    assert!(
+        kit.len() > 20,
+        "only {} files: does this test still find the kit?",
+        kit.len()
+    );
+    for path in kit {
+        let code = std::fs::read_to_string(&path).unwrap();
+        for room in ["features", "forms", "app", "runtime"] {
+            let used = code.contains(&format!("tui::{room}"));
+            assert!(!used, "{} uses tui::{room}", path.display());
+        }
+    }
+}

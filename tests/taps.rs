@@ -7,7 +7,7 @@ use ratatui::layout::Rect;
 use thirdwood::orchard::{Age, Buds, Size, Tap, TreeCount};
 use thirdwood::store::{CountFilter, Store};
 use thirdwood::tui::app::{Event, view};
-use thirdwood::tui::run::{Desk, Start};
+use thirdwood::tui::runtime::{Runtime, Start};
 use thirdwood::tui::{Action, BudKeys, Key, Screen, Theme};
 
 const SIZE: (u16, u16) = (80, 24);
@@ -51,7 +51,7 @@ fn key(tap: Tap) -> Key {
 }
 
 /// A touch in the middle of the button that asks for this, found by drawing the screen.
-fn touch(desk: &Desk<'_>, action: Action) -> Event {
+fn touch(desk: &Runtime<'_>, action: Action) -> Event {
     let mut buf = Buffer::empty(Rect::new(0, 0, SIZE.0, SIZE.1));
     let hits = view(&desk.model, &mut buf);
     let (area, _) = hits
@@ -66,10 +66,10 @@ fn touch(desk: &Desk<'_>, action: Action) -> Event {
 }
 
 /// Counts the first drawn tree; gives the events it took and what is in the file.
-fn counted(make: impl Fn(&Desk<'_>, Action) -> Event) -> (usize, TreeCount, Vec<Tap>) {
+fn counted(make: impl Fn(&Runtime<'_>, Action) -> Event) -> (usize, TreeCount, Vec<Tap>) {
     let store = Store::in_memory().unwrap();
     let small = common::fill(&store);
-    let mut desk = Desk::new(&store, start(), SIZE).unwrap();
+    let mut desk = Runtime::new(&store, start(), SIZE).unwrap();
     desk.take(Event::Act(Action::Go(Screen::Count)));
     let mut events = 0;
     for action in script()
@@ -114,14 +114,14 @@ fn a_tree_takes_forty_taps_and_one_to_close() {
 fn undo_goes_back_through_all_taps_also_after_reopening() {
     let store = Store::in_memory().unwrap();
     let small = common::fill(&store);
-    let mut desk = Desk::new(&store, start(), SIZE).unwrap();
+    let mut desk = Runtime::new(&store, start(), SIZE).unwrap();
     desk.take(Event::Act(Action::Go(Screen::Count)));
     for tap in script() {
         desk.take(Event::Key(key(tap)));
     }
     drop(desk);
 
-    let mut desk = Desk::new(&store, start(), SIZE).unwrap();
+    let mut desk = Runtime::new(&store, start(), SIZE).unwrap();
     desk.take(Event::Key(Key::F(3)));
     assert_eq!(
         desk.model.count.tally().unwrap().pieces(),
@@ -144,12 +144,12 @@ fn undo_goes_back_through_all_taps_also_after_reopening() {
 fn one_too_many_is_taken_off_wherever_it_stands_and_the_rest_stays() {
     let store = Store::in_memory().unwrap();
     let small = common::fill(&store);
-    let mut desk = Desk::new(&store, start(), SIZE).unwrap();
+    let mut desk = Runtime::new(&store, start(), SIZE).unwrap();
     desk.take(Event::Act(Action::Go(Screen::Count)));
     for tap in script() {
         desk.take(Event::Key(key(tap)));
     }
-    let taps = |desk: &Desk<'_>| store.taps(desk.model.count.begun().unwrap()).unwrap();
+    let taps = |desk: &Runtime<'_>| store.taps(desk.model.count.begun().unwrap()).unwrap();
     // each tap of the script by turns, the last of its kind each time, by key and by touch
     let mut left = script();
     for (nr, tap) in script().into_iter().enumerate() {
@@ -190,7 +190,7 @@ fn one_too_many_is_taken_off_wherever_it_stands_and_the_rest_stays() {
 fn undo_after_closing_opens_the_tree_again() {
     let store = Store::in_memory().unwrap();
     let small = common::fill(&store);
-    let mut desk = Desk::new(&store, start(), SIZE).unwrap();
+    let mut desk = Runtime::new(&store, start(), SIZE).unwrap();
     desk.take(Event::Act(Action::Go(Screen::Count)));
     for key in [Key::Char('1'), Key::Char('2'), Key::Enter] {
         desk.take(Event::Key(key));
@@ -214,7 +214,7 @@ fn every_button_of_the_count_screen_is_as_large_as_a_finger() {
     common::fill(&store);
     store.set(thirdwood::store::Setting::Extras, "yes").unwrap();
     for size in [(80, 24), (100, 30), (120, 40), (200, 60)] {
-        let mut desk = Desk::new(&store, start(), size).unwrap();
+        let mut desk = Runtime::new(&store, start(), size).unwrap();
         desk.take(Event::Act(Action::Go(Screen::Count)));
         let mut buf = Buffer::empty(Rect::new(0, 0, size.0, size.1));
         let hits = view(&desk.model, &mut buf);
@@ -229,7 +229,7 @@ fn a_tap_that_cannot_be_written_is_not_shown() {
     let path = folder.path().join("orchard.db");
     let store = Store::open(&path).unwrap();
     common::fill(&store);
-    let mut desk = Desk::new(&store, start(), SIZE).unwrap();
+    let mut desk = Runtime::new(&store, start(), SIZE).unwrap();
     desk.take(Event::Act(Action::Go(Screen::Count)));
     desk.take(Event::Key(Key::Char('1')));
     // another program removes the count under our hands

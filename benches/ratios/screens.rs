@@ -10,7 +10,7 @@ use thirdwood::orchard::{BlockId, WinterId};
 use thirdwood::outlook::Target;
 use thirdwood::store::Store;
 use thirdwood::tui::app::{Event, view};
-use thirdwood::tui::run::{Desk, Start};
+use thirdwood::tui::runtime::{Runtime, Start};
 use thirdwood::tui::{Action, Key, Screen, Theme};
 
 use crate::common::{folder, median, quantile, winters_of};
@@ -33,7 +33,7 @@ pub fn run(table: &mut Table) {
         round: false,
         today: Some(winter.start + chrono::Days::new(40)),
     };
-    let desk = Desk::new(&store, start, SIZE).unwrap();
+    let desk = Runtime::new(&store, start, SIZE).unwrap();
     let terminal = Terminal::new(TestBackend::new(SIZE.0, SIZE.1)).unwrap();
     println!("{counts} counts, {} blocks, 40 pruners", blocks.len());
     let mut measure = Measure {
@@ -63,7 +63,7 @@ pub fn run(table: &mut Table) {
     measure.of("Outlook, drawn without a change", |_, _| {});
 }
 
-fn plus_and_minus(desk: &mut Desk<'_>, round: usize) {
+fn plus_and_minus(desk: &mut Runtime<'_>, round: usize) {
     let key = if round.is_multiple_of(2) { '+' } else { '-' };
     desk.take(Event::Key(Key::Char(key)));
 }
@@ -77,11 +77,11 @@ fn aims(store: &Store, winter: WinterId, blocks: impl Iterator<Item = BlockId>) 
     }
 }
 
-fn go(desk: &mut Desk<'_>, screen: Screen) {
+fn go(desk: &mut Runtime<'_>, screen: Screen) {
     desk.take(Event::Act(Action::Go(screen)));
 }
 
-fn shown(desk: &Desk<'_>) -> String {
+fn shown(desk: &Runtime<'_>) -> String {
     let mut buf = ratatui::buffer::Buffer::empty(ratatui::layout::Rect::new(0, 0, SIZE.0, SIZE.1));
     view(&desk.model, &mut buf);
     buf.content
@@ -92,12 +92,12 @@ fn shown(desk: &Desk<'_>) -> String {
 
 struct Measure<'t, 's> {
     table: &'t mut Table,
-    desk: Desk<'s>,
+    desk: Runtime<'s>,
     terminal: Terminal<TestBackend>,
 }
 
 impl<'s> Measure<'_, 's> {
-    fn of(&mut self, name: &str, mut change: impl FnMut(&mut Desk<'s>, usize)) {
+    fn of(&mut self, name: &str, mut change: impl FnMut(&mut Runtime<'s>, usize)) {
         let times: Vec<Duration> = (0..ROUNDS)
             .map(|round| {
                 let began = Instant::now();

@@ -16,7 +16,7 @@ use thirdwood::orchard::{DrawId, Winter};
 use thirdwood::report::Season;
 use thirdwood::store::Store;
 use thirdwood::tui::app::{Event, view};
-use thirdwood::tui::run::{Desk, Start};
+use thirdwood::tui::runtime::{Runtime, Start};
 use thirdwood::tui::{Key, Screen, Theme};
 
 use crate::common::{folder, median, quantile, winters_of};
@@ -59,7 +59,7 @@ fn start(today: NaiveDate) -> Start {
     }
 }
 
-fn draw(terminal: &mut Terminal<TestBackend>, desk: &Desk<'_>) {
+fn draw(terminal: &mut Terminal<TestBackend>, desk: &Runtime<'_>) {
     terminal
         .draw(|frame| {
             view(&desk.model, frame.buffer_mut());
@@ -92,7 +92,7 @@ fn draw_trees(store: &Store) {
 fn taps(table: &mut Table, folder: &Path, file: &Path, today: NaiveDate, counts: usize) {
     let store = Store::open(file).unwrap();
     draw_trees(&store);
-    let mut desk = Desk::new(&store, start(today), SIZE).unwrap();
+    let mut desk = Runtime::new(&store, start(today), SIZE).unwrap();
     let mut terminal = Terminal::new(TestBackend::new(SIZE.0, SIZE.1)).unwrap();
     desk.take(Event::Key(Key::F(3)));
     assert!(
@@ -137,7 +137,7 @@ fn taps(table: &mut Table, folder: &Path, file: &Path, today: NaiveDate, counts:
 }
 
 /// Closing a tree: all figures of the winter are made afresh, and the next tree is in hand.
-fn closings(desk: &mut Desk<'_>, terminal: &mut Terminal<TestBackend>) -> Duration {
+fn closings(desk: &mut Runtime<'_>, terminal: &mut Terminal<TestBackend>) -> Duration {
     let mut times = Vec::new();
     for _ in 0..CLOSINGS {
         desk.take(Event::Key(Key::Char('1')));
@@ -168,7 +168,7 @@ fn first_frames(table: &mut Table, folder: &Path) {
         for (((file, day), first), whole) in files.into_iter().zip(&mut first).zip(&mut whole) {
             let began = Instant::now();
             let store = Store::open(file).unwrap();
-            let mut desk = Desk::opening(&store, start(day), SIZE).unwrap();
+            let mut desk = Runtime::opening(&store, start(day), SIZE).unwrap();
             let mut terminal = Terminal::new(TestBackend::new(SIZE.0, SIZE.1)).unwrap();
             draw(&mut terminal, &desk);
             first.push(began.elapsed());

@@ -28,7 +28,7 @@ use crate::exchange::bundle::BundleError;
 use crate::report::fit::safe;
 use crate::report::{MakeError, PlanError, schema};
 use crate::store::{self, StoreError};
-use crate::tui::run::RunError;
+use crate::tui::runtime::RunError;
 
 pub use args::Cli;
 use args::Command;

@@ -11,8 +11,9 @@ use crate::demo;
 use crate::report::text::TextOptions;
 use crate::store::backup::Keeper;
 use crate::store::{Store, default_path};
-use crate::tui::run::{Start, run};
-use crate::tui::{Theme, terminal};
+use crate::tui::Theme;
+use crate::tui::runtime::terminal;
+use crate::tui::runtime::{Start, run};
 
 /// The orchard file that the command line names, or the usual one.
 pub fn path(cli: &Cli) -> Result<PathBuf, CliError> {

@@ -1,34 +1,20 @@
-//! What the screens are made of: keys, touch, colours, text, forms and pictures.
+//! The screens.
 //!
-//! A widget is given plain numbers and words and a [`Pen`]; it draws, and records what a touch on
-//! it would mean. Keys and touches both become an [`Action`]; the table in [`keymap`] says which
-//! key is which.
+//! [`app`] is pure: what the screens know, what happens, what is drawn. A feature is a place of the house with its state,
+//! its update, its view and its forms. [`kit`] is what they are made of. Only [`runtime`] touches the file and the
+//! terminal.
 
-pub mod action;
 pub mod app;
-pub mod form;
-pub mod forms;
-pub mod hit;
-pub mod key;
-pub mod keymap;
-pub mod pen;
-pub mod run;
-pub mod screens;
-mod stop;
-pub mod terminal;
-pub mod text;
-pub mod theme;
-pub mod tour;
-pub mod widgets;
-mod work;
+pub mod features;
+pub mod kit;
+pub mod runtime;
 
-pub use action::{Action, Screen};
-pub use form::{Field, Form, FormEvent};
-pub use hit::HitMap;
-pub use key::Key;
-pub use keymap::{BudKeys, Context, Layer};
-pub use pen::Pen;
-pub use theme::Theme;
+pub use app::tour;
+pub use features::forms;
+pub use kit::{
+    Action, BudKeys, Context, Field, Form, FormEvent, HitMap, Key, Layer, Pen, Screen, Theme,
+};
+pub use kit::{action, form, hit, key, keymap, pen, text, theme, widgets};
 
 #[cfg(test)]
 mod form_looks;

@@ -11,7 +11,7 @@ use crate::orchard::{
 use crate::store::{Change, Store, Thing};
 use crate::tui::app::{Job, Look, Model, Moment};
 use crate::tui::forms::{self, Reading};
-use crate::tui::run::{Desk, Start};
+use crate::tui::runtime::{Runtime, Start};
 use crate::tui::{Form, Theme};
 
 /// The day of all trials.
@@ -44,7 +44,7 @@ pub fn model() -> Model {
 pub fn orchard() -> Model {
     let store = Store::in_memory().unwrap();
     fill_store(&store);
-    Desk::new(&store, start(), (80, 24)).unwrap().model
+    Runtime::new(&store, start(), (80, 24)).unwrap().model
 }
 
 pub fn crew_of(numbers: &[u16]) -> Vec<Pruner> {

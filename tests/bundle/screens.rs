@@ -10,7 +10,7 @@ use thirdwood::orchard::*;
 use thirdwood::store::backup;
 use thirdwood::store::bundle::Since;
 use thirdwood::tui::app::{Cover, Event, view};
-use thirdwood::tui::run::{Desk, Start};
+use thirdwood::tui::runtime::{Runtime, Start};
 use thirdwood::tui::{Action, Screen, Theme};
 
 use crate::device::*;
@@ -20,20 +20,20 @@ const SIZE: (u16, u16) = (100, 34);
 const SETTINGS: Action = Action::Section(8);
 
 /// The settings of a tablet, as they are first seen.
-fn desk(device: &Device) -> Desk<'_> {
+fn desk(device: &Device) -> Runtime<'_> {
     let start = Start {
         theme: Some(Theme::Plain),
         few_colours: false,
         round: false,
         today: Some(day(12)),
     };
-    let mut desk = Desk::new(&device.store, start, SIZE).unwrap();
+    let mut desk = Runtime::new(&device.store, start, SIZE).unwrap();
     desk.take(Event::Act(Action::Go(Screen::SetUp)));
     desk.take(Event::Act(SETTINGS));
     desk
 }
 
-fn lines(desk: &Desk<'_>) -> Vec<String> {
+fn lines(desk: &Runtime<'_>) -> Vec<String> {
     let mut buf = Buffer::empty(Rect::new(0, 0, SIZE.0, SIZE.1));
     view(&desk.model, &mut buf);
     let line = |y| (0..SIZE.0).map(|x| buf[(x, y)].symbol()).collect();
@@ -41,7 +41,7 @@ fn lines(desk: &Desk<'_>) -> Vec<String> {
 }
 
 /// Touches the line of the list that begins with these words, and asks for something of it.
-fn on_line(desk: &mut Desk<'_>, words: &str, action: Action) {
+fn on_line(desk: &mut Runtime<'_>, words: &str, action: Action) {
     let all = lines(desk);
     let y = all
         .iter()
@@ -53,13 +53,13 @@ fn on_line(desk: &mut Desk<'_>, words: &str, action: Action) {
     desk.take(Event::Act(action));
 }
 
-fn fill(desk: &mut Desk<'_>, field: usize, text: &str) {
+fn fill(desk: &mut Runtime<'_>, field: usize, text: &str) {
     desk.take(Event::Act(Action::Field(field)));
     desk.take(Event::Paste(text.to_owned()));
 }
 
 /// What stands in a field of the form that is open.
-fn typed(desk: &Desk<'_>, field: usize) -> String {
+fn typed(desk: &Runtime<'_>, field: usize) -> String {
     match &desk.model.cover {
         Some(Cover::Form(form, _)) => form.fields[field].value().to_owned(),
         other => panic!("no form but {other:?}"),
@@ -67,7 +67,7 @@ fn typed(desk: &Desk<'_>, field: usize) -> String {
 }
 
 /// Waits for the work under way, and gives what is said then.
-fn wait(desk: &mut Desk<'_>) -> String {
+fn wait(desk: &mut Runtime<'_>) -> String {
     let end = Instant::now() + Duration::from_secs(180);
     while matches!(desk.model.cover, Some(Cover::Working(_))) {
         assert!(Instant::now() < end, "the work does not end");
@@ -83,7 +83,7 @@ fn wait(desk: &mut Desk<'_>) -> String {
 }
 
 /// Asks for the bundles of a folder, up to the question.
-fn look_into(desk: &mut Desk<'_>, folder: &Path) -> String {
+fn look_into(desk: &mut Runtime<'_>, folder: &Path) -> String {
     on_line(desk, "Bundles in", Action::Edit);
     fill(desk, 1, &folder.display().to_string());
     desk.take(Event::Act(Action::Save));
@@ -199,7 +199,7 @@ fn what_was_entered_twice_is_joined_and_parted() {
     desk.take(Event::Act(Action::Confirm));
     let said = wait(&mut desk);
     assert!(said.contains("3 entered twice"), "{said}");
-    let numbers = |desk: &Desk<'_>| -> Vec<u16> {
+    let numbers = |desk: &Runtime<'_>| -> Vec<u16> {
         desk.model
             .house
             .pruners

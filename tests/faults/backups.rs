@@ -9,7 +9,7 @@ use chrono::Days;
 use thirdwood::store::Store;
 use thirdwood::store::backup::{self, Keep, Keeper, Made, Report, Stop};
 use thirdwood::tui::app::{Event, Tone};
-use thirdwood::tui::run::Desk;
+use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Key, Screen};
 
 use crate::child::start;
@@ -215,7 +215,7 @@ fn a_table_is_read_in_after_a_backup() {
 }
 
 /// Waits until the screens have heard of a backup.
-fn hear(desk: &mut Desk<'_>, wanted: impl Fn(&Desk<'_>) -> bool) {
+fn hear(desk: &mut Runtime<'_>, wanted: impl Fn(&Runtime<'_>) -> bool) {
     let end = Instant::now() + Duration::from_secs(180);
     while !wanted(desk) {
         desk.look_around().unwrap();
@@ -230,7 +230,7 @@ fn the_screens_put_a_backup_back() {
     back_up(&house.file);
     let store = house.store();
     add_count(&store, &small, 9);
-    let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
+    let mut desk = Runtime::new(&store, start(), (80, 24)).unwrap();
     desk.keep(Some(Keeper::start(&house.file).unwrap()));
     hear(&mut desk, |desk| desk.model.backups.len() == 2);
     assert_eq!(
@@ -263,7 +263,7 @@ fn a_backup_that_cannot_be_made_is_told_calmly() {
     let (house, _) = counted(3);
     std::fs::write(backup::folder(&house.file), "not a folder").unwrap();
     let store = house.store();
-    let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
+    let mut desk = Runtime::new(&store, start(), (80, 24)).unwrap();
     desk.keep(Some(Keeper::start(&house.file).unwrap()));
     hear(&mut desk, |desk| desk.model.message.is_some());
     let told = desk.model.message.clone().unwrap();
@@ -287,7 +287,7 @@ fn damage_found_by_a_backup_is_told_and_the_good_one_stays() {
         .unwrap();
     drop(conn);
     let store = Store::open(&house.file).unwrap();
-    let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
+    let mut desk = Runtime::new(&store, start(), (80, 24)).unwrap();
     desk.keep(Some(Keeper::start(&house.file).unwrap()));
     hear(&mut desk, |desk| desk.model.message.is_some());
     let told = desk.model.message.clone().unwrap();

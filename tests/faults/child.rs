@@ -12,7 +12,7 @@ use thirdwood::store::Store;
 use thirdwood::store::backup;
 use thirdwood::store::bundle::TakeIn;
 use thirdwood::tui::app::Event;
-use thirdwood::tui::run::{Desk, Start};
+use thirdwood::tui::runtime::{Runtime, Start};
 use thirdwood::tui::{Action, Key, Screen, Theme};
 use uuid::Uuid;
 
@@ -135,7 +135,7 @@ fn child() {
         }
         return;
     }
-    let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
+    let mut desk = Runtime::new(&store, start(), (80, 24)).unwrap();
     desk.take(Event::Act(Action::Go(Screen::Count)));
     for (key, done) in keys().zip(1u64..) {
         match job {

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use thirdwood::exchange::{self, ImportOptions, Table};
 use thirdwood::store::CountFilter;
 use thirdwood::tui::app::{Event, Tone};
-use thirdwood::tui::run::{Desk, Start};
+use thirdwood::tui::runtime::{Runtime, Start};
 use thirdwood::tui::{Action, Key, Screen};
 
 use crate::child::{keys, start};
@@ -34,7 +34,7 @@ fn counts_made_by_an_absurd_clock_are_kept_and_can_be_read() {
             today: Some(day(said)),
             ..start()
         };
-        let mut desk = Desk::new(&store, absurd, (80, 24)).unwrap();
+        let mut desk = Runtime::new(&store, absurd, (80, 24)).unwrap();
         let word = desk.model.message.clone().unwrap();
         assert_eq!(word.tone, Tone::Problem);
         assert!(
@@ -60,7 +60,7 @@ fn counts_made_by_an_absurd_clock_are_kept_and_can_be_read() {
                 .count(),
             1
         );
-        let desk = Desk::new(&store, start(), (80, 24)).unwrap();
+        let desk = Runtime::new(&store, start(), (80, 24)).unwrap();
         let word = desk.model.message.as_ref().map(|word| word.words.clone());
         let ahead = day(said) > common::today();
         let wanted = format!("1 count is of days to come, up to {said}, ");

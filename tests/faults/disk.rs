@@ -9,7 +9,7 @@ use thirdwood::store::backup::{self, Keep, Made, Stop};
 use thirdwood::store::{CountFilter, Store, StoreError};
 use thirdwood::tui::Key;
 use thirdwood::tui::app::{Event, Tone};
-use thirdwood::tui::run::Desk;
+use thirdwood::tui::runtime::Runtime;
 
 use crate::child::{crew, start};
 use crate::common::{self, Small};
@@ -155,7 +155,7 @@ fn screens_say_that_the_disk_is_full_and_go_on() {
     let file = disk.0.path().join("orchard.db");
     std::fs::copy(&template.file, &file).unwrap();
     let store = Store::open(&file).unwrap();
-    let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
+    let mut desk = Runtime::new(&store, start(), (80, 24)).unwrap();
     desk.take(Event::Key(Key::F(3)));
     desk.take(Event::Key(Key::Char('1')));
     let before = taps(&store, &small).len();

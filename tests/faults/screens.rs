@@ -117,7 +117,7 @@ fn a_fault_gives_the_terminal_back_and_leaves_a_note_without_names() {
     assert!(!screen.alternate_screen() && !screen.hide_cursor() && !screen.bracketed_paste());
     let shown = screen.contents().replace('\n', "");
     assert!(
-        shown.contains("a fault of its own stopped the program (src/tui/run.rs:"),
+        shown.contains("a fault of its own stopped the program (src/tui/runtime/mod.rs:"),
         "{shown}"
     );
     let path = state.join("thirdwood").join("crash.txt");
@@ -129,7 +129,9 @@ fn a_fault_gives_the_terminal_back_and_leaves_a_note_without_names() {
     );
     let version = env!("CARGO_PKG_VERSION");
     assert!(
-        note.starts_with(&format!("thirdwood {version}\nplace: src/tui/run.rs:")),
+        note.starts_with(&format!(
+            "thirdwood {version}\nplace: src/tui/runtime/mod.rs:"
+        )),
         "{note}"
     );
     assert!(note.contains("\nfault: other\nsystem: "), "{note}");

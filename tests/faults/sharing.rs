@@ -9,7 +9,7 @@ use thirdwood::store::backup::{self, Keep, Made, Stop};
 use thirdwood::store::{CountFilter, Store, StoreError};
 use thirdwood::tui::Key;
 use thirdwood::tui::app::{Event, Tone};
-use thirdwood::tui::run::Desk;
+use thirdwood::tui::runtime::Runtime;
 
 use crate::child::{Job, spawn, start};
 use crate::common;
@@ -19,7 +19,7 @@ use crate::world::{back_up, counted, script, taps, tell};
 fn a_file_that_another_program_holds() {
     let (house, small) = counted(3);
     let store = house.store();
-    let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
+    let mut desk = Runtime::new(&store, start(), (80, 24)).unwrap();
     desk.take(Event::Key(Key::F(3)));
     desk.take(Event::Key(Key::Char('1')));
     let kept = taps(&store, &small).len();

@@ -13,7 +13,7 @@ use thirdwood::orchard::{Age, Buds, Size, Tap};
 use thirdwood::report::{Period, Season, json, text};
 use thirdwood::store::{CountFilter, Store};
 use thirdwood::tui::app::{Cover, Event};
-use thirdwood::tui::run::{Desk, Start};
+use thirdwood::tui::runtime::{Runtime, Start};
 use thirdwood::tui::{Action, BudKeys, Key, Theme};
 use uuid::Uuid;
 
@@ -134,7 +134,7 @@ fn from_tables(timed: bool) -> Store {
     store
 }
 
-fn press(desk: &mut Desk, keys: impl IntoIterator<Item = Key>) {
+fn press(desk: &mut Runtime, keys: impl IntoIterator<Item = Key>) {
     for key in keys {
         desk.take(Event::Key(key));
     }
@@ -145,7 +145,7 @@ fn typed(text: &str) -> impl Iterator<Item = Key> {
 }
 
 /// Moves to a field of the open form and writes in it, or turns its choice.
-fn fill(desk: &mut Desk, fields: &[&str]) {
+fn fill(desk: &mut Runtime, fields: &[&str]) {
     for (at, text) in fields.iter().enumerate() {
         if at > 0 {
             press(desk, [Key::Down]);
@@ -164,7 +164,7 @@ fn fill(desk: &mut Desk, fields: &[&str]) {
 }
 
 /// The keys of a new entry in a section of Set-up, so many to the right of the first.
-fn new(desk: &mut Desk, section: usize, fields: &[&str]) {
+fn new(desk: &mut Runtime, section: usize, fields: &[&str]) {
     press(desk, [Key::F(8)]);
     desk.take(Event::Act(Action::Section(section)));
     press(desk, [Key::Char('n')]);
@@ -182,7 +182,7 @@ fn key(tap: Tap) -> Key {
 /// The same row, all of it by keys.
 fn by_keys() -> Store {
     let store = Store::in_memory().unwrap();
-    let mut desk = Desk::new(&store, start(), (80, 24)).unwrap();
+    let mut desk = Runtime::new(&store, start(), (80, 24)).unwrap();
     new(&mut desk, 0, &["2026-12-23", "2027-03-13", ""]);
     new(
         &mut desk,
@@ -219,7 +219,7 @@ fn by_keys() -> Store {
 
 /// Fills the form of a tree that was not drawn, field by field as its names say. The stems of the
 /// tree before stand in it and are overwritten.
-fn other_tree(desk: &mut Desk, tree: u16, stems: Option<u8>) {
+fn other_tree(desk: &mut Runtime, tree: u16, stems: Option<u8>) {
     press(desk, [Key::Char('6')]);
     let Some(Cover::Form(form, _)) = &desk.model.cover else {
         panic!("no form");

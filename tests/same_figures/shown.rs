@@ -7,13 +7,13 @@ use thirdwood::judge::Metric;
 use thirdwood::report::{DaySheet, Format, Making, Period, Report, StandingsOf, json, text, words};
 use thirdwood::store::Store;
 use thirdwood::tui::app::{Event, view};
-use thirdwood::tui::run::Desk;
+use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Screen};
 
 use crate::{common, season, start};
 
 /// The lines of the screen.
-fn screen(desk: &Desk) -> Vec<String> {
+fn screen(desk: &Runtime) -> Vec<String> {
     let (width, height) = desk.model.size;
     let mut buf = Buffer::empty(Rect::new(0, 0, width, height));
     view(&desk.model, &mut buf);
@@ -118,7 +118,7 @@ fn a_figure_is_the_same_in_every_format_and_on_the_screen() {
     thirdwood::demo::fill(&store, 1, common::today()).unwrap();
     let season = season(&store);
     let today = common::today();
-    let mut desk = Desk::new(&store, start(), (120, 40)).unwrap();
+    let mut desk = Runtime::new(&store, start(), (120, 40)).unwrap();
     desk.take(Event::Act(Action::Go(Screen::Crew)));
     let lines = screen(&desk);
     let mut compared = 0;

@@ -2,7 +2,7 @@
 
 use thirdwood::orchard::{Age, Buds, Size, Tap};
 use thirdwood::tui::app::{Cover, Event};
-use thirdwood::tui::run::Desk;
+use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Key, Screen};
 
 use crate::hands::{SIZE, form, saved, take_waiting, touch};
@@ -62,7 +62,7 @@ fn units_without_their_two_year_pieces_are_asked_about_before_the_tree_is_closed
 
     touch(&mut desk, Action::CloseTree);
     touch(&mut desk, Action::Confirm);
-    let known = |desk: &Desk<'_>| {
+    let known = |desk: &Runtime<'_>| {
         let count = desk.model.season.as_ref().unwrap().count(id).unwrap();
         (count.closed, count.tally.ages)
     };
@@ -83,7 +83,7 @@ fn a_tree_with_nothing_tapped_is_bare_or_was_not_counted() {
     let mut desk = desk(&store, (80, 24));
     take_waiting(&mut desk);
     let place = desk.model.count.place().unwrap().clone();
-    let of_pruner = |desk: &Desk<'_>| {
+    let of_pruner = |desk: &Runtime<'_>| {
         let standings = desk.model.figures.so_far.iter();
         let own = standings.filter(|one| one.subject.pruner_id() == place.pruner);
         own.map(|one| (one.trees, one.mix)).collect::<Vec<_>>()

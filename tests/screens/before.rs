@@ -6,14 +6,14 @@ use thirdwood::store::Store;
 use thirdwood::store::backup::{self, Keep, Stop};
 use thirdwood::store::bundle::Since;
 use thirdwood::tui::app::{Cover, Event, Job};
-use thirdwood::tui::run::Desk;
+use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Form, Key, Screen};
 
 use crate::{demo, desk, drawn, fill, letters, places, today};
 
 const SIZE: (u16, u16) = (80, 24);
 
-fn form<'d>(desk: &'d mut Desk<'_>) -> &'d mut Form {
+fn form<'d>(desk: &'d mut Runtime<'_>) -> &'d mut Form {
     match &mut desk.model.cover {
         Some(Cover::Form(form, _)) => form,
         other => panic!("no form but {other:?}: {:?}", desk.model.message),
@@ -21,7 +21,12 @@ fn form<'d>(desk: &'d mut Desk<'_>) -> &'d mut Form {
 }
 
 /// Fills the form for work with what an entry says, on another day; gives what it tells.
-fn logged(desk: &mut Desk<'_>, entry: &WorkEntry, day: chrono::NaiveDate, hours: &str) -> String {
+fn logged(
+    desk: &mut Runtime<'_>,
+    entry: &WorkEntry,
+    day: chrono::NaiveDate,
+    hours: &str,
+) -> String {
     let season = desk.model.season.clone().unwrap();
     desk.take(Event::Act(Action::LogWork));
     let form = form(desk);
@@ -42,7 +47,7 @@ fn logged(desk: &mut Desk<'_>, entry: &WorkEntry, day: chrono::NaiveDate, hours:
 }
 
 /// Trees and minutes by the log, as pay and pace have them.
-fn sums(desk: &Desk<'_>) -> (u32, u32) {
+fn sums(desk: &Runtime<'_>) -> (u32, u32) {
     let season = desk.model.season.as_ref().unwrap();
     let days = season.day_work(today());
     let trees = days.iter().map(|day| day.trees).sum();
@@ -116,7 +121,7 @@ fn in_a_file() -> (tempfile::TempDir, Store) {
 }
 
 /// Opens the form of a line of the settings.
-fn open_setting(desk: &mut Desk<'_>, words: &str) {
+fn open_setting(desk: &mut Runtime<'_>, words: &str) {
     desk.take(Event::Act(Action::Go(Screen::SetUp)));
     desk.take(Event::Act(Action::Section(8)));
     let shown = letters(&drawn(desk, SIZE).0);

@@ -1,7 +1,7 @@
 //! All of the first hour by touch alone: a key is pressed only for a name.
 
 use thirdwood::tui::app::{Cover, Event, Job};
-use thirdwood::tui::run::Desk;
+use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Form, Key, Screen};
 
 use crate::{demo, desk, drawn, empty, letters};
@@ -9,7 +9,7 @@ use crate::{demo, desk, drawn, empty, letters};
 pub const SIZE: (u16, u16) = (100, 30);
 
 /// Touches what asks for this; it must be on the screen, with nothing over it.
-pub fn touch(desk: &mut Desk<'_>, action: Action) {
+pub fn touch(desk: &mut Runtime<'_>, action: Action) {
     let size = desk.model.size;
     let (buf, hits) = drawn(desk, size);
     let all = hits.targets().chain(hits.rows());
@@ -26,14 +26,14 @@ pub fn touch(desk: &mut Desk<'_>, action: Action) {
     desk.take(Event::Act(action));
 }
 
-pub fn form<'d>(desk: &'d Desk<'_>) -> &'d Form {
+pub fn form<'d>(desk: &'d Runtime<'_>) -> &'d Form {
     match &desk.model.cover {
         Some(Cover::Form(form, _)) => form,
         other => panic!("no form but {other:?}: {:?}", desk.model.message),
     }
 }
 
-fn to_field(desk: &mut Desk<'_>, key: &str) {
+fn to_field(desk: &mut Runtime<'_>, key: &str) {
     for _ in 0..20 {
         if form(desk).focused().unwrap().key == key {
             return;
@@ -44,7 +44,7 @@ fn to_field(desk: &mut Desk<'_>, key: &str) {
 }
 
 /// Fills a field in by the buttons that it has.
-fn tap_in(desk: &mut Desk<'_>, key: &str, text: &str) {
+fn tap_in(desk: &mut Runtime<'_>, key: &str, text: &str) {
     to_field(desk, key);
     for letter in text.chars() {
         touch(desk, Action::Type(letter));
@@ -52,14 +52,14 @@ fn tap_in(desk: &mut Desk<'_>, key: &str, text: &str) {
     assert_eq!(form(desk).value(key), text);
 }
 
-fn name(desk: &mut Desk<'_>, text: &str) {
+fn name(desk: &mut Runtime<'_>, text: &str) {
     to_field(desk, "name");
     for letter in text.chars() {
         desk.take(Event::Key(Key::Char(letter)));
     }
 }
 
-pub fn saved(desk: &Desk<'_>) {
+pub fn saved(desk: &Runtime<'_>) {
     assert!(desk.model.cover.is_none(), "{:?}", desk.model.cover);
 }
 
@@ -234,7 +234,7 @@ fn a_form_is_filled_in_above_a_keyboard_on_the_screen() {
 }
 
 /// Opens the first drawn tree that waits.
-pub fn take_waiting(desk: &mut Desk<'_>) {
+pub fn take_waiting(desk: &mut Runtime<'_>) {
     let line = desk.model.figures.walk.as_ref().unwrap().resume.len();
     desk.take(Event::Act(Action::Go(Screen::Today)));
     desk.take(Event::Act(Action::Select(line)));
@@ -246,9 +246,9 @@ pub fn take_waiting(desk: &mut Desk<'_>) {
 fn the_round_is_made_by_touch() {
     let store = demo();
     for size in [(80, 24), SIZE] {
-        let mut desk = thirdwood::tui::run::Desk::new(
+        let mut desk = thirdwood::tui::runtime::Runtime::new(
             &store,
-            thirdwood::tui::run::Start {
+            thirdwood::tui::runtime::Start {
                 theme: Some(thirdwood::tui::Theme::Plain),
                 few_colours: false,
                 round: true,
@@ -293,7 +293,7 @@ fn the_round_keeps_up_with_whoever_goes_another_way() {
     let store = demo();
     let mut desk = desk(&store, (80, 24));
     desk.model.tour = Some(thirdwood::tui::tour::Tour::begin(&desk.model));
-    let told = |desk: &Desk<'_>| letters(&drawn(desk, (80, 24)).0);
+    let told = |desk: &Runtime<'_>| letters(&drawn(desk, (80, 24)).0);
     // one that has taps, and then one that has none
     touch(&mut desk, Action::Open);
     assert!(desk.model.count.tally().unwrap().pieces() > 0);

@@ -45,7 +45,7 @@ fn screens_as_they_were() {
 
 /// Colours of a frame, and its letters.
 fn looks(
-    desk: &mut thirdwood::tui::run::Desk,
+    desk: &mut thirdwood::tui::runtime::Runtime,
     theme: Theme,
     size: (u16, u16),
 ) -> (BTreeSet<String>, String) {

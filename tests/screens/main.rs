@@ -20,7 +20,7 @@ use ratatui::buffer::{Buffer, Cell};
 use ratatui::layout::Rect;
 use thirdwood::store::Store;
 use thirdwood::tui::app::view;
-use thirdwood::tui::run::{Desk, Start};
+use thirdwood::tui::runtime::{Runtime, Start};
 use thirdwood::tui::{Form, HitMap, Theme, text};
 
 /// The day of all tests here, a Tuesday.
@@ -41,14 +41,14 @@ pub fn demo() -> Store {
 }
 
 /// The program on a file.
-pub fn desk(store: &Store, size: (u16, u16)) -> Desk<'_> {
+pub fn desk(store: &Store, size: (u16, u16)) -> Runtime<'_> {
     let start = Start {
         theme: Some(Theme::Plain),
         few_colours: false,
         round: false,
         today: Some(today()),
     };
-    Desk::new(store, start, size).unwrap()
+    Runtime::new(store, start, size).unwrap()
 }
 
 /// Fills in a field by its name.
@@ -58,7 +58,7 @@ pub fn fill(form: &mut Form, key: &str, value: &str) {
 }
 
 /// What the program draws now, in a window of this size.
-pub fn drawn(desk: &Desk, (width, height): (u16, u16)) -> (Buffer, HitMap) {
+pub fn drawn(desk: &Runtime, (width, height): (u16, u16)) -> (Buffer, HitMap) {
     let mut buf = Buffer::empty(Rect::new(0, 0, width, height));
     let hits = view(&desk.model, &mut buf);
     (buf, hits)

@@ -20,7 +20,7 @@ fn shared() -> (tempfile::TempDir, Store, Store) {
 }
 
 /// A tree in hand with one tap on it.
-fn begun(desk: &mut thirdwood::tui::run::Desk<'_>) -> CountId {
+fn begun(desk: &mut thirdwood::tui::runtime::Runtime<'_>) -> CountId {
     // the lines before the first that waits are those that are begun
     let line = desk.model.figures.walk.as_ref().unwrap().resume.len();
     desk.take(Event::Act(Action::Go(Screen::Today)));

@@ -5,7 +5,7 @@ use std::time::{Duration, Instant};
 
 use thirdwood::report::{Format, papers::Paper};
 use thirdwood::tui::app::{Cover, Event};
-use thirdwood::tui::run::Desk;
+use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Key, Screen};
 
 use crate::{demo, desk, drawn, empty, fill, letters};
@@ -13,7 +13,7 @@ use crate::{demo, desk, drawn, empty, fill, letters};
 const SIZE: (u16, u16) = (80, 24);
 
 /// Asks on a screen for papers by their places in the lists of the form.
-fn ask(desk: &mut Desk, screen: Screen, paper: &str, format: &str, folder: &Path) {
+fn ask(desk: &mut Runtime, screen: Screen, paper: &str, format: &str, folder: &Path) {
     desk.take(Event::Act(Action::Go(screen)));
     desk.take(Event::Key(Key::Ctrl('p')));
     let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
@@ -25,7 +25,7 @@ fn ask(desk: &mut Desk, screen: Screen, paper: &str, format: &str, folder: &Path
     desk.take(Event::Key(Key::Ctrl('s')));
 }
 
-fn wait(desk: &mut Desk) {
+fn wait(desk: &mut Runtime) {
     let begun = Instant::now();
     while matches!(desk.model.cover, Some(Cover::Working(_))) {
         assert!(begun.elapsed() < Duration::from_secs(120), "it never ends");

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use thirdwood::orchard::*;
 use thirdwood::store::{Setting, Store};
 use thirdwood::tui::app::Event;
-use thirdwood::tui::run::Desk;
+use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Key, Screen};
 use uuid::Uuid;
 
@@ -28,7 +28,7 @@ impl Place {
     }
 
     /// The program at this place.
-    pub fn open<'s>(&self, store: &'s Store, size: (u16, u16)) -> Desk<'s> {
+    pub fn open<'s>(&self, store: &'s Store, size: (u16, u16)) -> Runtime<'s> {
         let mut desk = desk(store, size);
         for event in &self.way {
             desk.take(event.clone());

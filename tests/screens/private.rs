@@ -4,7 +4,7 @@ use thirdwood::orchard::{CountHead, Pruner, PrunerDraft, PrunerId};
 use thirdwood::store::bundle::{Joinable, Since, TakeIn};
 use thirdwood::store::{CountFilter, Setting, Store};
 use thirdwood::tui::app::{Cover, Event};
-use thirdwood::tui::run::Desk;
+use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Key, Screen};
 
 use crate::names::{found, told, typed_everywhere};
@@ -13,13 +13,13 @@ use crate::{demo, desk, drawn, letters, places};
 const SIZES: [(u16, u16); 2] = [(80, 24), (160, 50)];
 
 /// All that is to be seen at a place, and all that the program has in mind there.
-fn all_at(desk: &Desk<'_>) -> (String, String) {
+fn all_at(desk: &Runtime<'_>) -> (String, String) {
     let seen = SIZES.map(|size| letters(&drawn(desk, size).0));
     (seen.join("\n"), format!("{:?}", desk.model))
 }
 
 /// Every place, and what lies behind keys that the places do not try.
-fn everywhere(store: &Store, mut look: impl FnMut(&str, &Desk<'_>)) {
+fn everywhere(store: &Store, mut look: impl FnMut(&str, &Runtime<'_>)) {
     for place in places::all() {
         look(&place.name, &place.open(store, (80, 24)));
     }
@@ -65,7 +65,7 @@ fn everywhere(store: &Store, mut look: impl FnMut(&str, &Desk<'_>)) {
 }
 
 /// The settings with what there is of other tablets: each line, its form, and what its choices say in full.
-fn other_tablets(store: &Store, look: &mut impl FnMut(&str, &Desk<'_>)) {
+fn other_tablets(store: &Store, look: &mut impl FnMut(&str, &Runtime<'_>)) {
     let mut desk = desk(store, (80, 24));
     desk.take(Event::Act(Action::Go(Screen::SetUp)));
     desk.take(Event::Act(Action::Section(8)));

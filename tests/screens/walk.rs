@@ -4,31 +4,31 @@ use thirdwood::orchard::TreeCount;
 use thirdwood::report::WalkTree;
 use thirdwood::store::CountFilter;
 use thirdwood::tui::app::{Cover, Event};
-use thirdwood::tui::run::Desk;
+use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Key, Screen};
 
 use crate::{demo, desk, drawn, fill, letters};
 
 const SIZE: (u16, u16) = (80, 24);
 
-fn waiting(desk: &Desk<'_>) -> Vec<WalkTree> {
+fn waiting(desk: &Runtime<'_>) -> Vec<WalkTree> {
     desk.model.figures.walk.as_ref().unwrap().next.clone()
 }
 
 /// Goes to one of the drawn trees that wait.
-fn go_to(desk: &mut Desk<'_>, at: usize) {
+fn go_to(desk: &mut Runtime<'_>, at: usize) {
     let line = desk.model.figures.walk.as_ref().unwrap().resume.len() + at;
     desk.take(Event::Act(Action::Go(Screen::Today)));
     desk.take(Event::Act(Action::Select(line)));
     desk.take(Event::Act(Action::Open));
 }
 
-fn is_in_hand(desk: &Desk<'_>, tree: &WalkTree) -> bool {
+fn is_in_hand(desk: &Runtime<'_>, tree: &WalkTree) -> bool {
     let place = desk.model.count.place().unwrap();
     (place.block, place.row, place.tree) == (tree.block, tree.row, tree.tree)
 }
 
-fn fill_in(desk: &mut Desk<'_>, values: &[(&str, &str)]) {
+fn fill_in(desk: &mut Runtime<'_>, values: &[(&str, &str)]) {
     let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
         panic!("no form: {:?}", desk.model.message);
     };
@@ -139,8 +139,8 @@ fn undo_puts_back_what_was_taken_off() {
     let store = demo();
     let mut desk = desk(&store, SIZE);
     go_to(&mut desk, 0);
-    let ages = |desk: &Desk<'_>| desk.model.count.tally().unwrap().ages;
-    let press = |desk: &mut Desk<'_>, keys: &[Key]| {
+    let ages = |desk: &Runtime<'_>| desk.model.count.tally().unwrap().ages;
+    let press = |desk: &mut Runtime<'_>, keys: &[Key]| {
         for key in keys {
             desk.take(Event::Key(*key));
         }

@@ -4,7 +4,7 @@ use super::Effect;
 use crate::orchard::{BlockId, CountId, DrawId, GoBackId, LostDaysId, PrunerId, WinterId, WorkId};
 use crate::outlook::FactorKind;
 use crate::report::papers::Paper;
-use crate::tui::screens::pictures::Pictures;
+use crate::tui::features::pictures::Pictures;
 use crate::tui::{Form, Layer};
 
 /// What lies over the screen.

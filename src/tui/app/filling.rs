@@ -3,7 +3,7 @@
 use super::{Cover, Effect, Job, Model, Moment};
 use crate::orchard::Invalid;
 use crate::tui::forms::{self, Reading};
-use crate::tui::{Form, FormEvent, Screen, screens};
+use crate::tui::{Form, FormEvent, Screen, features};
 
 /// Takes in what came of a key or a touch in the form that is open.
 pub(super) fn form_event(
@@ -95,17 +95,17 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
         Ok(Reading::Tree(head, drawn)) => {
             model.cover = None;
             model.screen = Screen::Count;
-            screens::count::begin(model, *head, drawn);
+            features::count::begin(model, *head, drawn);
             Vec::new()
         }
         Ok(Reading::Again(firsts, counter)) => {
             model.cover = None;
-            screens::today::count_again(model, firsts, counter);
+            features::today::count_again(model, firsts, counter);
             Vec::new()
         }
         Ok(Reading::Details(head)) => {
             model.cover = None;
-            screens::count::details(model, *head)
+            features::count::details(model, *head)
         }
         Err(refused) => {
             if let Some(Cover::Form(form, _)) = &mut model.cover {

@@ -8,13 +8,15 @@ mod effect;
 mod event;
 mod filling;
 mod model;
+pub mod tour;
 mod update;
 mod view;
 
+pub use crate::tui::kit::Hand;
 pub use cover::{Cover, Job, Question, Working};
 pub use effect::Effect;
 pub use event::{Event, Moment};
-pub use model::{Figures, Hand, House, Look, Message, Model, Span, Tablets, Tone};
+pub use model::{Figures, House, Look, Message, Model, Span, Tablets, Tone};
 pub use update::update;
 pub use view::{MIN_COLUMNS, MIN_LINES, view};
 

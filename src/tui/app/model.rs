@@ -3,13 +3,14 @@
 use std::path::PathBuf;
 
 use super::Cover;
+use super::tour::Tour;
 use crate::orchard::{Block, Language, Pruner, Stamp, TreeCount, Winter};
 use crate::outlook::pace::Currency;
 use crate::report::{BlockProgress, Period, RepeatTree, Season, Standing, Walk, WinterProgress};
 use crate::store::backup::{Contents, Shelved};
 use crate::store::bundle::{Conflict, Joined, Twins};
-use crate::tui::tour::Tour;
-use crate::tui::{BudKeys, Layer, Screen, Theme, screens};
+use crate::tui::kit::Hand;
+use crate::tui::{BudKeys, Layer, Screen, Theme, features};
 
 /// All that the screens know.
 #[derive(Debug)]
@@ -53,31 +54,19 @@ pub struct Model {
     /// The first round through the house, while somebody is on it.
     pub tour: Option<Tour>,
     /// State of the Today screen.
-    pub today: screens::today::State,
+    pub today: features::today::State,
     /// State of the Count screen.
-    pub count: screens::count::State,
+    pub count: features::count::State,
     /// State of the Crew screen.
-    pub crew: screens::standing::State,
+    pub crew: features::crew_blocks::State,
     /// State of the Blocks screen.
-    pub blocks: screens::standing::State,
+    pub blocks: features::crew_blocks::State,
     /// State of the Winter screen.
-    pub winter: screens::winter::State,
+    pub winter: features::winter::State,
     /// State of the Outlook screen.
-    pub outlook: screens::outlook::State,
+    pub outlook: features::crop::State,
     /// State of the Set-up screen.
-    pub setup: screens::setup::State,
-}
-
-/// What a person works with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Hand {
-    /// The keyboard.
-    #[default]
-    Keys,
-    /// Touch, or a mouse.
-    Touch,
-    /// Touch, and letters typed in a form: by a keyboard on the screen that comes and goes.
-    Typing,
+    pub setup: features::setup::State,
 }
 
 /// What there is of other tablets.
@@ -148,7 +137,7 @@ pub struct Figures {
     pub so_far: Vec<Standing>,
     /// Which trees come next, and who stands where; none without a winter.
     pub walk: Option<Walk>,
-    /// Trees of [`screens::today`] that are still to be counted again.
+    /// Trees of [`features::today`] that are still to be counted again.
     pub again: Vec<RepeatTree>,
     /// The winter's work, while the Winter screen is looked at: a forecast takes its time.
     pub winter: Option<WinterProgress>,
@@ -242,13 +231,13 @@ impl Model {
             message: None,
             size,
             tour: None,
-            today: screens::today::State::default(),
-            count: screens::count::State::default(),
-            crew: screens::standing::State::default(),
-            blocks: screens::standing::State::default(),
-            winter: screens::winter::State::default(),
-            outlook: screens::outlook::State::default(),
-            setup: screens::setup::State::default(),
+            today: features::today::State::default(),
+            count: features::count::State::default(),
+            crew: features::crew_blocks::State::default(),
+            blocks: features::crew_blocks::State::default(),
+            winter: features::winter::State::default(),
+            outlook: features::crop::State::default(),
+            setup: features::setup::State::default(),
         }
     }
 
@@ -296,8 +285,8 @@ impl Model {
     pub fn refresh(&mut self) {
         let Some(season) = &self.season else {
             self.figures = Figures::default();
-            screens::standing::refreshed(self);
-            screens::outlook::refreshed(self);
+            features::crew_blocks::refreshed(self);
+            features::crop::refreshed(self);
             return;
         };
         let today = self.now.day;
@@ -310,8 +299,8 @@ impl Model {
         self.figures.walk = Some(season.walk_among(today, &so_far));
         self.figures.again = season.repeats_to_go(self.today.to_count_again());
         self.figures.so_far = so_far;
-        screens::standing::refreshed(self);
-        screens::winter::refreshed(self);
-        screens::outlook::refreshed(self);
+        features::crew_blocks::refreshed(self);
+        features::winter::refreshed(self);
+        features::crop::refreshed(self);
     }
 }

@@ -5,9 +5,9 @@ use super::view::{fits, help_lines, page_lines};
 use super::{Cover, Effect, Event, Hand, Job, Model, Moment, Question, Tone, Working};
 use crate::orchard::TreeCount;
 use crate::store::Counted;
+use crate::tui::features::crew_blocks::{self, Of};
 use crate::tui::keymap::{resolve, stack};
-use crate::tui::screens::standing::{self, Of};
-use crate::tui::{Action, Key, Screen, forms, screens, tour};
+use crate::tui::{Action, Key, Screen, features, forms, tour};
 
 /// Takes in one event.
 pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
@@ -75,8 +75,8 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             model.reading = false;
             model.refresh();
             saved(model);
-            screens::outlook::kept(model);
-            screens::count::reloaded(model);
+            features::crop::kept(model);
+            features::count::reloaded(model);
             Vec::new()
         }
         Event::Fresh(job, shelf) => {
@@ -110,7 +110,7 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             Vec::new()
         }
         Event::Tablets(tablets) => {
-            screens::setup::tablets_read(model, *tablets);
+            features::setup::tablets_read(model, *tablets);
             Vec::new()
         }
         Event::Counted(count, what) => {
@@ -126,22 +126,22 @@ fn on_count(model: &mut Model, count: TreeCount, what: Counted) {
     match what {
         // what follows with it is told by itself
         Counted::Begun => {}
-        Counted::Tapped(tap) => screens::count::tapped(model, count, tap),
-        Counted::TakenBack(tap) => screens::count::taken_back(model, count, tap),
-        Counted::TakenOff(off) => screens::count::taken_off(model, count, off),
-        Counted::PutBack(tap) => screens::count::put_back(model, count, tap),
+        Counted::Tapped(tap) => features::count::tapped(model, count, tap),
+        Counted::TakenBack(tap) => features::count::taken_back(model, count, tap),
+        Counted::TakenOff(off) => features::count::taken_off(model, count, off),
+        Counted::PutBack(tap) => features::count::put_back(model, count, tap),
         Counted::Changed => {
-            screens::count::changed(model, count);
-            screens::setup::count_is_back(model, id);
+            features::count::changed(model, count);
+            features::setup::count_is_back(model, id);
             saved(model);
         }
         Counted::Removed => {
-            screens::setup::count_goes(model, id);
+            features::setup::count_goes(model, id);
             if let Some(season) = &mut model.season {
                 season.take(id);
             }
             model.refresh();
-            screens::count::removed(model, id);
+            features::count::removed(model, id);
         }
     }
 }
@@ -152,9 +152,9 @@ fn saved(model: &mut Model) {
         return;
     }
     if let Some(Cover::Form(form, job)) = model.cover.take() {
-        screens::setup::saved(model, job, &form);
-        screens::winter::saved(model, job);
-        screens::outlook::saved(model, job);
+        features::setup::saved(model, job, &form);
+        features::winter::saved(model, job);
+        features::crop::saved(model, job);
         if std::mem::take(&mut model.goes_on) {
             forms::open(model, job);
         }
@@ -164,7 +164,7 @@ fn saved(model: &mut Model) {
 /// Shows a failure where the person looks: in the form that was to be saved, or at the foot.
 fn failed(model: &mut Model, words: String) {
     let saving = std::mem::take(&mut model.saving);
-    screens::outlook::not_kept(model);
+    features::crop::not_kept(model);
     match &mut model.cover {
         Some(Cover::Form(form, _)) if saving => form.problem = Some(words),
         Some(Cover::Working(_)) => {
@@ -249,7 +249,7 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
             return stop.then_some(Effect::StopWork).into_iter().collect();
         }
         (_, Some(Cover::Pictures(_))) => {
-            screens::pictures::update(model, action);
+            features::pictures::update(model, action);
             return Vec::new();
         }
         (_, Some(Cover::Help(_) | Cover::Page { .. })) => {
@@ -266,20 +266,20 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
         Action::LogWork => forms::open(model, Job::Work(None)),
         Action::DrawTrees => forms::open(model, Job::Draw),
         Action::Papers => forms::open(model, Job::Papers),
-        Action::Pictures => screens::pictures::open(model),
+        Action::Pictures => features::pictures::open(model),
         Action::CountAgain => forms::open(model, Job::CountAgain),
         Action::TogglePeriod => {
             model.span = model.span.next();
             model.refresh();
         }
         other => match model.screen {
-            Screen::Crew => standing::update(model, Of::Crew, other),
-            Screen::Blocks => standing::update(model, Of::Blocks, other),
-            Screen::Today => return screens::today::update(model, other, moment),
-            Screen::Count => return screens::count::update(model, other, moment),
-            Screen::Winter => return screens::winter::update(model, other, moment),
-            Screen::Outlook => return screens::outlook::update(model, other, moment),
-            Screen::SetUp => return screens::setup::update(model, other, moment),
+            Screen::Crew => crew_blocks::update(model, Of::Crew, other),
+            Screen::Blocks => crew_blocks::update(model, Of::Blocks, other),
+            Screen::Today => return features::today::update(model, other, moment),
+            Screen::Count => return features::count::update(model, other, moment),
+            Screen::Winter => return features::winter::update(model, other, moment),
+            Screen::Outlook => return features::crop::update(model, other, moment),
+            Screen::SetUp => return features::setup::update(model, other, moment),
         },
     }
     Vec::new()
@@ -288,13 +288,13 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
 fn go(model: &mut Model, screen: Screen) -> Vec<Effect> {
     model.screen = screen;
     match screen {
-        Screen::Count => screens::count::entered(model),
+        Screen::Count => features::count::entered(model),
         Screen::Crew => model.crew.close(),
         Screen::Blocks => model.blocks.close(),
-        Screen::Outlook => screens::outlook::entered(model),
+        Screen::Outlook => features::crop::entered(model),
         Screen::Today => model.refresh_walk(),
-        Screen::Winter => screens::winter::entered(model),
-        Screen::SetUp => return screens::setup::entered(model),
+        Screen::Winter => features::winter::entered(model),
+        Screen::SetUp => return features::setup::entered(model),
     }
     Vec::new()
 }
@@ -348,7 +348,7 @@ fn scroll(model: &mut Model, action: Action) {
         Action::FirstSteps if is_help && model.under.is_none() => {
             model.cover = Some(Cover::Page {
                 title: "First steps".to_owned(),
-                lines: screens::setup::guide::page(model),
+                lines: features::setup::guide::page(model),
                 scroll: 0,
                 paper: None,
             });

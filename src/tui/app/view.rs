@@ -4,12 +4,12 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Cover, Message, Model, Question, Tone, Working};
+use crate::tui::features::crew_blocks::{self, Of};
 use crate::tui::keymap::{footer, help, stack};
 use crate::tui::pen::{below, line_of, right_of};
-use crate::tui::screens::standing::{self, Of};
 use crate::tui::tour::{self, Tour};
 use crate::tui::widgets::{Button, button_bar, tabs};
-use crate::tui::{Action, HitMap, Pen, Screen, form, screens, text};
+use crate::tui::{Action, HitMap, Pen, Screen, features, form, text};
 
 /// The fewest columns that the screens need.
 pub const MIN_COLUMNS: u16 = 80;
@@ -43,7 +43,7 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
         Some(Cover::Form(form, _)) => form::view(form, model.hand, &mut pen, body),
         Some(Cover::Question(question)) => ask(&mut pen, body, question),
         Some(Cover::Working(working)) => work(&mut pen, body, working),
-        Some(Cover::Pictures(pictures)) => screens::pictures::view(pictures, &mut pen, body),
+        Some(Cover::Pictures(pictures)) => features::pictures::view(pictures, &mut pen, body),
         Some(Cover::Help(scroll)) => page(
             &mut pen,
             body,
@@ -84,18 +84,18 @@ fn split_foot(area: Rect, round: bool) -> (Rect, Rect) {
 fn screen(model: &Model, pen: &mut Pen, area: Rect) {
     if model.screen == Screen::Count {
         // the hand counts here: the whole room is for pads, and one of them leads back
-        screens::count::view(model, pen, area);
+        features::count::view(model, pen, area);
         return;
     }
     tabs(pen, Rect { height: 3, ..area }, model.screen);
     let body = below(area, 3);
     match model.screen {
-        Screen::Today => screens::today::view(model, pen, body),
-        Screen::Crew => standing::view(model, Of::Crew, pen, body),
-        Screen::Blocks => standing::view(model, Of::Blocks, pen, body),
-        Screen::Winter => screens::winter::view(model, pen, body),
-        Screen::Outlook => screens::outlook::view(model, pen, body),
-        Screen::SetUp => screens::setup::view(model, pen, body),
+        Screen::Today => features::today::view(model, pen, body),
+        Screen::Crew => crew_blocks::view(model, Of::Crew, pen, body),
+        Screen::Blocks => crew_blocks::view(model, Of::Blocks, pen, body),
+        Screen::Winter => features::winter::view(model, pen, body),
+        Screen::Outlook => features::crop::view(model, pen, body),
+        Screen::SetUp => features::setup::view(model, pen, body),
         Screen::Count => {}
     }
 }

@@ -5,14 +5,14 @@ use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use thirdwood::store::{Store, StoreError};
 use thirdwood::tui::app::{Effect, Event, Message, Moment, Tone, update, view};
-use thirdwood::tui::run::{Desk, Start, translate};
+use thirdwood::tui::runtime::{Runtime, Start, translate};
 use thirdwood::tui::{Action, HitMap, Key, Screen, Theme};
 
 use super::checks::{cells, next_id};
 use super::orchard::{now, today};
 
 pub struct Hands<'s> {
-    pub desk: Desk<'s>,
+    pub desk: Runtime<'s>,
     pub written: usize,
     hits: HitMap,
     terminal: Terminal<TestBackend>,
@@ -27,7 +27,7 @@ impl<'s> Hands<'s> {
             round: false,
         };
         let mut hands = Self {
-            desk: Desk::new(store, start, (80, 24))?,
+            desk: Runtime::new(store, start, (80, 24))?,
             written: 0,
             hits: HitMap::new(),
             terminal: Terminal::new(TestBackend::new(80, 24)).unwrap(),

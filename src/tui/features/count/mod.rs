@@ -1,0 +1,94 @@
+//! The Count screen: what is on this tree.
+
+mod after;
+mod next;
+pub mod tree;
+mod update;
+mod view;
+
+use std::collections::HashMap;
+
+use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Tally, Tap};
+
+pub use after::{changed, put_back, reloaded, removed, taken_back, taken_off, tapped};
+pub use next::{begin, entered, look_at, pick, pick_again, resume};
+pub use update::{details, update};
+pub use view::view;
+
+/// State of the screen.
+#[derive(Debug, Default)]
+pub struct State {
+    current: Option<Current>,
+    /// What undo takes back where the tree in hand has no taps.
+    last: Option<Last>,
+    /// A drawn tree that was left out and is to come back into the hand.
+    back: Option<DrawnPlace>,
+    /// What the last tap was, in words.
+    echo: String,
+    /// The next tap takes one off.
+    less: bool,
+    /// How many stems were counted last, by block.
+    parts: HashMap<BlockId, Part>,
+}
+
+/// A tree's place in a draw.
+type DrawnPlace = (DrawId, usize);
+
+/// What was done with the tree before the one in hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Last {
+    /// It was closed: undo opens it again.
+    Closed(CountId),
+    /// It was left out: undo puts it on the list again.
+    LeftOut(DrawnPlace),
+}
+
+/// The tree in hand.
+#[derive(Debug, Clone)]
+struct Current {
+    id: CountId,
+    head: CountHead,
+    tally: Tally,
+    /// It has a count in the file.
+    begun: bool,
+    /// Its place in a draw.
+    drawn: Option<DrawnPlace>,
+    /// What was done since it came into the hand, for undo.
+    acts: Vec<Act>,
+    /// Its count is closed and only looked at: the first change opens it again.
+    closed: bool,
+    /// It was opened from the list of counts, and goes back there.
+    listed: bool,
+}
+
+/// What was done with the taps of the tree in hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Act {
+    /// One was added at the end.
+    Tapped,
+    /// This one was taken off, behind so many others.
+    TookOff(usize, Tap),
+}
+
+impl State {
+    /// What is recorded with the tree in hand.
+    pub fn place(&self) -> Option<&CountHead> {
+        self.current.as_ref().map(|current| &current.head)
+    }
+
+    /// Where the tree in hand stands in a draw.
+    pub fn drawn(&self) -> Option<(DrawId, usize)> {
+        self.current.as_ref().and_then(|current| current.drawn)
+    }
+
+    /// The count of the tree in hand, if it is in the file.
+    pub fn begun(&self) -> Option<CountId> {
+        let begun = self.current.as_ref().filter(|current| current.begun);
+        begun.map(|current| current.id)
+    }
+
+    /// What was tapped on the tree in hand.
+    pub fn tally(&self) -> Option<&Tally> {
+        self.current.as_ref().map(|current| &current.tally)
+    }
+}

@@ -1,0 +1,69 @@
+//! Where one stands in what is opened.
+
+use ratatui::layout::Rect;
+
+use super::plan::plan;
+use super::{Part, Sheet, facts, go_backs, rows};
+use crate::tui::Action;
+use crate::tui::features::parts::moved;
+
+/// Which part is shown, and how far down its lines one is.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct At {
+    part: usize,
+    /// By [`Part`]: only those with lines use theirs.
+    lines: [usize; 7],
+}
+
+impl At {
+    /// The part shown; on a large screen the part that up and down go through.
+    pub fn part(&self, parts: &[Part]) -> Part {
+        parts.get(self.part).copied().unwrap_or(Part::Mix)
+    }
+
+    /// The chosen line of a part, or how far it is scrolled down.
+    pub fn line(&self, part: Part) -> usize {
+        self.lines[part as usize]
+    }
+
+    /// Turns to a part.
+    pub fn turn_to(&mut self, parts: &[Part], part: Part) {
+        self.part = parts
+            .iter()
+            .position(|known| *known == part)
+            .unwrap_or(self.part);
+    }
+
+    /// Takes in an action on an area.
+    pub fn act(&mut self, sheet: &Sheet, area: Rect, action: Action) {
+        let many = sheet.parts.len().max(1);
+        match action {
+            Action::NextSection => self.part = (self.part + 1) % many,
+            Action::PrevSection => self.part = (self.part + many - 1) % many,
+            Action::Section(part) if part < many => self.part = part,
+            other => self.step(sheet, area, other),
+        }
+    }
+
+    fn step(&mut self, sheet: &Sheet, area: Rect, action: Action) {
+        let part = self.part(sheet.parts);
+        let room = plan(area, sheet.parts, part).room(part);
+        let (last, page) = match part {
+            Part::GoBacks => (
+                sheet.go_backs.len().saturating_sub(1),
+                go_backs::page(room, sheet),
+            ),
+            Part::Rows => (
+                sheet.map.map_or(0, |map| map.rows.len().saturating_sub(1)),
+                rows::page(room),
+            ),
+            Part::Words => facts::last_and_page(sheet, room),
+            Part::Mix | Part::Buds | Part::Days | Part::Triangle => return,
+        };
+        let line = self.lines[part as usize].min(last);
+        self.lines[part as usize] = match action {
+            Action::Select(line) if part != Part::Words => line.min(last),
+            other => moved(line, last + 1, page, other),
+        };
+    }
+}

@@ -1,0 +1,114 @@
+//! What an action does on the lists of pruners and of blocks.
+
+use super::{At, Of, Opened, Part, map, sent_back, table};
+use crate::orchard::GoBackId;
+use crate::report::papers::Paper;
+use crate::report::text::{TextOptions, day_sheets};
+use crate::report::{Standing, Subject};
+use crate::tui::Action;
+use crate::tui::app::{Cover, Job, Model};
+use crate::tui::features::parts::{body, moved};
+use crate::tui::forms;
+
+/// What an action does here. Nothing is written: what came of a row is written by its form.
+pub fn update(model: &mut Model, of: Of, action: Action) {
+    match (action, of, of.state(model).open.clone()) {
+        (Action::DaySheet, Of::Crew, opened) => day_sheet(model, opened.as_ref()),
+        (Action::Settle, Of::Blocks, opened) => settle(model, opened),
+        (Action::Back, _, Some(_)) => of.state_mut(model).close(),
+        (action, _, Some(mut opened)) => {
+            let area = body(model.size);
+            let mut at = opened.at.clone();
+            if let Some(sheet) = of.sheet(model, &opened) {
+                at.act(&sheet, area, action);
+            }
+            opened.at = at;
+            of.state_mut(model).open = Some(opened);
+        }
+        (Action::Open, _, None) => {
+            if let Some(like) = of.selected(model).cloned() {
+                open(model, of, like, At::default());
+            }
+        }
+        (action, _, None) => {
+            let lines = of.all(model).len();
+            let page = table::page(body(model.size), lines);
+            let state = of.state_mut(model);
+            state.selected = moved(state.selected, lines, page, action);
+        }
+    }
+}
+
+fn open(model: &mut Model, of: Of, like: Standing, at: At) {
+    let map = map(model, &like);
+    of.state_mut(model).open = Some(Opened { like, map, at });
+}
+
+/// The figures were made afresh: an open block is made afresh too, and closed where it is gone or where it is not looked
+/// at, so that counting does not wait for it. A pruner has no picture that takes its time, and stays open.
+pub fn refreshed(model: &mut Model) {
+    let of = Of::Blocks;
+    let Some(opened) = of.state_mut(model).open.take() else {
+        return;
+    };
+    if model.screen == of.screen() && of.fresh(model, &opened.like).is_some() {
+        open(model, of, opened.like, opened.at);
+    }
+}
+
+/// Shows the day sheet of today of the opened or the selected pruner.
+fn day_sheet(model: &mut Model, opened: Option<&Opened>) {
+    let shown = opened.map(|opened| &opened.like);
+    let Some(standing) = shown.or_else(|| Of::Crew.selected(model)) else {
+        model.note("no pruner is on this list yet");
+        return;
+    };
+    let (Some(season), Subject::Pruner { id, .. }) = (&model.season, &standing.subject) else {
+        return;
+    };
+    let sheets = season.day_sheet(*id, model.now.day);
+    let text = day_sheets(&sheets, TextOptions::default());
+    model.cover = Some(Cover::Page {
+        title: format!("Day sheet: {}", standing.subject.shown()),
+        lines: text.lines().map(str::to_owned).collect(),
+        scroll: 0,
+        paper: Some(Paper::DaySheets),
+    });
+}
+
+/// Opens the form of the chosen row where the go-back list is shown, else of the one that is open; where several are,
+/// the list to choose from.
+fn settle(model: &mut Model, opened: Option<Opened>) {
+    let (standing, at) = match opened {
+        Some(opened) => (Some(opened.like), opened.at),
+        None => (Of::Blocks.selected(model).cloned(), At::default()),
+    };
+    let Some(standing) = standing else {
+        model.note("no block is on this list yet");
+        return;
+    };
+    let lines = sent_back(model, &standing);
+    if at.part(Part::OF_BLOCK) == Part::GoBacks {
+        let last = lines.len().saturating_sub(1);
+        match lines.get(at.line(Part::GoBacks).min(last)) {
+            Some(line) => forms::open(model, Job::Settle(line.id)),
+            None => model.note("no row of this block was sent back"),
+        }
+        return;
+    }
+    let open_ones = lines.iter().filter(|line| line.outcome.is_none());
+    let open_ones: Vec<GoBackId> = open_ones.map(|line| line.id).collect();
+    match open_ones[..] {
+        [] => {
+            model
+                .note("no row of this block is sent back and open: Go-back (7) on Count sends one");
+        }
+        [only] => forms::open(model, Job::Settle(only)),
+        [..] => {
+            let mut at = at;
+            at.turn_to(Part::OF_BLOCK, Part::GoBacks);
+            open(model, Of::Blocks, standing, at);
+            model.note("several rows are open: choose one and ask again (g)");
+        }
+    }
+}

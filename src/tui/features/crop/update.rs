@@ -1,0 +1,163 @@
+//! What an action does on the Outlook screen.
+
+use super::{Line, Opened, Part, brief, entries, figures, keep, this_year};
+use crate::orchard::{BlockId, Invalid};
+use crate::outlook::{FactorKind, Scenario};
+use crate::report::{Period, Taken};
+use crate::tui::app::{Effect, Job, Model, Moment};
+use crate::tui::features::parts::{body, moved};
+use crate::tui::{Action, Screen};
+
+/// What an action does here.
+pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect> {
+    let Some(opened) = model.outlook.open.clone() else {
+        in_list(model, action);
+        return Vec::new();
+    };
+    if action == Action::Back {
+        model.outlook.close();
+        return Vec::new();
+    }
+    if action == Action::Keep {
+        return keep::keep(model, &opened);
+    }
+    in_block(model, opened, action);
+    Vec::new()
+}
+
+fn in_list(model: &mut Model, action: Action) {
+    let lines = model.outlook.lines.len();
+    if action == Action::Open {
+        if let Some(line) = model.outlook.lines.get(model.outlook.selected) {
+            open(model, line.block);
+        }
+        return;
+    }
+    let page = usize::from(body(model.size).height.saturating_sub(6)).max(1);
+    model.outlook.selected = moved(model.outlook.selected, lines, page, action);
+}
+
+fn open(model: &mut Model, block: BlockId) {
+    let gone = || Invalid::new("block", "is not worked out yet");
+    let mut opened = Opened {
+        block,
+        part: Part::default(),
+        at: [0; Part::ALL.len()],
+        scenario: 0,
+        what_if: Taken::default(),
+        brief: Err(gone()),
+        outlook: Err(gone()),
+    };
+    if figures(model, &mut opened) {
+        model.outlook.open = Some(opened);
+    }
+}
+
+fn in_block(model: &mut Model, mut opened: Opened, action: Action) {
+    match action {
+        Action::NextSection => opened.part = opened.part.further(1),
+        Action::PrevSection => opened.part = opened.part.further(Part::ALL.len() - 1),
+        Action::NextScenario => {
+            opened.scenario = (opened.scenario + 1) % Scenario::ALL.len();
+            opened.part = Part::Winters;
+        }
+        Action::Choose(step) if opened.part == Part::Brief => {
+            let step = f64::from(step);
+            let line = brief::Number::at(opened.line());
+            let what_if = line.moved(&opened, step);
+            let before = opened.what_if;
+            opened.what_if = what_if;
+            figures(model, &mut opened);
+            if let Err(refused) = &opened.brief {
+                // a number beyond what can be is not taken
+                let words = refused.to_string();
+                opened.what_if = before;
+                figures(model, &mut opened);
+                model.note(words);
+            }
+        }
+        Action::Choose(_) => {
+            model.note("numbers are changed in place on the brief: go there by the arrow keys");
+        }
+        Action::Undo => {
+            opened.what_if = Taken::default();
+            figures(model, &mut opened);
+        }
+        Action::New | Action::Edit | Action::Remove => {
+            entries::act(model, &opened, action);
+        }
+        other => {
+            let (lines, page) = extent(model, &opened);
+            let at = &mut opened.at[opened.part as usize];
+            *at = moved(*at, lines, page, other);
+        }
+    }
+    model.outlook.open = Some(opened);
+}
+
+/// Lines that can be chosen or scrolled to, and those of a page.
+fn extent(model: &Model, opened: &Opened) -> (usize, usize) {
+    let area = body(model.size);
+    let page = usize::from(area.height.saturating_sub(6)).max(1);
+    match opened.part {
+        Part::Brief => (brief::Number::ALL.len(), page),
+        Part::Crop => {
+            let lines = this_year::lines(opened, area.width).len();
+            let room = usize::from(area.height.saturating_sub(4));
+            ((lines + 1).saturating_sub(room).max(1), page)
+        }
+        Part::Winters => (1, page),
+        Part::Entries => (entries::lines(model, opened.block).len(), page),
+    }
+}
+
+/// The screen was gone to: its figures are made.
+pub fn entered(model: &mut Model) {
+    model.outlook.close();
+    refreshed(model);
+}
+
+/// The winter changed: what is shown is made afresh; nothing is where another screen is shown, so that counting does
+/// not wait for it.
+pub fn refreshed(model: &mut Model) {
+    if model.screen != Screen::Outlook {
+        model.outlook.close();
+        return;
+    }
+    let Some(season) = &model.season else {
+        model.outlook.lines = Vec::new();
+        model.outlook.close();
+        return;
+    };
+    let day = model.now.day;
+    let wood = season.wood(Period::so_far(day));
+    let line = |block: &crate::orchard::Block| Line {
+        block: block.id,
+        brief: season.brief(block.id, &wood, &Taken::default(), day),
+        crop: season.crop_of(block.id, &wood),
+    };
+    model.outlook.lines = season.blocks.iter().map(line).collect();
+    model.outlook.wood = wood;
+    let last = model.outlook.lines.len().saturating_sub(1);
+    model.outlook.selected = model.outlook.selected.min(last);
+    if let Some(mut opened) = model.outlook.open.take()
+        && figures(model, &mut opened)
+    {
+        model.outlook.open = Some(opened);
+    }
+}
+
+/// A form was saved: what it stored is no longer taken on trial.
+pub fn saved(model: &mut Model, job: Job) {
+    let Some(mut opened) = model.outlook.open.take() else {
+        return;
+    };
+    match job {
+        Job::Aim(_) => opened.what_if.aim = None,
+        Job::Factor(_, FactorKind::FruitWeight) => opened.what_if.fruit_weight_g = None,
+        Job::Factor(_, FactorKind::Set) => opened.what_if.set = None,
+        _ => {}
+    }
+    figures(model, &mut opened);
+    model.outlook.open = Some(opened);
+}

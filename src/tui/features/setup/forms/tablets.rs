@@ -1,0 +1,247 @@
+//! The forms of several tablets: a bundle out, bundles in, what is to be settled, what was entered twice.
+
+use std::path::PathBuf;
+
+use uuid::Uuid;
+
+use crate::orchard::Invalid;
+use crate::store::Change;
+use crate::store::bundle::{Conflict, Saying, Since, Twin, Twins};
+use crate::tui::app::{Effect, Model, Working};
+use crate::tui::features::forms::Reading;
+use crate::tui::{Field, Form};
+
+/// A line of the list of settings that has to do with other tablets; places are those in [`crate::tui::app::Tablets`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TabletLine {
+    /// Writing a bundle.
+    Out,
+    /// Taking bundles in.
+    In,
+    /// Something that was changed on two tablets.
+    ToSettle(usize),
+    /// Something that was entered on two tablets.
+    Twice(usize),
+    /// Entries that were made one.
+    Joined(usize),
+}
+
+impl TabletLine {
+    /// Whether somebody has to decide.
+    pub fn waits(self) -> bool {
+        matches!(self, Self::ToSettle(_) | Self::Twice(_))
+    }
+}
+
+/// The lines of what other tablets have to do with.
+pub fn lines(model: &Model) -> Vec<TabletLine> {
+    let of = &model.tablets;
+    let mut lines = vec![TabletLine::Out, TabletLine::In];
+    lines.extend((0..of.conflicts.len()).map(TabletLine::ToSettle));
+    lines.extend((0..of.twins.len()).map(TabletLine::Twice));
+    lines.extend((0..of.joined.len()).map(TabletLine::Joined));
+    lines
+}
+
+/// What stands in a line; nothing where what it stood for is gone.
+pub fn cells(model: &Model, line: TabletLine) -> Option<Vec<String>> {
+    let of = &model.tablets;
+    let (label, value) = match line {
+        TabletLine::Out => (
+            "Bundle out",
+            "one file that carries the orchard to the other tablets".to_owned(),
+        ),
+        TabletLine::In => (
+            "Bundles in",
+            match of.found.len() {
+                0 => "take in what the other tablets wrote".to_owned(),
+                1 => "take in what the other tablets wrote; 1 bundle is at hand".to_owned(),
+                n => format!("take in what the other tablets wrote; {n} bundles are at hand"),
+            },
+        ),
+        TabletLine::ToSettle(at) => ("TO SETTLE", of.conflicts.get(at)?.what.clone()),
+        TabletLine::Twice(at) => ("ENTERED TWICE", twice(of.twins.get(at)?)),
+        TabletLine::Joined(at) => ("Joined", of.joined.get(at)?.words()),
+    };
+    Some(vec![label.to_owned(), value])
+}
+
+fn twice(twins: &Twins) -> String {
+    let all: Vec<String> = twins.all.iter().map(named).collect();
+    format!(
+        "{} {}: {}",
+        twins.kind.word(),
+        twins.given,
+        all.join(", and ")
+    )
+}
+
+fn named(twin: &Twin) -> String {
+    if twin.more.is_empty() {
+        twin.goes_by.clone()
+    } else {
+        format!("{} ({})", twin.goes_by, twin.more)
+    }
+}
+
+/// The entry of a choice that stands for a typed place.
+const TYPED: &str = "another, typed below";
+
+/// A choice among places at hand.
+fn places(key: &'static str, label: &str, all: &[PathBuf]) -> Field {
+    let names = all.iter().map(|path| path.display().to_string());
+    Field::choice_of(key, label, names.chain([TYPED.to_owned()]).collect())
+}
+
+/// Asks what a bundle is to carry, and where to.
+pub fn out(model: &Model) -> Form {
+    let what = [
+        "everything",
+        "only what is new since the last bundle written here",
+    ];
+    let mut fields = vec![
+        places("folder", "Folder", &model.tablets.folders)
+            .hint("left and right; a stick that is plugged in stands first"),
+        Field::text("other", "Other folder")
+            .hint("type one that is not in the choice above; it is made if it is not there"),
+        Field::choice_of("carry", "Carry", what.map(str::to_owned).to_vec())
+            .hint("everything is never wrong: what the others know already changes nothing there"),
+    ];
+    if model.house.numbers_only {
+        fields.push(
+            Field::toggle("names", "With names", false)
+                .hint("yes only for tablets of the same house: here numbers only are shown"),
+        );
+    }
+    Form::new("Write a bundle for the other tablets", fields).that("Write")
+}
+
+/// Reads it.
+pub fn read_out(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+    let typed = form.value("other").trim();
+    let folder = match model.tablets.folders.get(form.choice("folder")) {
+        Some(folder) if typed.is_empty() => folder.clone(),
+        _ if typed.is_empty() => return Err(Invalid::new("other", "name a folder")),
+        _ => PathBuf::from(typed),
+    };
+    let since = match form.choice("carry") {
+        0 => Since::Beginning,
+        _ => Since::LastBundle,
+    };
+    let effect = Effect::WriteBundle(since, form.is_on("names"), folder);
+    Ok(Reading::Work(
+        Working::doing("Writing a bundle"),
+        Box::new(effect),
+    ))
+}
+
+/// Asks which bundles.
+pub fn into(model: &Model) -> Form {
+    let fields = vec![
+        places("bundle", "Bundle", &model.tablets.found)
+            .hint("left and right; newest first, of this folder, downloads and what is plugged in"),
+        Field::text("other", "Other place")
+            .hint("a bundle that is not in the choice above, or a folder: every bundle in it"),
+    ];
+    let mut form = Form::new("Take in bundles of other tablets", fields).that("Take in");
+    if model.tablets.found.is_empty() {
+        form.set_focus(1);
+    }
+    form
+}
+
+/// Reads it: what they would bring is looked at first.
+pub fn read_into(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+    let typed = form.value("other").trim();
+    // by what it says: the list may have been read again since
+    let chosen = form.value("bundle");
+    let mut found = model.tablets.found.iter();
+    let place = match found.find(|path| path.display().to_string() == chosen) {
+        Some(path) if typed.is_empty() => path.clone(),
+        _ if typed.is_empty() => {
+            let problem = "name a bundle, or a folder with bundles";
+            return Err(Invalid::new("other", problem));
+        }
+        _ => PathBuf::from(typed),
+    };
+    let effect = Effect::LookInto(place);
+    Ok(Reading::Work(
+        Working::doing("Looking into it"),
+        Box::new(effect),
+    ))
+}
+
+/// Asks what of a conflict is to hold.
+pub fn settle(model: &Model, at: usize) -> Result<Form, String> {
+    let conflict = model.tablets.conflicts.get(at);
+    let conflict = conflict.ok_or("this is settled already")?;
+    let own = &model.tablets.own;
+    let names = conflict.sayings.iter().map(|saying| said(saying, own));
+    let field = Field::choice_of("holds", "What holds", names.collect())
+        .hint("left and right; here and, by the next bundle, on all tablets");
+    Ok(Form::new(conflict.what.clone(), vec![field]).with_summary())
+}
+
+fn said(saying: &Saying, own: &str) -> String {
+    let whose = if saying.tablet == own {
+        " (this one)"
+    } else {
+        ""
+    };
+    format!("tablet {}{whose}: {}", saying.tablet, saying.words)
+}
+
+/// Reads it.
+pub fn read_settle(model: &Model, form: &Form, at: usize) -> Result<Reading, Invalid> {
+    let gone = || Invalid::new("holds", "this is settled already");
+    let conflict = model.tablets.conflicts.get(at).ok_or_else(gone)?;
+    let saying = (conflict.sayings.get(form.choice("holds"))).ok_or_else(gone)?;
+    let (kind, key) = (conflict.kind.clone(), conflict.key.clone());
+    Ok(Reading::Write(vec![Change::Settle(kind, key, saying.set)]))
+}
+
+/// The choice in full: on the line of the form it may be cut.
+pub fn summary(model: &Model, (kind, key): (&str, &str), set: Uuid) -> String {
+    let is_it = |conflict: &&Conflict| conflict.kind == kind && conflict.key == key;
+    let conflict = model.tablets.conflicts.iter().find(is_it);
+    let saying = conflict.and_then(|one| one.sayings.iter().find(|saying| saying.set == set));
+    saying.map_or_else(String::new, |saying| {
+        let now = if saying.shown {
+            " It stands so now."
+        } else {
+            ""
+        };
+        format!("{}.{now}", said(saying, &model.tablets.own))
+    })
+}
+
+/// Asks which of the entries goes, and which stands for both.
+pub fn join(model: &Model, at: usize) -> Result<Form, String> {
+    let twins = (model.tablets.twins.get(at)).ok_or("these are told apart by now")?;
+    let names: Vec<String> = twins.all.iter().map(named).collect();
+    let title = format!("One {}, entered twice", twins.kind.word());
+    let fields = vec![
+        Field::choice_of("kept", "Stays", names.clone()).hint("stands for both from now on"),
+        Field::choice_of("gone", "Goes", names)
+            .chosen(1)
+            .hint("all that names it names the other; x on the list parts them again"),
+    ];
+    Ok(Form::new(title, fields))
+}
+
+/// Reads it.
+pub fn read_join(model: &Model, form: &Form, at: usize) -> Result<Reading, Invalid> {
+    let twins = model.tablets.twins.get(at);
+    let twins = twins.ok_or_else(|| Invalid::new("kept", "these are told apart by now"))?;
+    let chosen = |field| {
+        let twin = twins.all.get(form.choice(field));
+        twin.ok_or_else(|| Invalid::new(field, "is not there any more"))
+    };
+    let (kept, gone) = (chosen("kept")?, chosen("gone")?);
+    if kept.id == gone.id {
+        return Err(Invalid::new("gone", "choose two different ones"));
+    }
+    Ok(Reading::Write(vec![Change::Join(
+        twins.kind, gone.id, kept.id,
+    )]))
+}

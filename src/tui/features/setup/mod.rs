@@ -1,0 +1,53 @@
+//! The Set-up screen: winters, blocks, crew, rules, and all that was recorded, to be made, changed
+//! and removed.
+
+mod cells;
+pub mod forms;
+pub(in crate::tui) mod guide;
+mod lines;
+mod remove;
+mod section;
+mod update;
+mod view;
+
+#[cfg(test)]
+mod count_tests;
+#[cfg(test)]
+mod looks;
+#[cfg(test)]
+mod tests;
+#[cfg(test)]
+mod touch;
+
+pub use section::Section;
+pub use update::{count_goes, count_is_back, entered, saved, tablets_read, update};
+pub use view::view;
+
+/// State of the screen.
+#[derive(Debug, Default)]
+pub struct State {
+    section: Section,
+    /// The selected line of each section.
+    selected: [usize; Section::ALL.len()],
+}
+
+impl State {
+    /// The section shown.
+    pub fn section(&self) -> Section {
+        self.section
+    }
+
+    /// Shows a section.
+    pub fn show(&mut self, section: Section) {
+        self.section = section;
+    }
+
+    /// The selected line of the section, as far as there are so many.
+    fn selected(&self, lines: usize) -> usize {
+        self.selected[self.section.place()].min(lines.saturating_sub(1))
+    }
+
+    fn select(&mut self, line: usize) {
+        self.selected[self.section.place()] = line;
+    }
+}

@@ -1,0 +1,352 @@
+//! What keys and touches do on the Set-up screen.
+
+use super::lines::{Line, count, lines, selected};
+use super::{Section, guide, remove, view};
+use crate::orchard::{CountId, DrawId};
+use crate::report::{FateLine, words};
+use crate::store::Change;
+use crate::tui::app::{Cover, Effect, Job, Model, Moment, Tablets};
+use crate::tui::forms::TabletLine;
+use crate::tui::{Action, Form, Screen, features, forms};
+
+/// What to say where there is no line to act on.
+const NO_LINE: &str = "there is no entry yet: New (n) makes one";
+
+/// What an action does here.
+pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect> {
+    let section = model.setup.section();
+    match action {
+        Action::NextSection => return show(model, section.further(1)),
+        Action::PrevSection => return show(model, section.further(-1)),
+        Action::Section(place) => {
+            if let Some(section) = Section::ALL.get(place) {
+                return show(model, *section);
+            }
+        }
+        Action::New => return new(model),
+        Action::Edit => return edit(model),
+        Action::Open => return open(model),
+        Action::Remove => match selected(model) {
+            Some(line) => remove::ask(model, line),
+            None => model.note(NO_LINE),
+        },
+        Action::Undo => return bring_back(model),
+        Action::ForgetName => match selected(model) {
+            Some(Line::Pruner(id)) => forms::open(model, Job::ForgetName(id)),
+            _ => model.note("select a pruner under Crew: No name (t) takes the name away for good"),
+        },
+        other => step(model, other),
+    }
+    Vec::new()
+}
+
+fn show(model: &mut Model, section: Section) -> Vec<Effect> {
+    model.setup.show(section);
+    entered(model)
+}
+
+/// The screen, or another section of it, is looked at: what other tablets have to do with this one is read only then.
+pub fn entered(model: &Model) -> Vec<Effect> {
+    let section = model.setup.section();
+    let looked_at = section == Section::Settings;
+    looked_at
+        .then_some(Effect::ReadTablets)
+        .into_iter()
+        .collect()
+}
+
+/// Moves the selection.
+fn step(model: &mut Model, action: Action) {
+    let all = lines(model).len();
+    let at = model.setup.selected(all);
+    let page = view::page(model);
+    let to = match action {
+        Action::Up => at.saturating_sub(1),
+        Action::Down => at + 1,
+        Action::PageUp => at.saturating_sub(page),
+        Action::PageDown => at + page,
+        Action::First => 0,
+        Action::Last => all,
+        Action::Select(line) => line,
+        _ => return,
+    };
+    model.setup.select(to.min(all.saturating_sub(1)));
+}
+
+fn new(model: &mut Model) -> Vec<Effect> {
+    let job = match model.setup.section() {
+        Section::Winters => Job::Winter(None),
+        Section::Blocks => Job::Block(None),
+        Section::Crew => Job::Pruner(None),
+        Section::Rules => {
+            own_rule(model);
+            return Vec::new();
+        }
+        Section::Work => Job::Work(None),
+        Section::Counts => Job::OtherTree,
+        Section::GoBacks => Job::GoBack(None),
+        Section::Draws => Job::Draw,
+        Section::Settings => return edit(model),
+    };
+    forms::open(model, job);
+    Vec::new()
+}
+
+/// A rule is made for the block selected.
+fn own_rule(model: &mut Model) {
+    match selected(model) {
+        Some(Line::Rule(Some(block))) => forms::open(model, Job::Rule(Some(block))),
+        Some(_) => model
+            .note("select a block: New (n) gives it a rule of its own; Edit (e) changes this one"),
+        None => forms::open(model, Job::Rule(None)),
+    }
+}
+
+fn edit(model: &mut Model) -> Vec<Effect> {
+    let Some(line) = selected(model) else {
+        model.note(NO_LINE);
+        return Vec::new();
+    };
+    let job = match line {
+        Line::Winter(id) => Job::Winter(Some(id)),
+        Line::Budburst(block) => Job::Budburst(block),
+        Line::Block(id) => Job::Block(Some(id)),
+        Line::Pruner(id) => Job::Pruner(Some(id)),
+        Line::Rule(block) => Job::Rule(block),
+        Line::Work(id) => Job::Work(Some(id)),
+        Line::Count(id) if is_out(model, id) => {
+            model.note(OUT);
+            return Vec::new();
+        }
+        Line::Count(id) => Job::Count(id),
+        Line::GoBack(id) => Job::GoBack(Some(id)),
+        Line::Draw(id) => Job::PutBack(id),
+        Line::Setting(_) => Job::Settings,
+        // what there is to choose from may have come since the list was read
+        Line::Backups => return vec![Effect::Fresh(Job::Restore)],
+        Line::Tablets(TabletLine::Out) => return vec![Effect::Fresh(Job::BundleOut)],
+        Line::Tablets(TabletLine::In) => return vec![Effect::Fresh(Job::BundlesIn)],
+        Line::Tablets(TabletLine::ToSettle(at)) => Job::SettleTwo(at),
+        Line::Tablets(TabletLine::Twice(at)) => Job::Join(at),
+        Line::Tablets(TabletLine::Joined(_)) => {
+            model.note("these are one now: Remove (x) parts them again");
+            return Vec::new();
+        }
+    };
+    forms::open(model, job);
+    if let (Line::Setting(setting), Some(Cover::Form(form, _))) = (line, &mut model.cover) {
+        let place = form.fields.iter().position(|f| f.key == setting.key());
+        form.set_focus(place.unwrap_or(0));
+    }
+    Vec::new()
+}
+
+/// What to say of a count that was taken out.
+const OUT: &str = "this count is out of the figures: Restore (Backspace) brings it back";
+
+fn is_out(model: &Model, id: CountId) -> bool {
+    count(model, id).is_some_and(|(_, removed)| removed)
+}
+
+fn open(model: &mut Model) -> Vec<Effect> {
+    match selected(model) {
+        Some(Line::Winter(winter)) => {
+            let known = model.house.winters.iter().find(|known| known.id == winter);
+            if let Some(label) = known.map(|known| known.label.clone()) {
+                model.note(format!("all screens look at winter {label} now"));
+            }
+            vec![Effect::UseWinter(winter)]
+        }
+        Some(Line::Count(id)) => {
+            go_on_counting(model, id);
+            Vec::new()
+        }
+        Some(Line::Draw(id)) => {
+            show_draw(model, id);
+            Vec::new()
+        }
+        _ => edit(model),
+    }
+}
+
+/// Takes a count up on the Count screen.
+fn go_on_counting(model: &mut Model, id: CountId) {
+    if is_out(model, id) {
+        model.note(OUT);
+    } else {
+        features::count::look_at(model, id);
+    }
+}
+
+/// Shows the trees of a draw and what became of each.
+fn show_draw(model: &mut Model, id: DrawId) {
+    let Some(season) = &model.season else { return };
+    let Some(draw) = season.draws.iter().find(|known| known.id == id) else {
+        return;
+    };
+    let trees = season.draw_lines(draw);
+    let lines = trees.iter().map(|tree| {
+        let fate = match &tree.fate {
+            FateLine::Waiting => "waits".to_owned(),
+            FateLine::Counted => "counted".to_owned(),
+            FateLine::Skipped { reason } => format!("left out: {reason}"),
+        };
+        format!("{}, {}: {fate}", tree.place_words(), tree.pruner_shown)
+    });
+    let (lines, day) = (lines.collect(), draw.day);
+    model.cover = Some(Cover::Page {
+        title: format!("Draw of {day}, in walking order"),
+        lines,
+        scroll: 0,
+        paper: None,
+    });
+}
+
+/// Brings back the selected count if it was taken out, or else the last that was.
+fn bring_back(model: &mut Model) -> Vec<Effect> {
+    if model.setup.section() != Section::Counts {
+        return Vec::new();
+    }
+    let chosen = match selected(model) {
+        Some(Line::Count(id)) if is_out(model, id) => Some(id),
+        _ => model.house.removed.last().map(|count| count.id),
+    };
+    let Some(id) = chosen else {
+        model.note("no count was taken out of the figures");
+        return Vec::new();
+    };
+    vec![Effect::Write(vec![Change::RemoveCount(id, false)])]
+}
+
+fn words_of(model: &Model, id: CountId) -> Option<String> {
+    let season = model.season.as_ref()?;
+    let head = &count(model, id)?.0.head;
+    let block = season.block_name(head.block);
+    Some(words::place(block, head.row, head.tree))
+}
+
+/// A count is about to leave the figures: it stays in the list.
+pub fn count_goes(model: &mut Model, id: CountId) {
+    let found = model.season.as_ref().and_then(|season| season.count(id));
+    let Some(found) = found.cloned() else { return };
+    if let Some(place) = words_of(model, id) {
+        model.note(format!(
+            "{place} is out of the figures: Restore (Backspace) brings it back"
+        ));
+    }
+    model.house.removed.push(found);
+}
+
+/// A count changed; where it had been taken out, it is in the figures again.
+pub fn count_is_back(model: &mut Model, id: CountId) {
+    let before = model.house.removed.len();
+    model.house.removed.retain(|count| count.id != id);
+    if model.house.removed.len() < before
+        && let Some(place) = words_of(model, id)
+    {
+        model.note(format!("{place} is in the figures again"));
+    }
+}
+
+/// What there is of other tablets was read anew: the list of settings stands at what waits for a decision since then, or
+/// at the line where it stood.
+pub fn tablets_read(model: &mut Model, tablets: Tablets) {
+    if model.setup.section() != Section::Settings {
+        model.tablets = tablets;
+        return;
+    }
+    let waits = |line: &Line| matches!(line, Line::Tablets(of) if of.waits());
+    let waiting = |lines: &[Line]| lines.iter().filter(|line| waits(line)).count();
+    let (stood, waited) = (selected(model), waiting(&lines(model)));
+    model.tablets = tablets;
+    let now = lines(model);
+    let place = now.iter().position(|line| Some(*line) == stood);
+    if waiting(&now) > waited {
+        model.setup.select(0);
+    } else if let Some(place) = place {
+        model.setup.select(place);
+    }
+}
+
+/// Work was logged. On a row that is sent back, asks for what came of it, and says where.
+fn logged(model: &Model, form: &Form) -> String {
+    forms::sent_back(model, form).map_or_else(
+        || "the work is logged".to_owned(),
+        |open| {
+            let (block, row) = (open.block_name, open.row);
+            format!("the work is logged; is {block} row {row} mended? Set-up, Go-back settles it")
+        },
+    )
+}
+
+/// A form was saved: says so, selects what is new, and says what comes next on the first days.
+pub fn saved(model: &mut Model, job: Job, form: &Form) {
+    let what = match job {
+        Job::Winter(_) => "the winter is saved",
+        Job::Block(_) => "the block is saved",
+        Job::Pruner(_) => "the pruner is saved",
+        Job::Budburst(_) => "budburst is saved",
+        Job::Rule(_) => "the rule is saved; all verdicts of the winter are worked out by it",
+        Job::Work(None) => &logged(model, form),
+        Job::Work(Some(_)) => "the entry is changed",
+        Job::Count(_) => "the count is changed",
+        Job::GoBack(_) => "the row is saved",
+        Job::Draw => "the trees are drawn: Count (F3) takes the first of them",
+        Job::PutBack(_) => "the tree is back on the list",
+        Job::Settings => "the settings are saved",
+        Job::SendBack => "the row is sent back; Blocks and the day sheet show it",
+        Job::Settle(_) => "what came of the row is saved",
+        Job::SkipTree => "the tree is left out (UNDO brings it back); the next one is in hand",
+        Job::Aim(_) => "the aim is saved",
+        Job::Factor(..) => "the factor is saved",
+        Job::Growth(_) => "growth and losses are saved",
+        Job::SetCount(..) => "the set count is saved",
+        Job::Harvest(..) => "the harvest is saved",
+        Job::SettleTwo(_) => "it is settled; the next bundle tells the other tablets",
+        Job::Join(_) => "they are one; the next bundle tells the other tablets",
+        // these tell themselves what came of them, and Winter of its own
+        Job::BundleOut
+        | Job::BundlesIn
+        | Job::Weekdays
+        | Job::LostDays(_)
+        | Job::Stint(_)
+        | Job::Pay
+        | Job::OwnPay(_)
+        | Job::OtherTree
+        | Job::TreeDetails
+        | Job::CountAgain
+        | Job::Papers
+        | Job::Restore
+        | Job::ForgetName(_) => return,
+    };
+    if model.screen != Screen::SetUp {
+        model.note(what);
+        return;
+    }
+    let go_on = match job {
+        Job::Winter(_) | Job::Block(_) | Job::Pruner(_) => guide::go_on(model),
+        _ => "",
+    };
+    if is_new(job) {
+        select_newest(model);
+    }
+    model.note(format!("{what}{go_on}"));
+}
+
+fn is_new(job: Job) -> bool {
+    matches!(
+        job,
+        Job::Winter(None)
+            | Job::Block(None)
+            | Job::Pruner(None)
+            | Job::Work(None)
+            | Job::GoBack(None)
+            | Job::Draw
+    )
+}
+
+fn select_newest(model: &mut Model) {
+    let lines = lines(model);
+    let newest = (0..lines.len()).max_by_key(|at| lines[*at].made());
+    model.setup.select(newest.unwrap_or(0));
+}

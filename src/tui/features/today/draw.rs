@@ -1,0 +1,100 @@
+//! The form that draws trees.
+
+use crate::orchard::{Draw, DrawId, Invalid, parse_day};
+use crate::report::words;
+use crate::store::Thing;
+use crate::tui::app::{Model, Moment};
+use crate::tui::features::forms::{NO_WINTER, Reading};
+use crate::tui::{Field, Form};
+
+/// What to say where there is nothing to draw from.
+const NO_WORK: &str = "no work is logged yet: Log work (w) on Today (F2) comes first";
+const ALL_DRAWN: &str =
+    "all trees pruned so far are drawn or counted: Log work (w) on Today logs more";
+
+/// Trees drawn where nothing else is said: five for each pruner is common practice, no source.
+const TREES: usize = 20;
+
+/// Asks how many trees, out of which days' work.
+pub fn form(model: &Model) -> Result<Form, String> {
+    let season = model.season.as_ref().ok_or(NO_WINTER)?;
+    if season.work.is_empty() {
+        return Err(NO_WORK.to_owned());
+    }
+    let today = model.now.day;
+    let last = season.work.last().map_or(today, |work| work.day);
+    let until = today.max(last);
+    let since = season.last_day_to_draw(until).ok_or(ALL_DRAWN)?;
+    let trees = season.trees_to_draw(since, until).min(TREES);
+    let fields = vec![
+        Field::whole("trees", "Trees")
+            .with(trees.to_string())
+            .hint("how many to walk to; at least two of each pruner, if they are enough for that"),
+        Field::day("since", "Work since")
+            .with(since.to_string())
+            .hint("the first day of the work to draw from"),
+        Field::day("until", "until")
+            .with(until.to_string())
+            .hint("its last day"),
+    ];
+    Ok(
+        Form::new("Draw trees at random out of what was pruned", fields)
+            .with_summary()
+            .that("Draw"),
+    )
+}
+
+/// Out of how many trees a draw is, and of how many pruners.
+pub fn summary(model: &Model, draw: &Draw) -> String {
+    let Some(season) = &model.season else {
+        return String::new();
+    };
+    let out_of = season.trees_to_draw(draw.since, draw.until);
+    let mut pruners: Vec<_> = draw.trees.iter().map(|tree| tree.pruner).collect();
+    pruners.sort_unstable();
+    pruners.dedup();
+    format!(
+        "Of {}, out of {} of these days neither drawn nor counted yet.",
+        words::plural(pruners.len() as u32, "pruner", "pruners"),
+        words::trees(out_of as u32)
+    )
+}
+
+/// Reads the form and makes the draw. The seed comes with the moment's identity.
+pub fn read(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Invalid> {
+    let season = model
+        .season
+        .as_ref()
+        .ok_or_else(|| Invalid::new("winter", NO_WINTER))?;
+    let trees = crate::tui::features::forms::whole_within(form, "trees", (1, 500))?;
+    let (since, until) = (
+        parse_day("since", form.value("since"))?,
+        parse_day("until", form.value("until"))?,
+    );
+    if until < since {
+        return Err(Invalid::new("until", format!("{until} is before {since}")));
+    }
+    let (_, seed) = moment.id.as_u64_pair();
+    let draw = season
+        .plan_draw(
+            usize::from(trees),
+            since,
+            until,
+            seed,
+            DrawId(moment.id),
+            moment.now.day,
+        )
+        .map_err(|problem| Invalid::new("since", problem.to_string()))?;
+    // a draw stays on record: one of all trees, by a slip of the hand, would be walked to for days
+    let drawn = draw.trees.len();
+    if drawn < usize::from(trees) {
+        let wait = words::plural(
+            drawn as u32,
+            "tree of these days waits",
+            "trees of these days wait",
+        );
+        let words = format!("only {wait} to be drawn: write {drawn} for all");
+        return Err(Invalid::new("trees", words));
+    }
+    Ok(Reading::save(Thing::Draw(draw)))
+}

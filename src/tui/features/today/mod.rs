@@ -1,0 +1,326 @@
+//! The Today screen: which tree to walk to next, and who stands where.
+
+pub mod again;
+pub mod draw;
+pub mod work;
+
+use std::fmt::Write as _;
+
+use ratatui::layout::Rect;
+
+use super::{count, parts};
+use crate::judge::More;
+use crate::orchard::CountId;
+use crate::report::papers::Paper;
+use crate::report::{StandingLine, Walk, text as text_report, words};
+use crate::tui::app::{Cover, Effect, Model, Moment};
+use crate::tui::keymap::{key_name, stack};
+use crate::tui::pen::{below, line_of, right_of};
+use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, table};
+use crate::tui::{Action, Layer, Pen, Screen, forms, text};
+
+/// State of the screen.
+#[derive(Debug, Default)]
+pub struct State {
+    /// The selected line: open counts first, then trees to count again, then the drawn trees that wait.
+    selected: usize,
+    /// First counts whose trees are to be counted again; kept while the program runs.
+    again: Vec<CountId>,
+    /// Who counts them.
+    counter: String,
+}
+
+impl State {
+    /// First counts whose trees were chosen to be counted again, those done among them.
+    pub fn to_count_again(&self) -> &[CountId] {
+        &self.again
+    }
+
+    /// Who counts them.
+    pub fn counter(&self) -> &str {
+        &self.counter
+    }
+}
+
+/// From so many columns on, the crew's verdicts say what they rest on.
+const WIDE: u16 = 50;
+/// Lines that page keys move by.
+const PAGE: usize = 10;
+
+/// What an action does here.
+pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect> {
+    let lines = model
+        .figures
+        .walk
+        .as_ref()
+        .map_or(0, |walk| walk.resume.len() + walk.next.len())
+        + model.figures.again.len();
+    let at = &mut model.today.selected;
+    *at = parts::moved(*at, lines, PAGE, action);
+    match action {
+        Action::Open => open(model),
+        Action::DaySheet => supervisor_page(model),
+        _ => {}
+    }
+    Vec::new()
+}
+
+/// Counts the selected tree.
+fn open(model: &mut Model) {
+    let Some(walk) = &model.figures.walk else {
+        model.note(forms::NO_WINTER);
+        return;
+    };
+    let at = model.today.selected;
+    let resumed = walk.resume.get(at).map(|open| open.id);
+    let below = at.checked_sub(walk.resume.len());
+    let again = below.and_then(|at| model.figures.again.get(at));
+    let again = again.map(|tree| tree.first);
+    let next = below
+        .and_then(|at| at.checked_sub(model.figures.again.len()))
+        .and_then(|at| walk.next.get(at))
+        .cloned();
+    match (resumed, again, next) {
+        (Some(open), ..) => count::resume(model, open),
+        (None, Some(first), _) => count::pick_again(model, first),
+        (None, None, Some(tree)) => count::pick(model, &tree),
+        (None, None, None) => count::entered(model),
+    }
+    model.screen = Screen::Count;
+}
+
+/// Trees were chosen to be counted again: they stand before the drawn ones.
+pub fn count_again(model: &mut Model, firsts: Vec<CountId>, counter: String) {
+    (model.today.again, model.today.counter) = (firsts, counter);
+    model.refresh_walk();
+    model.screen = Screen::Today;
+    model.today.selected = (model.figures.walk.as_ref()).map_or(0, |walk| walk.resume.len());
+    let trees = words::trees(model.figures.again.len() as u32);
+    model.note(format!(
+        "{trees} to count again, until the program is closed (asked for again, they are the same): Space counts the selected one"
+    ));
+}
+
+/// The supervisor's page, to read.
+fn supervisor_page(model: &mut Model) {
+    let Some(season) = &model.season else {
+        model.note(forms::NO_WINTER);
+        return;
+    };
+    let page = text_report::supervisor(&season.supervisor_page(model.now.day));
+    model.cover = Some(Cover::Page {
+        title: "The supervisor's page".to_owned(),
+        lines: page.lines().map(str::to_owned).collect(),
+        scroll: 0,
+        paper: Some(Paper::Supervisor),
+    });
+}
+
+/// Draws the screen.
+pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
+    let bar = below(area, area.height.saturating_sub(3));
+    let body = Rect {
+        height: area.height.saturating_sub(3),
+        ..area
+    };
+    buttons(model, pen, bar);
+    let (Some(walk), Some(season)) = (&model.figures.walk, &model.season) else {
+        if model.reading {
+            pen.text(line_of(body, 1), "Reading the winter …", pen.theme.faint());
+            return;
+        }
+        pen.text(line_of(body, 1), "Welcome.", pen.theme.title());
+        let words = "Nothing is set up yet. Set-up (F8, or touch it above) takes a winter, a block and the crew; \
+            or leave and run `thirdwood demo` to look around in an invented orchard.";
+        pen.wrapped(below(body, 3), words, pen.theme.text());
+        return;
+    };
+    let orchard = if season.orchard.is_empty() {
+        "Orchard"
+    } else {
+        season.orchard.as_str()
+    };
+    let rest = format!(", winter {}, {}", season.winter.label, words::day(walk.day));
+    let head = parts::led(orchard, &rest, body.width);
+    pen.text(line_of(body, 0), &head, pen.theme.title());
+    pen.text(
+        line_of(body, 1),
+        &sum_up(walk, body.width),
+        pen.theme.text(),
+    );
+    let room = below(body, 2);
+    let left = room.width * 11 / 20;
+    next_trees(
+        model,
+        pen,
+        Rect {
+            width: left.saturating_sub(1),
+            ..room
+        },
+        walk,
+    );
+    who(pen, right_of(room, left), walk);
+}
+
+/// The day in a line; which row is open is said where there is room for all of it.
+fn sum_up(walk: &Walk, columns: u16) -> String {
+    let mut line = format!(
+        "{} counted today; {} to go",
+        words::trees(walk.counted_today),
+        words::plural(walk.waiting, "drawn tree", "drawn trees")
+    );
+    match walk.open_go_backs.as_slice() {
+        [] => {}
+        [one] => {
+            line.push_str("; 1 row sent back is open");
+            let place = format!(" ({} row {})", one.block_name, one.row);
+            if text::width(&line) + text::width(&place) <= usize::from(columns) {
+                line.push_str(&place);
+            }
+        }
+        many => {
+            let _ = write!(line, "; {} rows sent back are open", many.len());
+        }
+    }
+    line
+}
+
+fn next_trees(model: &Model, pen: &mut Pen, area: Rect, walk: &Walk) {
+    let open = walk.resume.iter().map(|open| {
+        let block = model
+            .season
+            .as_ref()
+            .map_or("", |season| season.block_name(open.block));
+        let style = pen.theme.title();
+        vec![
+            Cell::styled(
+                format!("{}: {block}", if open.again { "again" } else { "open" }),
+                style,
+            ),
+            Cell::styled(open.row.to_string(), style),
+            Cell::styled(open.tree.to_string(), style),
+            Cell::new(open.pruner.as_deref().unwrap_or("before pruning")),
+        ]
+    });
+    let again = model.figures.again.iter().map(|tree| {
+        vec![
+            Cell::new(format!("again: {}", tree.block_name)),
+            Cell::new(tree.row.to_string()),
+            Cell::new(tree.tree.to_string()),
+            Cell::new(tree.pruner_shown.as_deref().unwrap_or("before pruning")),
+        ]
+    });
+    let next = walk.next.iter().map(|tree| {
+        vec![
+            Cell::new(tree.block_name.as_str()),
+            Cell::new(tree.row.to_string()),
+            Cell::new(tree.tree.to_string()),
+            Cell::new(tree.pruner_shown.as_str()),
+        ]
+    });
+    let rows: Vec<Vec<Cell>> = open.chain(again).chain(next).collect();
+    let columns = [
+        Column::new("Walk to", Width::Share(3)),
+        Column::right("Row", Width::Fixed(4)),
+        Column::right("Tree", Width::Fixed(5)),
+        Column::new(" Pruned by", Width::Share(3)),
+    ];
+    let list = Table {
+        columns: &columns,
+        rows: &rows,
+        selected: (!rows.is_empty())
+            .then_some(model.today.selected.min(rows.len().saturating_sub(1))),
+        empty: "No drawn tree waits. Log work (w) says what was pruned, Draw (d) draws trees out of it.",
+    };
+    // words that fill their lines would read on into what stands to the right
+    let gap = if rows.is_empty() { 2 } else { 0 };
+    let width = area.width.saturating_sub(gap);
+    table(pen, Rect { width, ..area }, &list);
+}
+
+fn who(pen: &mut Pen, area: Rect, walk: &Walk) {
+    let seen = |line: &&StandingLine| line.trees > 0 || line.pruned > 0;
+    let wide = area.width >= WIDE;
+    let rows: Vec<Vec<Cell>> = walk
+        .who
+        .iter()
+        .filter(seen)
+        .map(|line| {
+            let same = walk
+                .who
+                .iter()
+                .filter(|other| other.subject == line.subject);
+            who_line(pen, line, wide, same.count() > 1)
+        })
+        .collect();
+    let columns = [
+        Column::new("Stands", Width::Share(1)),
+        Column::right("Trees", Width::Fixed(5)),
+        Column::new(
+            " Verdict",
+            if wide {
+                Width::Share(2)
+            } else {
+                Width::Fixed(17)
+            },
+        ),
+    ];
+    let list = Table {
+        columns: &columns,
+        rows: &rows,
+        selected: None,
+        empty: "Nobody has pruned or been counted yet.",
+    };
+    table(pen, area, &list);
+}
+
+/// The verdict in a word; what it rests on and how many more trees where there is room.
+fn verdict(line: &StandingLine, wide: bool) -> String {
+    let word = parts::verdict_word(line.overall, line.lead);
+    match (line.lead, line.more) {
+        (Some(lead), _) if wide => format!("{word} ({})", words::metric_short(lead)),
+        (None, More::About(trees)) if wide => format!("{word}, about {trees} more"),
+        _ => word.to_owned(),
+    }
+}
+
+/// A pruner who works under two rules has two lines, and each says where.
+fn who_line(pen: &Pen, line: &StandingLine, wide: bool, by_block: bool) -> Vec<Cell> {
+    let tone = parts::tone(line.overall);
+    let who = if by_block {
+        format!("{} in {}", line.subject.shown(), line.blocks.join(", "))
+    } else {
+        line.subject.shown().to_owned()
+    };
+    vec![
+        Cell::new(who),
+        Cell::new(line.trees.to_string()),
+        Cell::styled(
+            format!(" {} {}", tone.mark(), verdict(line, wide)),
+            parts::ink(pen.theme, tone),
+        ),
+    ]
+}
+
+fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
+    let make = |label, action| {
+        let key = key_name(
+            stack(Screen::Today, Layer::Base),
+            action,
+            &model.look.bud_keys,
+        )
+        .unwrap_or_default();
+        Button::new(label, action).key(key)
+    };
+    let bar = [
+        make("Count", Action::Open),
+        make("Up", Action::Up),
+        make("Down", Action::Down),
+        make("Log work", Action::LogWork),
+        make("Draw", Action::DrawTrees),
+        make("Again", Action::CountAgain),
+        make("Day page", Action::DaySheet),
+        make("Papers", Action::Papers),
+    ];
+    button_bar(pen, area, &bar);
+}

@@ -1,0 +1,340 @@
+//! The forms of worked days, comings and goings, and pay.
+
+use crate::orchard::{Invalid, LostDays, LostDaysId, LostKind, Pruner, PrunerId, Stint, parse_day};
+use crate::outlook::pace::{Pay, parse_weekdays, weekdays_text};
+use crate::store::{Labour, Thing};
+use crate::tui::app::{Model, Moment};
+use crate::tui::features::forms::faults::Faults;
+use crate::tui::features::forms::{NO_CREW, NO_WINTER, Reading, chosen_pruner, crew_field, winter};
+use crate::tui::{Field, Form};
+
+fn known(model: &Model) -> Result<&Labour, String> {
+    let season = model.season.as_ref();
+    season
+        .map(|season| &season.labour)
+        .ok_or_else(|| NO_WINTER.to_owned())
+}
+
+/// Asks which weekdays are worked.
+pub fn weekdays(model: &Model) -> Result<Form, String> {
+    let week = known(model)?.worked_weekdays();
+    let field = Field::text("weekdays", "Worked")
+        .with(weekdays_text(week))
+        .hint("such as Mon..Sat, or Mon..Fri, Sun");
+    Ok(Form::new("Weekdays worked in this winter", vec![field]))
+}
+
+/// Reads the form of [`weekdays`].
+pub fn read_weekdays(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+    let week = parse_weekdays(form.value("weekdays"))?;
+    Ok(Reading::save(Thing::Weekdays(winter(model)?, week)))
+}
+
+const KINDS: [(&str, LostKind); 2] = [("rain", LostKind::Rain), ("day off", LostKind::Off)];
+
+/// Asks for days without work.
+pub fn lost(model: &Model, lost: Option<LostDaysId>) -> Result<Form, String> {
+    let labour = known(model)?;
+    let entry = match lost {
+        Some(id) => {
+            let mut all = labour.lost.iter();
+            Some(
+                all.find(|known| known.id == id)
+                    .ok_or("these days are gone")?,
+            )
+        }
+        None => None,
+    };
+    let first = entry.map_or(model.now.day, |entry| entry.first);
+    let last = entry.filter(|entry| entry.last != entry.first);
+    let kind = entry.map_or(LostKind::Rain, |entry| entry.kind);
+    let place = KINDS.iter().position(|(_, other)| *other == kind);
+    let fields = vec![
+        Field::day("first", "First day")
+            .with(first.to_string())
+            .hint("such as 2027-01-12"),
+        Field::day("last", "Last day")
+            .with(last.map_or_else(String::new, |entry| entry.last.to_string()))
+            .hint("empty: one day"),
+        Field::choice_of(
+            "kind",
+            "Kind",
+            KINDS.map(|(word, _)| word.to_owned()).to_vec(),
+        )
+        .chosen(place.unwrap_or(0))
+        .hint("days that rain took tell the forecast how often it will; days off do not"),
+    ];
+    Ok(Form::new("Days without work: rain, or days off", fields))
+}
+
+/// Reads the form of [`lost`].
+pub fn read_lost(
+    model: &Model,
+    form: &Form,
+    lost: Option<LostDaysId>,
+    moment: Moment,
+) -> Result<Reading, Invalid> {
+    let mut faults = Faults::default();
+    let first = parse_day("first", form.value("first")).and_then(|day| {
+        in_winter(model, "first", day)?;
+        Ok(day)
+    });
+    let first = faults.take(first, model.now.day);
+    let last = day_or(form, "last").and_then(|day| {
+        day.map_or(Ok(()), |day| in_winter(model, "last", day))?;
+        Ok(day.unwrap_or(first))
+    });
+    let last = faults.take(last, first);
+    let entry = LostDays {
+        id: lost.unwrap_or(LostDaysId(moment.id)),
+        winter: winter(model)?,
+        first,
+        last,
+        kind: KINDS[form.choice("kind").min(1)].1,
+    };
+    let mut after = faults.first(form, entry.check().map(|entry| (entry, model)))?;
+    fits_calendar(&mut after)?;
+    Ok(Reading::save(Thing::LostDays(after.0)))
+}
+
+/// A calendar holds so many days.
+fn fits_calendar((entry, model): &mut (LostDays, &Model)) -> Result<(), Invalid> {
+    let season = model.season.as_ref();
+    let Some(mut labour) = season.map(|season| season.labour.clone()) else {
+        return Ok(());
+    };
+    labour.lost.retain(|other| other.id != entry.id);
+    labour.lost.push(*entry);
+    let fits = labour.calendar().map(|_| ());
+    fits.map_err(|wrong| Invalid::new("first", wrong.problem))
+}
+
+fn day_or(form: &Form, key: &'static str) -> Result<Option<chrono::NaiveDate>, Invalid> {
+    let typed = form.value(key).trim();
+    if typed.is_empty() {
+        return Ok(None);
+    }
+    parse_day(key, typed).map(Some)
+}
+
+/// A day of another winter would be kept and do nothing: most often the old year, typed in January.
+fn in_winter(model: &Model, key: &'static str, day: chrono::NaiveDate) -> Result<(), Invalid> {
+    let Some(season) = &model.season else {
+        return Ok(());
+    };
+    let checked = season.winter.check_day(day);
+    checked.map_err(|wrong| Invalid::new(key, wrong.problem))
+}
+
+/// The first day may lie before the winter: whoever was here earlier is here from its start.
+fn joins(model: &Model, form: &Form) -> Result<Option<chrono::NaiveDate>, Invalid> {
+    let joins = day_or(form, "joins")?;
+    let start = model.season.as_ref().map(|season| season.winter.start);
+    if let Some(day) = joins.filter(|day| start.is_some_and(|start| *day > start)) {
+        in_winter(model, "joins", day)?;
+    }
+    Ok(joins)
+}
+
+fn leaves(model: &Model, form: &Form) -> Result<Option<chrono::NaiveDate>, Invalid> {
+    let leaves = day_or(form, "leaves")?;
+    leaves.map_or(Ok(()), |day| in_winter(model, "leaves", day))?;
+    Ok(leaves)
+}
+
+/// Whom a form is about: the one it was opened for, or all to choose from.
+fn choices(model: &Model, pruner: Option<PrunerId>) -> Vec<&Pruner> {
+    let crew = model.house.pruners.iter();
+    crew.filter(|known| pruner.is_none_or(|id| known.id == id))
+        .collect()
+}
+
+fn some_crew(model: &Model, pruner: Option<PrunerId>) -> Result<Field, String> {
+    let crew = choices(model, pruner);
+    if crew.is_empty() {
+        return Err(NO_CREW.to_owned());
+    }
+    Ok(crew_field(&crew, pruner))
+}
+
+/// Asks when a pruner comes and goes.
+pub fn stint(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
+    let labour = known(model)?;
+    let stint = pruner.and_then(|id| labour.stints.get(&id));
+    let text = |day: Option<chrono::NaiveDate>| day.map_or_else(String::new, |day| day.to_string());
+    let fields = vec![
+        some_crew(model, pruner)?,
+        Field::day("joins", "First day")
+            .with(text(stint.and_then(|stint| stint.joins)))
+            .hint("empty: here from the start"),
+        Field::day("leaves", "Last day")
+            .with(text(stint.and_then(|stint| stint.leaves)))
+            .hint("empty: stays to the end"),
+    ];
+    Ok(Form::new("When a pruner comes and goes", fields))
+}
+
+/// Reads the form of [`stint`].
+pub fn read_stint(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+    let mut faults = Faults::default();
+    let stint = Stint {
+        winter: winter(model)?,
+        pruner: chosen_pruner(model, form)?,
+        joins: faults.take(joins(model, form), Some(model.now.day)),
+        leaves: faults.take(leaves(model, form), Some(model.now.day)),
+    };
+    let stint = faults.first(form, stint.check())?;
+    Ok(Reading::save(Thing::Stint(stint)))
+}
+
+const BASES: [&str; 2] = ["an hour", "a tree"];
+
+fn pay_fields(model: &Model, pay: Option<Pay>) -> Vec<Field> {
+    let currency = &model.house.currency;
+    let (basis, rate) = match pay {
+        Some(Pay::Hour(rate)) => (0, Some(rate)),
+        Some(Pay::Tree(rate)) => (1, Some(rate)),
+        None => (0, None),
+    };
+    vec![
+        Field::choice_of("basis", "Paid for", BASES.map(str::to_owned).to_vec())
+            .chosen(basis)
+            .hint("an hour: noted hours are paid, of mending too; a tree: each tree once, to who pruned it first"),
+        Field::number("rate", format!("Amount, {}", currency.code()))
+            .with(rate.map_or_else(String::new, |rate| currency.show_rate(rate)))
+            .hint("such as 25.50; the currency is set on F8 Set-up, Settings"),
+    ]
+}
+
+fn typed_pay(model: &Model, form: &Form) -> Result<Pay, Invalid> {
+    let currency = &model.house.currency;
+    let rate = currency.parse_rate(form.value("rate"))?;
+    rate.stored(currency)?;
+    Ok(if form.choice("basis") == 1 {
+        Pay::Tree(rate)
+    } else {
+        Pay::Hour(rate)
+    })
+}
+
+/// Asks what everybody is paid.
+pub fn pay(model: &Model) -> Result<Form, String> {
+    let fields = pay_fields(model, known(model)?.pay.all);
+    Ok(Form::new(
+        "Pay of everybody without one of their own",
+        fields,
+    ))
+}
+
+/// Reads the form of [`pay`].
+pub fn read_pay(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+    let pay = typed_pay(model, form)?;
+    Ok(Reading::save(Thing::Pay(winter(model)?, None, pay)))
+}
+
+/// Asks what one pruner is paid.
+pub fn own_pay(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
+    let own = &known(model)?.pay.own;
+    let mut fields = vec![some_crew(model, pruner)?];
+    fields.extend(pay_fields(
+        model,
+        pruner.and_then(|id| own.get(&id).copied()),
+    ));
+    Ok(Form::new("Pay of one pruner", fields))
+}
+
+/// Reads the form of [`own_pay`].
+pub fn read_own_pay(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+    let who = chosen_pruner(model, form)?;
+    let pay = typed_pay(model, form)?;
+    Ok(Reading::save(Thing::Pay(winter(model)?, Some(who), pay)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::tui::app::Job;
+    use crate::tui::trial::{fill, orchard, refusal, saved};
+
+    #[test]
+    fn each_thing_is_read() {
+        let model = orchard();
+        let mut form = lost(&model, None).unwrap();
+        fill(
+            &mut form,
+            &[("first", "2027-01-11"), ("last", "2027-01-12")],
+        );
+        let Thing::LostDays(days) = saved(&model, &form, Job::LostDays(None)) else {
+            panic!("no days");
+        };
+        assert_eq!((days.kind, days.days().count()), (LostKind::Rain, 2));
+        let form = weekdays(&model).unwrap();
+        let Thing::Weekdays(_, week) = saved(&model, &form, Job::Weekdays) else {
+            panic!("no week");
+        };
+        assert_eq!(weekdays_text(week), "Mon..Sat");
+        let mut form = own_pay(&model, None).unwrap();
+        fill(&mut form, &[("basis", "a tree"), ("rate", "0,41")]);
+        let Thing::Pay(_, Some(_), Pay::Tree(rate)) = saved(&model, &form, Job::OwnPay(None))
+        else {
+            panic!("no pay");
+        };
+        assert_eq!(model.house.currency.show_rate(rate), "0.41");
+        let mut form = stint(&model, None).unwrap();
+        fill(&mut form, &[("leaves", "2027-02-01")]);
+        let Thing::Stint(stint) = saved(&model, &form, Job::Stint(None)) else {
+            panic!("no stay");
+        };
+        assert_eq!(
+            (stint.pruner, stint.joins),
+            (model.house.pruners[0].id, None)
+        );
+    }
+
+    #[test]
+    fn each_wrong_field_is_named() {
+        let model = orchard();
+        let wrong = |mut form: Form, job, key: &'static str, typed: &str| {
+            fill(&mut form, &[(key, typed)]);
+            assert_eq!(refusal(&model, &form, job).field, key, "{typed}");
+        };
+        let days = || lost(&model, None).unwrap();
+        wrong(days(), Job::LostDays(None), "first", "tomorrow");
+        wrong(days(), Job::LostDays(None), "last", "2026-01-01");
+        wrong(weekdays(&model).unwrap(), Job::Weekdays, "weekdays", "Mo");
+        wrong(pay(&model).unwrap(), Job::Pay, "rate", "-3");
+        wrong(stint(&model, None).unwrap(), Job::Stint(None), "joins", "");
+        wrong(
+            stint(&model, None).unwrap(),
+            Job::Stint(None),
+            "leaves",
+            "x",
+        );
+    }
+
+    /// The winter is 2026/27, from 2026-11-20 on.
+    #[test]
+    fn days_of_another_winter_are_refused() {
+        let model = orchard();
+        let days = |values: &[(&str, &str)]| {
+            let mut form = lost(&model, None).unwrap();
+            fill(&mut form, values);
+            refusal(&model, &form, Job::LostDays(None))
+        };
+        let old_year = days(&[("first", "2026-01-14")]);
+        assert_eq!(old_year.field, "first");
+        assert!(old_year.problem.contains("before winter 2026/27"));
+        let late = [("first", "2027-01-14"), ("last", "2027-12-01")];
+        assert_eq!(days(&late).field, "last");
+        let read = |values: &[(&str, &str)]| {
+            let mut form = stint(&model, None).unwrap();
+            fill(&mut form, values);
+            let read = read_stint(&model, &form);
+            read.map(drop).map_err(|wrong| wrong.field)
+        };
+        assert_eq!(read(&[("leaves", "2026-02-10")]), Err("leaves"));
+        assert_eq!(read(&[("joins", "2028-01-12")]), Err("joins"));
+        assert_eq!(read(&[("joins", "2026-02-10")]), Ok(()));
+        assert_eq!(read(&[("leaves", "2027-02-10")]), Ok(()));
+    }
+}

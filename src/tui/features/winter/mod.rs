@@ -1,0 +1,88 @@
+//! The Winter screen: done and left, pace, finish and cost; what if; worked days, comings and goings, pay.
+
+mod cells;
+mod entries;
+pub mod labour;
+mod update;
+mod view;
+
+#[cfg(test)]
+mod tests;
+
+use crate::report::WhatIf;
+
+pub use update::{entered, refreshed, saved, update};
+pub use view::view;
+
+/// A part of the screen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Part {
+    /// Done and left by block.
+    #[default]
+    Blocks,
+    /// Done by day, and the finish, as a picture.
+    Line,
+    /// How fast each pruner is.
+    Crew,
+    /// What if.
+    WhatIf,
+    /// Worked days, comings and goings, pay.
+    Entries,
+}
+
+impl Part {
+    /// All parts, in order.
+    pub const ALL: [Self; 5] = [
+        Self::Blocks,
+        Self::Line,
+        Self::Crew,
+        Self::WhatIf,
+        Self::Entries,
+    ];
+
+    /// The word on its button.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Blocks => "Finish",
+            Self::Line => "Day by day",
+            Self::Crew => "Pace",
+            Self::WhatIf => "What if",
+            Self::Entries => "Days, pay",
+        }
+    }
+
+    fn place(self) -> usize {
+        self as usize
+    }
+
+    fn further(self, step: isize) -> Self {
+        let all = Self::ALL.len() as isize;
+        Self::ALL[(self.place() as isize + step).rem_euclid(all) as usize]
+    }
+}
+
+/// State of the screen.
+#[derive(Debug, Default)]
+pub struct State {
+    part: Part,
+    /// The selected line of each part.
+    selected: [usize; Part::ALL.len()],
+    /// What is changed; kept while the program runs, and nowhere else.
+    what_if: WhatIf,
+}
+
+impl State {
+    /// Shows a part.
+    pub fn show(&mut self, part: Part) {
+        self.part = part;
+    }
+
+    /// The selected line of the part, as far as there are so many.
+    fn selected(&self, lines: usize) -> usize {
+        self.selected[self.part.place()].min(lines.saturating_sub(1))
+    }
+
+    fn select(&mut self, line: usize) {
+        self.selected[self.part.place()] = line;
+    }
+}
