@@ -7,7 +7,7 @@ use clap::builder::PossibleValue;
 use clap::{Args, ValueEnum};
 
 use super::CliError;
-use super::print::{made, write_bytes};
+use super::print::{caution, made, write_bytes};
 use crate::report::pdf::PageSize;
 use crate::report::{Format, Making, Report};
 
@@ -79,6 +79,7 @@ impl Out {
             page: self.page_size,
             figures: self.figures,
         };
+        caution(report.caution(self.format(), &making)?);
         let bytes = report.write(self.format(), &making)?;
         write_bytes(&self.output, &bytes)
     }

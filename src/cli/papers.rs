@@ -4,7 +4,7 @@ use std::io::{self, Write};
 use std::path::Path;
 
 use super::args::{Cli, PapersArgs};
-use super::print::{made, season, today, write_bytes};
+use super::print::{caution, made, season, today, write_bytes};
 use super::{CliError, named, open};
 use crate::report::Making;
 use crate::report::papers::Wanted;
@@ -25,8 +25,9 @@ pub fn papers(cli: &Cli, args: &PapersArgs) -> Result<(), CliError> {
         ..Making::default()
     };
     for file in Wanted::all(day).make(&season, &making) {
-        let (name, bytes) = file?;
-        put(folder, &name, &bytes)?;
+        let file = file?;
+        put(folder, &file.name, &file.bytes)?;
+        caution(file.caution);
     }
     Ok(())
 }

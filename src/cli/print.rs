@@ -40,6 +40,14 @@ pub fn write_bytes(to: &Path, bytes: &[u8]) -> Result<(), CliError> {
     write_whole(to, bytes).map_err(fail)
 }
 
+/// Tells on standard error what a report could not show.
+pub fn caution(words: Option<String>) {
+    if let Some(words) = words {
+        // nobody may be listening
+        let _ = writeln!(io::stderr(), "thirdwood: {words}");
+    }
+}
+
 /// The moment of making, for data.
 pub fn made() -> String {
     Local::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, false)

@@ -2,7 +2,7 @@
 
 use std::ops::Deref;
 
-use super::invalid::{whole_within, within};
+use super::limits::{LEAN_DEG, ROW_SPACING_M, STEMS, TREE_SPACING_M, YEARS, within};
 use super::{BlockId, Invalid, RowPlan, name, optional_name};
 
 /// Whether a tree's stems stand in one line along the row or lean out to both sides of it.
@@ -90,12 +90,12 @@ impl Block {
         draft.variety = optional_name("variety", &draft.variety)?;
         draft.rootstock = optional_name("rootstock", &draft.rootstock)?;
         if let Some(year) = draft.planted {
-            whole_within("planted", i64::from(year), 1850, 2199)?;
+            within("planted", year, &YEARS)?;
         }
-        within("row_spacing_m", draft.row_spacing_m, 0.5, 20.0)?;
-        within("tree_spacing_m", draft.tree_spacing_m, 0.2, 20.0)?;
-        whole_within("stems", i64::from(draft.stems), 1, 24)?;
-        within("lean_deg", draft.lean_deg, 0.0, 80.0)?;
+        within("row_spacing_m", draft.row_spacing_m, &ROW_SPACING_M)?;
+        within("tree_spacing_m", draft.tree_spacing_m, &TREE_SPACING_M)?;
+        within("stems", draft.stems, &STEMS)?;
+        within("lean_deg", draft.lean_deg, &LEAN_DEG)?;
         if draft.rows.rows().is_empty() {
             return Err(Invalid::new("rows", "has no row"));
         }

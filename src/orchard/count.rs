@@ -1,6 +1,6 @@
 //! The count of one tree.
 
-use super::invalid::whole_within;
+use super::limits::within;
 use super::words::words;
 use super::{
     Block, BlockId, CountId, Invalid, PrunerId, Stamp, Tally, WinterId, note, optional_name,
@@ -103,7 +103,7 @@ impl CountHead {
         }
         block.check_tree(self.row, self.tree)?;
         if let Part::Stems(stems) = self.part {
-            let most = i64::from(block.stems) - 1;
+            let most = block.stems - 1;
             if most < 1 {
                 return Err(Invalid::new(
                     "part",
@@ -115,7 +115,7 @@ impl CountHead {
                     format!("the trees have {stems} stems: for all of them, count the whole tree");
                 return Err(Invalid::new("part", problem));
             }
-            whole_within("part", i64::from(stems), 1, most)?;
+            within("part", stems, &(1..=most))?;
         }
         if self.stage == Stage::After && self.pruner.is_none() {
             return Err(Invalid::new(

@@ -2,11 +2,8 @@
 
 use std::ops::Deref;
 
-use super::invalid::whole_within;
+use super::limits::{MAX_LABEL, NUMBERS, within};
 use super::{Invalid, Language, PrunerId, language_tag, optional_name};
-
-/// The longest short label, in characters.
-const MAX_LABEL: usize = 4;
 
 /// A pruner, before the entry is checked.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -56,7 +53,7 @@ impl Deref for Pruner {
 impl Pruner {
     /// Checks a draft.
     pub fn new(id: PrunerId, mut draft: PrunerDraft) -> Result<Self, Invalid> {
-        whole_within("number", i64::from(draft.number), 1, 9_999)?;
+        within("number", draft.number, &NUMBERS)?;
         draft.name = optional_name("name", &draft.name)?;
         draft.label = optional_name("label", &draft.label)?;
         draft.language = language_tag("language", &draft.language)?;

@@ -21,32 +21,3 @@ impl Invalid {
         }
     }
 }
-
-/// Checks that a number is finite and within `lo..=hi`.
-pub(crate) fn within(field: &'static str, value: f64, lo: f64, hi: f64) -> Result<f64, Invalid> {
-    if value.is_finite() && (lo..=hi).contains(&value) {
-        Ok(value)
-    } else {
-        Err(Invalid::new(
-            field,
-            format!("{value} is outside {lo} to {hi}"),
-        ))
-    }
-}
-
-/// Checks that a whole number is within `lo..=hi`.
-pub(crate) fn whole_within(
-    field: &'static str,
-    value: i64,
-    lo: i64,
-    hi: i64,
-) -> Result<(), Invalid> {
-    if (lo..=hi).contains(&value) {
-        Ok(())
-    } else {
-        Err(Invalid::new(
-            field,
-            format!("{value} is outside {lo} to {hi}"),
-        ))
-    }
-}

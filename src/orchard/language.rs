@@ -4,9 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Invalid;
-
-/// The longest language tag that is kept, in characters: room for all tags in use (RFC 5646, 4.4.1).
-const MAX_TAG: usize = 35;
+use super::limits::MAX_TAG;
 
 /// A language that sheets are written in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, JsonSchema)]

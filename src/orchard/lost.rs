@@ -2,10 +2,8 @@
 
 use chrono::NaiveDate;
 
+use super::limits::LOST_DAYS;
 use super::{Invalid, LostDaysId, WinterId};
-
-/// The most days in a stretch.
-pub const MAX_LOST: i64 = 100;
 
 /// Why nobody works.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -51,16 +49,16 @@ pub struct LostDays {
 }
 
 impl LostDays {
-    /// Checks the stretch: it does not end before it starts, and is at most [`MAX_LOST`] days long.
+    /// Checks the stretch: it does not end before it starts, and is at most [`LOST_DAYS`] long.
     pub fn check(self) -> Result<Self, Invalid> {
         match self.last.signed_duration_since(self.first).num_days() {
             ..0 => Err(Invalid::new(
                 "last",
                 format!("{} is before the first day, {}", self.last, self.first),
             )),
-            days if days >= MAX_LOST => Err(Invalid::new(
+            days if !LOST_DAYS.contains(&(days + 1)) => Err(Invalid::new(
                 "last",
-                format!("more than {MAX_LOST} days from {}", self.first),
+                format!("more than {} days from {}", LOST_DAYS.end(), self.first),
             )),
             _ => Ok(self),
         }

@@ -2,14 +2,10 @@
 
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
+use std::ops::RangeInclusive;
 
 use super::Invalid;
-use super::invalid::whole_within;
-
-/// The largest row number.
-const MAX_ROW: i64 = 999;
-/// The most tree places in a row.
-const MAX_TREES: i64 = 2_000;
+use super::limits::{PLACES, ROWS, within};
 
 /// One row: its number, its tree places, and the places without a tree.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -75,9 +71,9 @@ impl RowPlan {
         let (numbers, places) = part.split_once(['x', 'X', '×']).ok_or_else(wrong)?;
         let (first, last) = span(numbers).ok_or_else(wrong)?;
         let places: i64 = places.trim().parse().map_err(|_| wrong())?;
-        whole_within("rows", first, 1, MAX_ROW)?;
-        whole_within("rows", last, first, MAX_ROW)?;
-        whole_within("rows", places, 1, MAX_TREES)?;
+        within("rows", first, &wide(&ROWS))?;
+        within("rows", last, &(first..=i64::from(*ROWS.end())))?;
+        within("rows", places, &wide(&PLACES))?;
         for number in first..=last {
             let number = number as u16;
             if self.0.iter().any(|row| row.number == number) {
@@ -102,8 +98,9 @@ impl RowPlan {
             .iter_mut()
             .find(|row| row.number == number)
             .ok_or_else(|| Invalid::new("missing", format!("there is no row {number}")))?;
-        whole_within("missing", first, 1, i64::from(row.places))?;
-        whole_within("missing", last, first, i64::from(row.places))?;
+        let most = i64::from(row.places);
+        within("missing", first, &(1..=most))?;
+        within("missing", last, &(first..=most))?;
         row.missing.extend((first..=last).map(|place| place as u16));
         if row.trees() == 0 {
             return Err(Invalid::new(
@@ -177,6 +174,11 @@ fn parts(text: &str) -> impl Iterator<Item = &str> {
 fn span(text: &str) -> Option<(i64, i64)> {
     let (first, last) = text.split_once(['-', '–']).unwrap_or((text, text));
     Some((first.trim().parse().ok()?, last.trim().parse().ok()?))
+}
+
+/// Limits for a number of any size, as people may type it.
+fn wide(limits: &RangeInclusive<u16>) -> RangeInclusive<i64> {
+    i64::from(*limits.start())..=i64::from(*limits.end())
 }
 
 fn push_span(text: &mut String, before: &str, first: u16, last: u16) {

@@ -2,8 +2,8 @@
 
 use std::ops::Deref;
 
-use super::invalid::{whole_within, within};
-use super::{Age, Buds, Invalid, MAX_BUDS, Size};
+use super::limits::{COMPLIANCE, DIAMETERS_MM, MAX_BUDS, PARTS, TOLERANCE, within};
+use super::{Age, Buds, Invalid, Size};
 
 /// Buds that may stay on a unit of one size.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -117,7 +117,7 @@ impl Rule {
     /// Checks a draft.
     pub fn new(draft: RuleDraft) -> Result<Self, Invalid> {
         for part in draft.parts {
-            whole_within("parts", i64::from(part), 0, 1_000)?;
+            within("parts", part, &PARTS)?;
         }
         if draft.oldest == Age::One {
             return Err(Invalid::new(
@@ -144,26 +144,21 @@ impl Rule {
             }
         }
         for tolerance in draft.tolerance {
-            within("tolerance", tolerance, 0.01, 0.5)?;
+            within("tolerance", tolerance, &TOLERANCE)?;
         }
         for limit in draft.buds {
-            whole_within(
-                "buds",
-                i64::from(limit.most),
-                i64::from(limit.least),
-                i64::from(MAX_BUDS),
-            )?;
+            within("buds", limit.most, &(limit.least..=MAX_BUDS))?;
         }
         let [medium_from, thick_from] = draft.diameters_mm;
-        within("diameters_mm", medium_from, 2.0, 60.0)?;
-        within("diameters_mm", thick_from, 2.0, 60.0)?;
+        within("diameters_mm", medium_from, &DIAMETERS_MM)?;
+        within("diameters_mm", thick_from, &DIAMETERS_MM)?;
         if medium_from >= thick_from {
             return Err(Invalid::new(
                 "diameters_mm",
                 format!("{thick_from} is not above {medium_from}"),
             ));
         }
-        within("compliance", draft.compliance, 0.1, 0.99)?;
+        within("compliance", draft.compliance, &COMPLIANCE)?;
         Ok(Self(draft))
     }
 

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Invalid;
+use super::limits::{MAX_BUDS, OF_A_KIND};
 
 /// Age class of fruiting wood. Wood of four years and older is one class.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -69,9 +70,6 @@ impl Size {
     }
 }
 
-/// The highest bud class: seven buds or more.
-pub const MAX_BUDS: u8 = 7;
-
 /// Buds left on a unit: 0 to 6, or 7 for seven and more.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Buds(u8);
@@ -127,9 +125,6 @@ impl Tap {
     }
 }
 
-/// The most of one kind that a tree can have; a guard against a stuck key and a wrong file.
-const MAX_OF_A_KIND: u32 = 9_999;
-
 /// What was counted on one tree.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Tally {
@@ -156,10 +151,11 @@ impl Tally {
     /// Counts one tap.
     pub fn add(&mut self, tap: Tap) -> Result<(), Invalid> {
         let slot = self.slot(tap);
-        if *slot >= MAX_OF_A_KIND {
+        let most = *OF_A_KIND.end();
+        if *slot >= most {
             return Err(Invalid::new(
                 "tally",
-                format!("{MAX_OF_A_KIND} of one kind is the most a tree can have"),
+                format!("{most} of one kind is the most a tree can have"),
             ));
         }
         *slot += 1;
@@ -174,9 +170,9 @@ impl Tally {
             .chain(self.units.iter().flatten())
             .chain([&self.upright, &self.thick_top]);
         match all.max() {
-            Some(most) if *most > MAX_OF_A_KIND => Err(Invalid::new(
+            Some(most) if !OF_A_KIND.contains(most) => Err(Invalid::new(
                 "tally",
-                format!("{most} of one kind is above {MAX_OF_A_KIND}"),
+                format!("{most} of one kind is above {}", OF_A_KIND.end()),
             )),
             _ => Ok(()),
         }

@@ -1,8 +1,9 @@
 //! Moments and days.
 
-use chrono::{DateTime, Days, FixedOffset, NaiveDate, TimeZone};
+use chrono::{DateTime, Datelike, Days, FixedOffset, NaiveDate, TimeZone};
 
 use super::Invalid;
+use super::limits::{DAY_YEARS, OFFSET_MIN};
 
 /// A moment as it was recorded: UTC, the local offset then in force, and the orchard's local day.
 ///
@@ -30,8 +31,9 @@ impl Stamp {
 
     /// Checks a stamp that came from a file: offset within ±14 h, day within one day of the moment.
     pub fn new(utc_ms: i64, offset_min: i32, day: NaiveDate) -> Result<Self, Invalid> {
-        let moment = FixedOffset::east_opt(offset_min * 60)
-            .filter(|_| offset_min.abs() <= 14 * 60)
+        let moment = Some(offset_min)
+            .filter(|offset| OFFSET_MIN.contains(offset))
+            .and_then(|offset| FixedOffset::east_opt(offset * 60))
             .and_then(|offset| offset.timestamp_millis_opt(utc_ms).single())
             .ok_or_else(|| {
                 Invalid::new(
@@ -79,7 +81,7 @@ impl Stamp {
     }
 }
 
-/// A calendar day as `YYYY-MM-DD`, between 1900 and 2299: whatever a clock says, and the day before the first that one can
+/// A calendar day as `YYYY-MM-DD`, in [`DAY_YEARS`]: whatever a clock says, and the day before the first that one can
 /// say, which is that day west of Greenwich. So a count made by a clock that is wrong can be read.
 pub fn parse_day(field: &'static str, raw: &str) -> Result<NaiveDate, Invalid> {
     // by hand: chrono's own reading of a pattern takes most of the time of opening a winter
@@ -93,11 +95,15 @@ pub fn parse_day(field: &'static str, raw: &str) -> Result<NaiveDate, Invalid> {
     let read = || {
         let year = digits(year, 4)?;
         let day = NaiveDate::from_ymd_opt(year as i32, digits(month, 2)?, digits(day, 2)?)?;
-        Some((day, (1900..2300).contains(&year)))
+        Some((day, DAY_YEARS.contains(&day.year())))
     };
     let problem = match parts.next().map_or_else(read, |_| None) {
         Some((day, true)) => return Ok(day),
-        Some((_, false)) => format!("{text} is outside 1900-01-01 to 2299-12-31"),
+        Some((_, false)) => format!(
+            "{text} is outside {}-01-01 to {}-12-31",
+            DAY_YEARS.start(),
+            DAY_YEARS.end()
+        ),
         None => format!("{text:?} is not a day such as 2027-01-12"),
     };
     Err(Invalid::new(field, problem))

@@ -5,6 +5,7 @@ use std::ops::Deref;
 
 use chrono::NaiveDate;
 
+use super::limits::{BUDBURST_DAYS, WINTER_DAYS};
 use super::{BlockId, Invalid, WinterId, name};
 
 /// A winter, before it is checked.
@@ -42,9 +43,11 @@ impl Winter {
         let own = draft.block_budburst.values().map(|day| (*day, true));
         for (day, of_block) in std::iter::once((draft.budburst, false)).chain(own) {
             let days = day.signed_duration_since(draft.start).num_days();
-            if !(1..=300).contains(&days) {
+            if !BUDBURST_DAYS.contains(&days) {
                 let mut problem = format!(
-                    "{day} is not within 1 to 300 days after the start, {}",
+                    "{day} is not within {} to {} days after the start, {}",
+                    BUDBURST_DAYS.start(),
+                    BUDBURST_DAYS.end(),
                     draft.start
                 );
                 // names of blocks are not known here
@@ -65,7 +68,7 @@ impl Winter {
     /// Checks that a day of work lies in the winter: from its start to 300 days after.
     pub fn check_day(&self, day: NaiveDate) -> Result<(), Invalid> {
         let since = day.signed_duration_since(self.start).num_days();
-        if (0..=300).contains(&since) {
+        if WINTER_DAYS.contains(&since) {
             return Ok(());
         }
         let side = if since < 0 { "before" } else { "long after" };

@@ -4,7 +4,7 @@ use std::ops::Deref;
 
 use chrono::NaiveDate;
 
-use super::invalid::whole_within;
+use super::limits::{MINUTES, within};
 use super::{Block, BlockId, Invalid, PrunerId, WinterId, WorkId};
 
 /// A piece of a day's work, before it is checked.
@@ -68,15 +68,10 @@ impl WorkEntry {
                 format!("block {} has no row {}", block.name, draft.row),
             )
         })?;
-        whole_within("first", i64::from(draft.first), 1, i64::from(row.places))?;
-        whole_within(
-            "last",
-            i64::from(draft.last),
-            i64::from(draft.first),
-            i64::from(row.places),
-        )?;
+        within("first", draft.first, &(1..=row.places))?;
+        within("last", draft.last, &(draft.first..=row.places))?;
         if let Some(minutes) = draft.minutes {
-            whole_within("hours", i64::from(minutes), 1, 1_440)?;
+            within("hours", minutes, &MINUTES)?;
         }
         Ok(Self { id, draft })
     }
@@ -126,11 +121,11 @@ pub fn parse_hours(raw: &str) -> Result<Option<u16>, Invalid> {
         let hours: f64 = text.parse().map_err(|_| wrong())?;
         (hours * 60.0).round()
     };
-    if (1.0..=1_440.0).contains(&minutes) {
-        Ok(Some(minutes as u16))
-    } else {
-        Err(wrong())
-    }
+    // what is no number, or beyond its type, becomes 0 or the most that the type holds: neither is in the limits
+    Some(minutes as u16)
+        .filter(|minutes| MINUTES.contains(minutes))
+        .map(Some)
+        .ok_or_else(wrong)
 }
 
 /// Minutes as [`parse_hours`] reads them: `7:30`, or nothing.

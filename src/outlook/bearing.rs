@@ -39,7 +39,7 @@ pub struct AlternateBearing {
 fn in_order(yields: &[SeasonYield]) -> Result<BTreeMap<i32, f64>, Invalid> {
     let mut seasons = BTreeMap::new();
     for entry in yields {
-        within("yield", entry.amount, 0.0, 1_000_000.0)?;
+        within("yield", entry.amount, &(0.0..=1_000_000.0))?;
         if seasons.insert(entry.season, entry.amount).is_some() {
             return Err(Invalid::new(
                 "season",

@@ -6,8 +6,8 @@ use super::bearing::SeasonYield;
 use super::calibrate::{SetCount, TaggedUnit, Weighed, calibrate, check_unit};
 use super::crop::Target;
 use super::factor::{Factor, Factors};
-use super::kind::FactorKind;
 use super::wood::Growing;
+use crate::orchard::limits::{FRUIT_G, TAGGED_BUDS, TAGGED_FRUIT, WEIGHED, YEARS};
 use crate::orchard::{BlockId, Invalid, within};
 use serde::Serialize;
 
@@ -17,16 +17,21 @@ const MAX_TAGGED: usize = 100;
 /// The most that a tree bears, kg.
 const MOST_KG: f64 = 2_000.0;
 
-/// A year of harvest, 1850 to 2199.
+/// A year of harvest, in [`YEARS`].
 pub fn season_year(raw: &str) -> Result<i32, Invalid> {
     let wrong = || {
         Invalid::new(
             "season",
-            format!("{:?} is no year from 1850 to 2199", raw.trim()),
+            format!(
+                "{:?} is no year from {} to {}",
+                raw.trim(),
+                YEARS.start(),
+                YEARS.end()
+            ),
         )
     };
     let year = raw.trim().parse().map_err(|_| wrong())?;
-    if (1850..=2199).contains(&year) {
+    if YEARS.contains(&year) {
         Ok(year)
     } else {
         Err(wrong())
@@ -59,13 +64,12 @@ impl HarvestEntry {
     pub fn checked(self) -> Result<Self, Invalid> {
         season_year(&self.season.to_string())?;
         match self.amount {
-            Yield::TonnesPerHa(tonnes) => within("amount", tonnes, 0.0, 500.0)?,
-            Yield::KgPerTree(kg) => within("amount", kg, 0.0, MOST_KG)?,
+            Yield::TonnesPerHa(tonnes) => within("amount", tonnes, &(0.0..=500.0))?,
+            Yield::KgPerTree(kg) => within("amount", kg, &(0.0..=MOST_KG))?,
         };
         if let Some(weighed) = self.weighed {
-            let (least, most) = FactorKind::FruitWeight.range();
-            within("mean_g", weighed.mean_g, least, most)?;
-            within("weighed", f64::from(weighed.fruit), 1.0, 1_000_000.0)?;
+            within("mean_g", weighed.mean_g, &FRUIT_G)?;
+            within("weighed", weighed.fruit, &WEIGHED)?;
         }
         Ok(self)
     }
@@ -113,7 +117,7 @@ pub fn tagged(raw: &str) -> Result<Vec<TaggedUnit>, Invalid> {
     for part in parts.filter(|part| !part.is_empty()) {
         let numbers: Vec<u32> = part
             .split_whitespace()
-            .map(|word| word.parse().ok().filter(|n| *n <= 999))
+            .map(|word| word.parse().ok().filter(|n| TAGGED_FRUIT.contains(n)))
             .collect::<Option<_>>()
             .ok_or_else(|| wrong(part))?;
         let unit = match numbers[..] {
@@ -153,7 +157,7 @@ impl TaggedUnit {
     pub fn checked(self) -> Result<Self, Invalid> {
         check_unit(self)
             .map_err(|e| Invalid::new("units", format!("{}: {}", e.field, e.problem)))?;
-        if self.buds > 99 {
+        if !TAGGED_BUDS.contains(&self.buds) {
             return Err(Invalid::new(
                 "units",
                 format!("{} buds on a unit", self.buds),

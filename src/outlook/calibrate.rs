@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::factor::Factors;
 use super::family::{SeasonEstimate, moved, unit_variance};
 use super::kind::FactorKind;
+use crate::orchard::limits::FRUIT_G;
 use crate::orchard::{Invalid, within};
 use serde::Serialize;
 
@@ -71,9 +72,8 @@ pub fn calibrate(
             .or_default()
             .extend(&count.units);
     }
-    let (least, most) = FactorKind::FruitWeight.range();
     for fruit in weighed {
-        within("mean_g", fruit.mean_g, least, most)?;
+        within("mean_g", fruit.mean_g, &FRUIT_G)?;
     }
     let mut factors = *prior;
     for kind in [
@@ -154,7 +154,7 @@ fn of_units(kind: FactorKind, factors: &Factors, units: &[TaggedUnit]) -> Option
     if of <= 0.0 {
         return None;
     }
-    let (least, most) = kind.range();
+    let (least, most) = kind.range().into_inner();
     // the variance is taken at the prior's value, so that more fruit seen can never lower the factor
     let unit = unit_variance(kind, factors.value(kind));
     Some(SeasonEstimate {

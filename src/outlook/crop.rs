@@ -3,6 +3,7 @@
 use super::factor::Factors;
 use super::kind::FactorKind;
 use super::wood::{ByAge, Growing, Targets};
+use crate::orchard::limits::{GIRTH_CM, STEMS};
 use crate::orchard::{Age, Invalid, Rule, Size, within};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -28,14 +29,14 @@ impl Target {
     /// The target, where its numbers can be.
     pub fn checked(self) -> Result<Self, Invalid> {
         match self {
-            Self::TonnesPerHa(tonnes) => within("tonnes_per_ha", tonnes, 0.1, 300.0)?,
-            Self::FruitPerTree(fruit) => within("fruit_per_tree", fruit, 1.0, 20_000.0)?,
+            Self::TonnesPerHa(tonnes) => within("tonnes_per_ha", tonnes, &(0.1..=300.0))?,
+            Self::FruitPerTree(fruit) => within("fruit_per_tree", fruit, &(1.0..=20_000.0))?,
             Self::FruitPerTcsa {
                 fruit_per_cm2,
                 girth_cm,
             } => {
-                within("fruit_per_cm2", fruit_per_cm2, 0.1, 50.0)?;
-                within("girth_cm", girth_cm, 1.0, 300.0)?
+                within("fruit_per_cm2", fruit_per_cm2, &(0.1..=50.0))?;
+                within("girth_cm", girth_cm, &GIRTH_CM)?
             }
         };
         Ok(self)
@@ -187,11 +188,11 @@ pub fn brief(input: &BriefInput, factors: &Factors, rule: &Rule) -> Result<Brief
 
 fn check(input: &BriefInput) -> Result<(), Invalid> {
     input.target.checked()?;
-    within("trees_per_ha", input.trees_per_ha, 10.0, 20_000.0)?;
-    within("stems", f64::from(input.stems), 1.0, 24.0)?;
-    within("buds_per_unit", input.buds_per_unit, 0.1, 20.0)?;
+    within("trees_per_ha", input.trees_per_ha, &(10.0..=20_000.0))?;
+    within("stems", input.stems, &STEMS)?;
+    within("buds_per_unit", input.buds_per_unit, &(0.1..=20.0))?;
     for share in input.survival {
-        within("survival", share, Growing::LEAST_SURVIVAL, 1.0)?;
+        within("survival", share, &(Growing::LEAST_SURVIVAL..=1.0))?;
     }
     Ok(())
 }

@@ -42,13 +42,12 @@ impl Factor {
     /// `sd` is the standard deviation of what the block's mean may be in a season not yet seen. 0 says that the value
     /// is exact; calibration does not move such a factor.
     pub fn new(kind: FactorKind, value: f64, sd: f64, source: Source) -> Result<Self, Invalid> {
-        let (lo, hi) = kind.range();
-        within(kind.field(), value, lo, hi)?;
+        within(kind.field(), value, &kind.range())?;
         let most = match kind {
             FactorKind::FruitWeight | FactorKind::FruitPerCluster => value,
             FactorKind::Set | FactorKind::Loss | FactorKind::FruitBuds => 0.5,
         };
-        within(kind.field(), sd, 0.0, most).map_err(|_| {
+        within(kind.field(), sd, &(0.0..=most)).map_err(|_| {
             Invalid::new(
                 kind.field(),
                 format!("its spread {sd} is outside 0 to {most}"),
@@ -84,7 +83,7 @@ impl Factor {
 
     /// 10 and 90 % points: value ∓ 1.2816 sd, kept within what the kind accepts.
     pub fn range(&self) -> (f64, f64) {
-        let (least, most) = self.kind.range();
+        let (least, most) = self.kind.range().into_inner();
         let half = super::Z_90 * self.sd;
         (
             (self.value - half).max(least),

@@ -76,7 +76,7 @@ pub(super) fn moved(prior: &Factor, seasons: &[SeasonEstimate]) -> Option<Factor
         own += weight;
         sum += weight * season.value;
     }
-    let (least, most) = kind.range();
+    let (least, most) = kind.range().into_inner();
     let mean = (sum / (before + own)).clamp(least, most);
     let variance = unit_variance(kind, mean) / (before + own + one);
     let source = Source::Own {

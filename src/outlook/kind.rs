@@ -1,7 +1,9 @@
 //! Which numbers stand between buds and tonnes.
 
 use crate::orchard::Invalid;
+use crate::orchard::limits::FRUIT_G;
 use serde::Serialize;
+use std::ops::RangeInclusive;
 
 /// Which number a [`super::Factor`] is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
@@ -32,12 +34,12 @@ impl FactorKind {
     /// The values that are accepted, in the unit of the kind.
     ///
     /// A pear cluster has some 5 to 7 blossoms (from memory: Westwood, Temperate-Zone Pomology), hence 7 fruit at most.
-    pub const fn range(self) -> (f64, f64) {
+    pub const fn range(self) -> RangeInclusive<f64> {
         match self {
-            Self::FruitWeight => (20.0, 1_000.0),
-            Self::FruitPerCluster => (0.1, 7.0),
-            Self::Set | Self::FruitBuds => (0.01, 1.0),
-            Self::Loss => (0.0, 0.9),
+            Self::FruitWeight => FRUIT_G,
+            Self::FruitPerCluster => 0.1..=7.0,
+            Self::Set | Self::FruitBuds => 0.01..=1.0,
+            Self::Loss => 0.0..=0.9,
         }
     }
 

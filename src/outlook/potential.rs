@@ -201,8 +201,8 @@ pub fn potential(
     factors: &Factors,
     trees_per_ha: f64,
 ) -> Result<Potential, Invalid> {
-    within("trees_per_ha", trees_per_ha, 10.0, 20_000.0)?;
-    let buds = within("buds_per_tree", wood.buds(), 0.0, 100_000.0)?;
+    within("trees_per_ha", trees_per_ha, &(10.0..=20_000.0))?;
+    let buds = within("buds_per_tree", wood.buds(), &(0.0..=100_000.0))?;
     let factor_cv = FactorKind::ALL.map(|kind| relative_sd(factors, kind));
     let sampling = match wood.relative_variances() {
         [Some(first), Some(second)] => Some((1.0 + first) * (1.0 + second) - 1.0),

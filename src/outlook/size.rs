@@ -6,8 +6,8 @@ use crate::orchard::{Invalid, within};
 ///
 /// `per_box` 5 to 1,000, `box_kg` 1 to 1,000. Arithmetic: 1,000 × kg / fruit. A pear box of about 44 lb holds 20 kg.
 pub fn count_size_weight_g(per_box: f64, box_kg: f64) -> Result<f64, Invalid> {
-    within("fruit_per_box", per_box, 5.0, 1_000.0)?;
-    within("box_kg", box_kg, 1.0, 1_000.0)?;
+    within("fruit_per_box", per_box, &(5.0..=1_000.0))?;
+    within("box_kg", box_kg, &(1.0..=1_000.0))?;
     Ok(1_000.0 * box_kg / per_box)
 }
 
@@ -15,7 +15,7 @@ pub fn count_size_weight_g(per_box: f64, box_kg: f64) -> Result<f64, Invalid> {
 ///
 /// Source: `HortScience` 30(4):887B, 1995 (R² 0.98). The paper's units are inferred. Other varieties differ in shape.
 pub fn williams_weight_g(diameter_cm: f64) -> Result<f64, Invalid> {
-    within("diameter_cm", diameter_cm, 3.0, 12.0)?;
+    within("diameter_cm", diameter_cm, &(3.0..=12.0))?;
     Ok(0.8236 * diameter_cm.powf(2.778))
 }
 

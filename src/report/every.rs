@@ -98,6 +98,17 @@ impl Report {
         }
     }
 
+    /// What whoever makes the file is told: in PDF, which names the pages cannot show. None where nothing is amiss.
+    ///
+    /// # Errors
+    /// As [`Report::write`].
+    pub fn caution(&self, format: Format, making: &Making) -> Result<Option<String>, MakeError> {
+        Ok(match format {
+            Format::Pdf => pdf::caution(&self.printed(making))?,
+            Format::Text | Format::Json | Format::Csv | Format::Xlsx | Format::Html => None,
+        })
+    }
+
     fn text(&self, making: &Making) -> String {
         let options = TextOptions {
             page_breaks: making.page_breaks,

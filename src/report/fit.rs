@@ -1,6 +1,8 @@
 //! Text that stays in its place, on screens and on sheets: cut where a letter ends, and unable to steer the terminal.
 
 use std::borrow::Cow;
+
+use crate::orchard::{steers, unsafe_in_text};
 use unicode_segmentation::UnicodeSegmentation;
 use unicode_width::UnicodeWidthStr;
 
@@ -20,18 +22,16 @@ pub enum Align {
 const BAD: char = '\u{fffd}';
 const CUT: &str = "…";
 
-/// Characters that steer a terminal, break a line or turn the reading direction.
-fn steers(c: char) -> bool {
-    c.is_control()
-        || matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{feff}')
-        || matches!(c, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
-}
-
-/// The text with each control and direction character made visible as `\u{fffd}`. What people type
-/// is checked before it is stored; this guards what comes from elsewhere.
+/// The text without what could steer a terminal or hide in it: a control character leaves `\u{fffd}`, and what nobody
+/// sees anyway leaves nothing. What people type is checked before it is stored; this guards what comes from elsewhere.
 pub fn safe(text: &str) -> Cow<'_, str> {
-    if !plain(text) && text.contains(steers) {
-        Cow::Owned(text.replace(steers, &BAD.to_string()))
+    if !plain(text) && text.contains(unsafe_in_text) {
+        let shown = |c| match c {
+            c if steers(c) => Some(BAD),
+            c if unsafe_in_text(c) => None,
+            c => Some(c),
+        };
+        Cow::Owned(text.chars().filter_map(shown).collect())
     } else {
         Cow::Borrowed(text)
     }
@@ -198,6 +198,7 @@ mod tests {
     fn nothing_steers_the_terminal() {
         assert_eq!(safe("a\u{1b}[2J\u{202e}b"), "a\u{fffd}[2J\u{fffd}b");
         assert_eq!(safe("two\nlines"), "two\u{fffd}lines");
+        assert_eq!(safe("\u{200f}עלי\u{200e} 7"), "עלי 7");
         assert!(matches!(safe("plain"), Cow::Borrowed(_)));
     }
 

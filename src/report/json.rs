@@ -10,7 +10,7 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
-use crate::orchard::steers;
+use crate::orchard::unsafe_in_text;
 
 use super::{
     BriefSheet, DaySheet, DrawList, OutlookSheet, Standings, StandingsOf, SupervisorPage,
@@ -43,9 +43,9 @@ fn envelope<T: Serialize + ?Sized>(
     serde_json::to_string_pretty(&whole).map(|text| escaped(text) + "\n")
 }
 
-/// The same data, with each character that steers a terminal as `\u009b`: JSON lets some of them stand as they are.
+/// The same data, with each unsafe character as `\u009b`: JSON lets some of them stand as they are.
 fn escaped(text: String) -> String {
-    let bad = |c: char| c != '\n' && steers(c);
+    let bad = |c: char| c != '\n' && unsafe_in_text(c);
     if !text.contains(bad) {
         return text;
     }

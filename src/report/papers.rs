@@ -123,7 +123,7 @@ impl Wanted {
         self.papers.len() * self.formats.len() + usize::from(self.everything)
     }
 
-    /// The files, name and content, each made when it is asked for: whoever stops asking has stopped the work. One
+    /// The files, each made when it is asked for: whoever stops asking has stopped the work. One
     /// report at a time, so that they are not all in memory.
     pub fn make<'a>(&'a self, season: &'a Season, making: &'a Making) -> Files<'a> {
         let of_paper = move |paper: &'a Paper| -> Files<'a> {
@@ -132,8 +132,11 @@ impl Wanted {
                 Ok(report) => Box::new(report.into_iter().flat_map(move |report| {
                     let formats = self.formats.iter();
                     formats.map(move |format| {
-                        let name = format!("{}.{}", report.word(), format.ending());
-                        Ok((name, report.write(*format, making)?))
+                        Ok(File {
+                            name: format!("{}.{}", report.word(), format.ending()),
+                            bytes: report.write(*format, making)?,
+                            caution: report.caution(*format, making)?,
+                        })
                     })
                 })),
             }
@@ -141,12 +144,26 @@ impl Wanted {
         let everything = self.everything.then_some(()).into_iter();
         let everything = everything.map(move |()| {
             let tables = tables::everything(season, self.day)?;
-            let book = xlsx::workbook("winter", &tables, &making.made)?;
-            Ok((EVERYTHING.to_owned(), book))
+            Ok(File {
+                name: EVERYTHING.to_owned(),
+                bytes: xlsx::workbook("winter", &tables, &making.made)?,
+                caution: None,
+            })
         });
         Box::new(self.papers.iter().flat_map(of_paper).chain(everything))
     }
 }
 
-/// Files by name, made one by one.
-pub type Files<'a> = Box<dyn Iterator<Item = Result<(String, Vec<u8>), MakeError>> + 'a>;
+/// Files, made one by one.
+pub type Files<'a> = Box<dyn Iterator<Item = Result<File, MakeError>> + 'a>;
+
+/// One file of the papers.
+#[derive(Debug)]
+pub struct File {
+    /// Its name in the folder.
+    pub name: String,
+    /// All that it holds.
+    pub bytes: Vec<u8>,
+    /// What whoever made it is told ([`Report::caution`]).
+    pub caution: Option<String>,
+}

@@ -5,8 +5,9 @@ use std::fmt::Write as _;
 use rusqlite::{OptionalExtension, params};
 
 use super::error::{Constraint, explain};
-use super::rows::{all, damaged, id};
+use super::rows::{all, damaged, id, typed};
 use super::{Store, StoreError};
+use crate::orchard::limits::MAX_NAME;
 use crate::orchard::{Block, BlockDraft, BlockId, Row, RowPlan, Sides};
 
 impl Store {
@@ -19,9 +20,9 @@ impl Store {
             let block = BlockId(id(row, "id")?);
             let sides: String = row.get("sides")?;
             let draft = BlockDraft {
-                name: row.get("name")?,
-                variety: row.get("variety")?,
-                rootstock: row.get("rootstock")?,
+                name: typed(row, "name", MAX_NAME)?,
+                variety: typed(row, "variety", MAX_NAME)?,
+                rootstock: typed(row, "rootstock", MAX_NAME)?,
                 planted: row.get("planted")?,
                 row_spacing_m: row.get("row_spacing_m")?,
                 tree_spacing_m: row.get("tree_spacing_m")?,

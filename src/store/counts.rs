@@ -2,11 +2,12 @@
 
 use rusqlite::{OptionalExtension, Row, params};
 
-use super::rows::{all, damaged, day, id, optional_id};
+use super::rows::{all, damaged, day, id, optional_id, typed};
 use super::{Store, StoreError};
+use crate::orchard::limits::{MAX_BUDS, MAX_NAME, MAX_NOTE};
 use crate::orchard::{
-    Age, BlockId, Buds, Chosen, CountHead, CountId, MAX_BUDS, Names, Part, PrunerId, Size, Stage,
-    Stamp, Tally, Tap, TreeCount, WinterId,
+    Age, BlockId, Buds, Chosen, CountHead, CountId, Names, Part, PrunerId, Size, Stage, Stamp,
+    Tally, Tap, TreeCount, WinterId,
 };
 
 /// Columns of a count's head, and then its sums, in the order that [`read`] takes them.
@@ -306,9 +307,9 @@ fn read(row: &Row<'_>) -> Result<TreeCount, StoreError> {
         stage: Stage::parse(word(6)?).map_err(damaged("count"))?,
         part: stems.map_or(Part::Whole, Part::Stems),
         chosen: Chosen::parse(word(8)?).map_err(damaged("count"))?,
-        counter: row.get(9)?,
+        counter: typed(row, 9, MAX_NAME)?,
         at: at.map_err(damaged("count"))?,
-        note: row.get(13)?,
+        note: typed(row, 13, MAX_NOTE)?,
         again: row.get(14)?,
     };
     Ok(TreeCount {

@@ -3,8 +3,9 @@
 use rusqlite::params;
 
 use super::error::{Constraint, explain};
-use super::rows::{all, damaged, id};
+use super::rows::{all, damaged, id, typed};
 use super::{Store, StoreError};
+use crate::orchard::limits::{MAX_LABEL, MAX_NAME};
 use crate::orchard::{Naming, Pruner, PrunerDraft, PrunerId};
 
 impl Store {
@@ -31,8 +32,8 @@ impl Store {
         all(find.query([])?, |row| {
             let draft = PrunerDraft {
                 number: row.get("number")?,
-                name: row.get("name")?,
-                label: row.get("label")?,
+                name: typed(row, "name", MAX_NAME)?,
+                label: typed(row, "label", MAX_LABEL)?,
                 active: row.get("active")?,
                 number_only: row.get("number_only")?,
                 language: row.get("language")?,

@@ -1,9 +1,11 @@
 //! Draws in the file.
 
 use rusqlite::params;
+use rusqlite::types::ValueRef;
 
-use super::rows::{all, damaged, day, id};
+use super::rows::{all, damaged, day, id, typed};
 use super::{Store, StoreError};
+use crate::orchard::limits::MAX_NOTE;
 use crate::orchard::{BlockId, Draw, DrawId, DrawnTree, Fate, Names, PrunerId, WinterId};
 
 impl Store {
@@ -35,12 +37,11 @@ impl Store {
             "SELECT block, row, tree, pruner, skipped FROM drawn_tree WHERE draw = ?1 ORDER BY place",
         )?;
         all(find.query([draw.0.as_bytes()])?, |row| {
-            let skipped: Option<String> = row.get(4)?;
-            let fate = match skipped {
-                Some(reason) => {
-                    Fate::skipped(&names.hide(&reason)).map_err(damaged("drawn tree"))?
-                }
-                None => Fate::Waiting,
+            let fate = if row.get_ref(4)? == ValueRef::Null {
+                Fate::Waiting
+            } else {
+                let reason = typed(row, 4, MAX_NOTE)?;
+                Fate::skipped(&names.hide(&reason)).map_err(damaged("drawn tree"))?
             };
             Ok(DrawnTree {
                 block: BlockId(id(row, 0)?),

@@ -2,8 +2,9 @@
 
 use rusqlite::params;
 
-use super::rows::{all, damaged, day, id, optional_day};
+use super::rows::{all, damaged, day, id, optional_day, typed};
 use super::{Store, StoreError};
+use crate::orchard::limits::MAX_NOTE;
 use crate::orchard::{BlockId, GoBack, GoBackId, Outcome, PrunerId, Settled, WinterId};
 
 impl Store {
@@ -29,7 +30,7 @@ impl Store {
                 row: row.get("row")?,
                 pruner: PrunerId(id(row, "pruner")?),
                 day: day(row, "day")?,
-                reason: names.hide(&row.get::<_, String>("reason")?).into_owned(),
+                reason: names.hide(&typed(row, "reason", MAX_NOTE)?).into_owned(),
                 settled,
             })
         })

@@ -5,7 +5,7 @@ use rusqlite::{Row, RowIndex};
 use uuid::Uuid;
 
 use super::StoreError;
-use crate::orchard::{Invalid, parse_day};
+use crate::orchard::{Invalid, parse_day, readable};
 
 /// A stored value that the domain refuses.
 pub(super) fn damaged(what: &'static str) -> impl Fn(Invalid) -> StoreError {
@@ -29,6 +29,16 @@ pub(super) fn optional_day(
     let text: Option<String> = row.get(column)?;
     text.map(|text| parse_day("day", &text).map_err(damaged("day")))
         .transpose()
+}
+
+/// A column of text that people typed, of at most so many characters: what earlier versions took and nobody can see is
+/// written out ([`readable`]).
+pub(super) fn typed(
+    row: &Row<'_>,
+    column: impl RowIndex,
+    most: usize,
+) -> Result<String, StoreError> {
+    Ok(readable(row.get(column)?, most))
 }
 
 /// An id column.

@@ -6,8 +6,9 @@ use chrono::NaiveDate;
 use rusqlite::params;
 
 use super::error::{Constraint, explain};
-use super::rows::{all, damaged, day, id};
+use super::rows::{all, damaged, day, id, typed};
 use super::{Store, StoreError};
+use crate::orchard::limits::MAX_NAME;
 use crate::orchard::{BlockId, Winter, WinterDraft, WinterId};
 
 impl Store {
@@ -19,7 +20,7 @@ impl Store {
         all(find.query([])?, |row| {
             let winter = WinterId(id(row, "id")?);
             let draft = WinterDraft {
-                label: row.get("label")?,
+                label: typed(row, "label", MAX_NAME)?,
                 start: day(row, "start")?,
                 budburst: day(row, "budburst")?,
                 block_budburst: self.block_budburst(winter)?,

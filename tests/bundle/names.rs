@@ -222,3 +222,45 @@ fn the_name_of_a_joined_entry_is_left_out_as_well() {
     one.store.number_all_texts().unwrap();
     assert!(!holds(&nameless(&one), "Oto"));
 }
+
+/// Earlier versions took names in which something hides, or nothing can be seen.
+#[test]
+fn hidden_names_of_an_earlier_version_are_read_and_can_be_seen() {
+    let (mut one, two) = (Device::new(1), Device::new(2));
+    orchard(&mut one, "stubs");
+    let conn = rusqlite::Connection::open(one.path()).unwrap();
+    conn.execute_batch(
+        "UPDATE block SET name = char(0x3164), variety = 'Con' || char(0x200e) || 'ference';
+         UPDATE pruner_name SET name = char(0x200f) || 'Mele', label = char(0x2800);
+         UPDATE winter SET label = char(0x2800);
+         UPDATE tree_count SET counter = char(0x61c), note = char(0x200b) || 'old';
+         UPDATE go_back SET reason = 'stubs' || char(0xad);",
+    )
+    .unwrap();
+    two.take(&one.all());
+    assert_same(&one, &two, "with what hides");
+    for store in [&one.store, &two.store] {
+        let (block, pruner) = (
+            store.blocks().unwrap().remove(0),
+            store.pruners().unwrap().remove(0),
+        );
+        let winter = store.winters().unwrap().remove(0);
+        assert_eq!(
+            (&*block.name, &*block.variety),
+            (r"\u{3164}", r"Con\u{200e}ference")
+        );
+        assert_eq!((&*pruner.name, &*pruner.label), (r"\u{200f}Mele", r"\u{…"));
+        assert_eq!(winter.label, r"\u{2800}");
+        let head = store
+            .counts(CountFilter::Winter(winter.id))
+            .unwrap()
+            .remove(0)
+            .head;
+        assert_eq!((&*head.counter, &*head.note), (r"\u{61c}", r"\u{200b}old"));
+        assert_eq!(reasons(store), [r"stubs\u{ad}"]);
+        assert_eq!(store.check().unwrap().problems, Vec::<String>::new());
+        // what is read can be kept again
+        store.save_block(&block).unwrap();
+        store.save_pruner(&pruner).unwrap();
+    }
+}

@@ -34,6 +34,23 @@ fn is_whole(path: &Path) -> bool {
 }
 
 #[test]
+fn names_that_pdf_has_no_letters_for_are_told() {
+    let house = House::demo();
+    let crew = house.write("crew.csv", "number,name\n1,გიორგი\n2,Ana\n");
+    let came = house.ask(&["import", "crew", word(&crew)]);
+    assert_eq!(came.code, 0, "{}", came.err);
+    let page = house.beside("crew.pdf");
+    let told = house.ask(&["crew", "--until", TODAY, "-o", word(&page)]);
+    assert_eq!(told.code, 0);
+    let wanted = "thirdwood: PDF lacks letters of გიორგი: ";
+    assert!(told.err.starts_with(wanted), "{}", told.err);
+    assert!(is_whole(&page));
+    // what shows them all says nothing
+    let page = house.beside("crew.html");
+    (house.ask(&["crew", "--until", TODAY, "-o", word(&page)])).good();
+}
+
+#[test]
 fn all_reports_are_written_in_all_formats() {
     let house = House::demo();
     let folder = house.beside("papers");

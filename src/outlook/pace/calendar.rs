@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::orchard::Invalid;
+use crate::orchard::limits::CALENDAR_YEARS;
 
 /// The most days that one list (off, rain) may hold.
 pub const MAX_LISTED_DAYS: usize = 1_000;
@@ -44,7 +45,7 @@ impl WorkCalendar {
     /// A calendar; `weekdays` from Monday to Sunday. A day may be both off and rainy: then it is off. No weekday at
     /// all is allowed, and means that the crew never comes.
     ///
-    /// Refused: more than [`MAX_LISTED_DAYS`] in a list, or a day outside 1990 to 2199.
+    /// Refused: more than [`MAX_LISTED_DAYS`] in a list, or a day outside [`CALENDAR_YEARS`].
     pub fn new(
         weekdays: [bool; 7],
         off: BTreeSet<NaiveDate>,
@@ -133,8 +134,18 @@ fn check_days(field: &'static str, days: &BTreeSet<NaiveDate>) -> Result<(), Inv
         let problem = format!("holds {} days, at most {MAX_LISTED_DAYS} fit", days.len());
         return Err(Invalid::new(field, problem));
     }
-    match days.iter().find(|day| !(1990..2200).contains(&day.year())) {
-        Some(day) => Err(Invalid::new(field, format!("{day} is not in 1990 to 2199"))),
+    match days
+        .iter()
+        .find(|day| !CALENDAR_YEARS.contains(&day.year()))
+    {
+        Some(day) => Err(Invalid::new(
+            field,
+            format!(
+                "{day} is not in {} to {}",
+                CALENDAR_YEARS.start(),
+                CALENDAR_YEARS.end()
+            ),
+        )),
         None => Ok(()),
     }
 }

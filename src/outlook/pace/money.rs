@@ -6,14 +6,13 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::orchard::Invalid;
+use crate::orchard::limits::PAY;
 
 /// The highest rate, in the currency's smallest unit.
 const MAX_RATE: i64 = 1_000_000_000;
 /// Parts that a rate splits the smallest unit into: four more decimals, for pay by the tree.
 const RATE_PARTS: i64 = 10_000;
 const RATE_DIGITS: usize = 4;
-/// The highest rate in the file: a million main units, in ten-millionths.
-const MAX_STORED: i64 = 10_000_000_000_000;
 
 /// The orchard's own currency.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
@@ -212,7 +211,7 @@ impl Rate {
         let value = self
             .0
             .saturating_mul(10i64.pow(3 - u32::from(currency.digits)));
-        if value > MAX_STORED {
+        if !PAY.contains(&value) {
             return Err(Invalid::new("rate", "is over 1000000 of the currency"));
         }
         Ok(value)

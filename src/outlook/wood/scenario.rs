@@ -116,14 +116,14 @@ impl Outset<'_> {
     /// Checks the numbers.
     pub fn check(&self) -> Result<(), Invalid> {
         for pieces in self.left.iter().chain(self.offered.iter().flatten()) {
-            within("pieces", *pieces, 0.0, 10_000.0)?;
+            within("pieces", *pieces, &(0.0..=10_000.0))?;
         }
-        within("units", self.units, 0.1, 10_000.0)?;
+        within("units", self.units, &(0.1..=10_000.0))?;
         for buds in self.carries.buds_per_piece {
-            within("buds_per_piece", buds, 0.0, 50.0)?;
+            within("buds_per_piece", buds, &(0.0..=50.0))?;
         }
         if let Some(cv) = self.carries.counts_cv {
-            within("counts_cv", cv, 0.0, 2.0)?;
+            within("counts_cv", cv, &(0.0..=2.0))?;
         }
         Growing::new(self.growing.grown, self.growing.survival).map(drop)
     }

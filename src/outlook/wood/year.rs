@@ -1,6 +1,7 @@
 //! One winter: what was left is lost, ages, grows, and is pruned; no piece appears or vanishes otherwise.
 
 use super::Matrix;
+use crate::orchard::limits::GROWN;
 use crate::orchard::{Age, Invalid, Rule, within};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -27,9 +28,9 @@ impl Growing {
 
     /// Checks the values.
     pub fn new(grown: f64, survival: ByAge) -> Result<Self, Invalid> {
-        within("grown", grown, 0.0, 10_000.0)?;
+        within("grown", grown, &GROWN)?;
         for share in survival {
-            within("survival", share, 0.0, 1.0)?;
+            within("survival", share, &(0.0..=1.0))?;
         }
         Ok(Self { grown, survival })
     }

@@ -15,6 +15,11 @@ static BOLD: &[u8] = include_bytes!("../../../assets/fonts/DejaVuSans-Bold.ttf")
 const UNKNOWN: char = '\u{fffd}';
 const CUT: &str = "…";
 
+/// Characters that only say how those beside them are drawn: joiners and variants. They have no look of their own.
+fn joins(letter: char) -> bool {
+    matches!(letter, '\u{200c}' | '\u{200d}' | '\u{fe00}'..='\u{fe0f}')
+}
+
 /// One face.
 pub(super) struct Face {
     font: Font,
@@ -48,14 +53,14 @@ impl Face {
     }
 
     /// Whether the face has a letter of its own for the character.
-    #[cfg(test)]
     pub fn has(&self, letter: char) -> bool {
         self.chars.map(letter).is_some()
     }
 
     /// The width of a text in points, its letters `size` points high.
     pub fn width(&self, text: &str, size: f32) -> f32 {
-        size * text.chars().map(|letter| self.glyph(letter).1).sum::<f32>()
+        let drawn = text.chars().filter(|letter| !joins(*letter));
+        size * drawn.map(|letter| self.glyph(letter).1).sum::<f32>()
     }
 
     /// The text's glyphs one after the other, each tied to the character it stands for: text that is
@@ -74,7 +79,8 @@ impl Face {
                 None,
             )
         };
-        text.char_indices().map(set).collect()
+        let drawn = text.char_indices().filter(|(_, letter)| !joins(*letter));
+        drawn.map(set).collect()
     }
 
     /// The text if it fits in `room` points, else as much as fits with `…` at its end.
@@ -111,6 +117,11 @@ impl Faces {
             regular: Face::open(REGULAR).ok_or(PdfError::Letters)?,
             bold: Face::open(BOLD).ok_or(PdfError::Letters)?,
         })
+    }
+
+    /// Whether both have what it takes to show the character.
+    pub fn have(&self, letter: char) -> bool {
+        joins(letter) || (self.regular.has(letter) && self.bold.has(letter))
     }
 
     /// The one that is bold, or the one that is not.

@@ -8,6 +8,7 @@ mod font;
 mod frame;
 mod hatch;
 mod ink;
+mod lacking;
 mod lines;
 mod pages;
 mod picture;
@@ -18,6 +19,8 @@ mod table;
 mod tags;
 #[cfg(test)]
 mod tests;
+
+pub use lacking::caution;
 
 use thiserror::Error;
 

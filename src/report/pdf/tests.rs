@@ -186,6 +186,50 @@ fn the_faces_have_what_sheets_are_written_with() {
 }
 
 #[test]
+fn names_in_a_script_without_letters_are_told() {
+    for name in ["გიორგი", "梨園", "نورا", "नेहा", "אורי עלי"] {
+        let told = super::caution(&Paper {
+            title: String::new(),
+            lang: "en",
+            sheets: vec![sheet(&format!("Nr 7 {name}, 12 trees"))],
+        });
+        let told = told.unwrap().unwrap();
+        assert!(
+            told.starts_with(&format!("PDF lacks letters of {name}:")),
+            "{told}"
+        );
+    }
+    for whole in [
+        "Łukasz Żółć",
+        "Nr 7 \u{200f}Ana\u{200e}\u{61c}",
+        "Ωλ Жщ 33 %",
+    ] {
+        let paper = Paper {
+            title: String::new(),
+            lang: "en",
+            sheets: vec![sheet(whole)],
+        };
+        assert_eq!(super::caution(&paper), Ok(None), "{whole}");
+    }
+    assert!(
+        super::caution(&hostile())
+            .unwrap()
+            .unwrap()
+            .contains("אורי עלי")
+    );
+}
+
+#[test]
+fn direction_marks_and_joiners_are_no_boxes() {
+    let faces = Faces::open().unwrap();
+    let face = faces.face(false);
+    assert_eq!(face.glyphs("a\u{200d}b\u{fe0f}\u{200c}").len(), 2);
+    let style = Style { face, size: 10.0 };
+    let lines = wrap("\u{200e}Ana\u{200f}\u{61c} 7", style, 200.0);
+    assert_eq!(lines[0].text, "Ana 7");
+}
+
+#[test]
 fn a_share_stays_with_its_sign() {
     let faces = Faces::open().unwrap();
     let style = Style {

@@ -11,12 +11,7 @@ use super::super::StoreError;
 use super::body::{self, Body};
 use super::kinds::{KINDS, TWINS, place};
 use super::project::Records;
-use crate::orchard::MAX_NAME;
-
-/// The highest number of a pruner; as in the domain.
-const MAX_NUMBER: i64 = 9_999;
-/// A budburst lies 1 to 300 days after the winter's start; as in the domain.
-const BUDBURST: std::ops::RangeInclusive<i64> = 1..=300;
+use crate::orchard::limits::{BUDBURST_DAYS, MAX_NAME, NUMBERS};
 
 /// Drops what the domain would refuse beside the rest.
 pub(super) fn keep_what_fits(wanted: &mut Records<Body>) {
@@ -68,7 +63,7 @@ fn budburst(wanted: &mut Records<Body>) {
         let key = name.1.split('/').next().unwrap_or_default().to_owned();
         let days = day(wanted.get(&name), "day").zip(day(wanted.get(&(winter, key)), "start"));
         if days.is_none_or(|(day, start)| {
-            !BUDBURST.contains(&day.signed_duration_since(start).num_days())
+            !BUDBURST_DAYS.contains(&day.signed_duration_since(start).num_days())
         }) {
             wanted.remove(&name);
         }
@@ -124,8 +119,8 @@ fn next_free(value: &Value, taken: &BTreeSet<String>) -> Value {
         .filter_map(|text| text.parse::<i64>().ok())
         .max()
         .unwrap_or(0);
-    let mut numbers = (highest + 1..=MAX_NUMBER)
-        .chain((1..=MAX_NUMBER).rev())
+    let mut numbers = (highest + 1..=i64::from(*NUMBERS.end()))
+        .chain(NUMBERS.rev().map(i64::from))
         .map(Value::from);
     // where all numbers are taken the file refuses the change
     numbers.find(free).unwrap_or_default()

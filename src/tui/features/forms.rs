@@ -21,6 +21,7 @@ pub use tablets::{TabletLine, cells as tablet_cells, lines as tablet_lines};
 pub use winter::with_budburst;
 pub use work::sent_back;
 
+use crate::orchard::limits::{NUMBERS, PLACES, ROWS, STEMS, YEARS};
 use crate::orchard::{
     Block, BlockId, CountHead, CountId, DrawId, Invalid, Pruner, PrunerId, WinterId,
 };
@@ -302,11 +303,12 @@ fn fitting(form: &Form, key: &'static str, (least, most): (u16, u16)) -> Result<
 /// The limits that `orchard` has for the whole number of a field; it checks them itself once the number is there.
 fn limits(key: &str) -> (u16, u16) {
     match key {
-        "planted" => (1850, 2199),
-        "stems" | "part" => (1, 24),
-        "row" => (1, 999),
-        "tree" | "first" | "last" => (1, 2_000),
-        "number" => (1, 9_999),
+        // years are no more than four figures
+        "planted" => (*YEARS.start() as u16, *YEARS.end() as u16),
+        "stems" | "part" => (u16::from(*STEMS.start()), u16::from(*STEMS.end())),
+        "row" => ROWS.into_inner(),
+        "tree" | "first" | "last" => PLACES.into_inner(),
+        "number" => NUMBERS.into_inner(),
         _ => (1, u16::MAX),
     }
 }

@@ -105,25 +105,32 @@ fn papers(
         ));
     }
     let mut done = 0;
+    let mut cautions = Vec::new();
     for file in wanted.make(season, making) {
         if outside.is_stopped() {
             return note(format!("stopped: {}", files(done, folder)));
         }
-        let (name, bytes) = match file {
+        let file = match file {
             Ok(file) => file,
             Err(e) => return failed(format!("{e}; {} before that", files(done, folder))),
         };
-        if let Err(e) = write_whole(&folder.join(&name), &bytes) {
-            let kept = files(done, folder);
+        if let Err(e) = write_whole(&folder.join(&file.name), &file.bytes) {
+            let (name, kept) = (file.name, files(done, folder));
             return failed(format!("{name} cannot be written: {e}; {kept} before it"));
         }
         done += 1;
-        outside.so_far(done, wanted.files(), name);
+        cautions.extend(file.caution);
+        outside.so_far(done, wanted.files(), file.name);
     }
-    note(match done {
+    let told = match done {
         0 => "nothing to write: no draw was made up to today".to_owned(),
         done => files(done, folder),
-    })
+    };
+    // the longest names the most
+    match cautions.into_iter().max_by_key(String::len) {
+        Some(caution) => note(format!("{told}; {caution}")),
+        None => note(told),
+    }
 }
 
 pub(super) fn failed(words: String) -> Message {

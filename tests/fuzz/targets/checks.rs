@@ -4,17 +4,13 @@ use std::cell::Cell;
 
 use ratatui::buffer::Buffer;
 use thirdwood::exchange::{self, ImportOptions, ImportReport, Table};
+use thirdwood::orchard::unsafe_in_text;
 use thirdwood::report::papers::Paper;
 use thirdwood::report::{Format, Making, Season};
 use thirdwood::store::Store;
 use uuid::Uuid;
 
 use super::orchard::today;
-
-/// Steers a terminal, or turns the text around.
-pub fn steers(c: char) -> bool {
-    c.is_control() || matches!(c, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
-}
 
 thread_local! {
     static KEPT: Cell<usize> = const { Cell::new(0) };
@@ -33,7 +29,7 @@ pub fn kept() -> usize {
 /// A message of one line or of several: nothing in it but newlines steers a terminal.
 #[track_caller]
 pub fn harmless(words: &str) {
-    let bad = words.chars().find(|c| *c != '\n' && steers(*c));
+    let bad = words.chars().find(|c| *c != '\n' && unsafe_in_text(*c));
     assert_eq!(bad, None, "{words:?}");
 }
 
@@ -97,7 +93,7 @@ pub fn sheets(store: &Store) {
                 let text = String::from_utf8(bytes).unwrap();
                 let bad = text
                     .chars()
-                    .find(|c| steers(*c) && !matches!(c, '\n' | '\r'));
+                    .find(|c| unsafe_in_text(*c) && !matches!(c, '\n' | '\r'));
                 assert_eq!(bad, None, "{paper:?} {format:?}");
             }
         }
@@ -107,6 +103,10 @@ pub fn sheets(store: &Store) {
 /// Each drawn cell holds a letter or a blank.
 pub fn cells(buffer: &Buffer) {
     for cell in buffer.content() {
-        assert!(!cell.symbol().chars().any(steers), "{:?}", cell.symbol());
+        assert!(
+            !cell.symbol().chars().any(unsafe_in_text),
+            "{:?}",
+            cell.symbol()
+        );
     }
 }

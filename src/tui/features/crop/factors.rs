@@ -86,7 +86,7 @@ pub fn read_aim(model: &Model, form: &Form, block: BlockId) -> Result<Reading, I
 pub fn factor(model: &Model, id: BlockId, kind: FactorKind) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let entered = *season.crop.of(id).entered().get(kind);
-    let (least, most) = kind.range();
+    let (least, most) = kind.range().into_inner();
     let text = |value: f64| ((value * 1e4).round() / 1e4).to_string();
     let fields = vec![
         Field::number("value", "Value")
@@ -110,7 +110,7 @@ pub fn factor(model: &Model, id: BlockId, kind: FactorKind) -> Result<Form, Stri
 /// Reads the form of [`factor`].
 pub fn read_factor(form: &Form, block: BlockId, kind: FactorKind) -> Result<Reading, Invalid> {
     let mut faults = Faults::default();
-    let (least, most) = kind.range();
+    let (least, most) = kind.range().into_inner();
     let value = faults.take(decimal(form, "value"), f64::midpoint(least, most));
     let sd = faults.take(decimal(form, "sd"), 0.0);
     let told = |e: Invalid| {
@@ -156,7 +156,7 @@ pub fn read_growth(form: &Form, block: BlockId) -> Result<Reading, Invalid> {
     let mut survival = Growing::SURVIVAL;
     for ((key, _), share) in LOSSES.into_iter().zip(&mut survival) {
         let read = decimal(form, key)
-            .and_then(|left| within(key, left, LEAST_LEFT, 100.0).map(|left| left / 100.0));
+            .and_then(|left| within(key, left, &(LEAST_LEFT..=100.0)).map(|left| left / 100.0));
         *share = faults.take(read, *share);
     }
     let growth = faults.first(form, Growing::new(grown, survival))?;

@@ -2,7 +2,7 @@
 
 use tui_input::{Input, InputRequest};
 
-use crate::orchard::parse_day;
+use crate::orchard::{parse_day, unsafe_in_text};
 
 /// The most characters that a field takes; what the field means may allow fewer.
 pub const MAX_TYPED: usize = 600;
@@ -232,7 +232,7 @@ impl Field {
         let full = self.input.value().chars().count() >= MAX_TYPED;
         let takes = match self.kind {
             Kind::Number => c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+'),
-            Kind::Text | Kind::Note | Kind::Day => !c.is_control(),
+            Kind::Text | Kind::Note | Kind::Day => !unsafe_in_text(c),
             Kind::Choice(_) | Kind::Toggle => false,
         };
         takes && !full && self.edit(InputRequest::InsertChar(c))

@@ -1,5 +1,6 @@
 //! The form of a pruner.
 
+use crate::orchard::limits::NUMBERS;
 use crate::orchard::{Invalid, Language, Naming, Pruner, PrunerDraft, PrunerId, optional_name};
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
@@ -99,7 +100,7 @@ fn next_number(model: &Model) -> u16 {
     let taken = |number: u16| model.house.pruners.iter().any(|p| p.number == number);
     let highest = model.house.pruners.iter().map(|p| p.number).max();
     let next = highest.map_or(1, |number| number.saturating_add(1));
-    if next <= 9_999 {
+    if NUMBERS.contains(&next) {
         return next;
     }
     (1..next).find(|number| !taken(*number)).unwrap_or(next)
