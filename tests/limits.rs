@@ -92,8 +92,13 @@ fn limits() -> Vec<Limit> {
         text("pruner_name", "label", MAX_LABEL),
         text("winter", "label", MAX_NAME),
         real("rule", "medium_from_mm", &DIAMETERS_MM),
-        // the least is above the other diameter
-        real("rule", "thick_from_mm", &(2.1..=*DIAMETERS_MM.end())),
+        // the least is any that is above the other diameter
+        of(
+            "rule",
+            "thick_from_mm",
+            vec![DIAMETERS_MM.end().to_owned().into()],
+            vec![(DIAMETERS_MM.end() + 1e-6).into()],
+        ),
         real("rule", "compliance", &COMPLIANCE),
         whole("work", "last", &PLACES),
         whole("work", "minutes", &MINUTES),
