@@ -56,5 +56,5 @@ fn put<T>(
     };
     let blocks = blocks(&season, wanted.block.as_deref())?;
     let sheets: Vec<T> = blocks.into_iter().map(sheet).collect::<Result<_, _>>()?;
-    wanted.day.out.put(&report(sheets), wanted.page_breaks)
+    wanted.day.out.put(cli, &report(sheets), wanted.page_breaks)
 }

@@ -25,7 +25,7 @@ pub fn check(cli: &Cli) -> Result<ExitCode, CliError> {
         let _ = writeln!(words, "problem: {problem}");
     }
     words.push_str(&advice(&found));
-    print::write(Path::new("-"), &words)?;
+    print::say(&words)?;
     Ok(if found.problems.is_empty() {
         ExitCode::SUCCESS
     } else {
@@ -70,7 +70,7 @@ pub fn restore(cli: &Cli, wanted: &RestoreArgs) -> Result<(), CliError> {
         None => list(&file)?,
         Some(word) => put_back(&file, word)?,
     };
-    print::write(Path::new("-"), &words)
+    print::say(&words)
 }
 
 fn list(file: &Path) -> Result<String, CliError> {

@@ -7,7 +7,8 @@ use std::io::Write;
 use std::panic::PanicHookInfo;
 use std::path::{Path, PathBuf};
 
-use etcetera::BaseStrategy;
+use crate::store::kept::{NOTE, note_folder};
+use crate::store::whole::private_new;
 
 /// From now on a panic leaves a note, and says where it is, in place of its words.
 pub fn install() {
@@ -18,7 +19,7 @@ pub fn install() {
             usual(panic);
         }
         let note = note(panic);
-        let kept = folder().and_then(|folder| keep(&folder, &note));
+        let kept = note_folder().and_then(|folder| keep(&folder, &note));
         // on another thread the screens are still up: nothing is written over them
         if std::thread::current().name() == Some("main") {
             // nobody may be there to read it
@@ -102,27 +103,17 @@ fn own_path(path: &str) -> String {
     parts[from..].join("/")
 }
 
-/// `thirdwood` in the XDG folder for state.
-fn folder() -> Option<PathBuf> {
-    let base = etcetera::choose_base_strategy().ok()?;
-    let state = base.state_dir().unwrap_or_else(|| base.data_dir());
-    Some(state.join("thirdwood"))
-}
-
 /// Leaves the note, for its owner only. The one before goes.
 fn keep(folder: &Path, note: &str) -> Option<PathBuf> {
     let mut builder = std::fs::DirBuilder::new();
     builder.recursive(true);
-    let mut options = std::fs::OpenOptions::new();
-    options.write(true).create(true).truncate(true);
     #[cfg(unix)]
-    {
-        std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
-        std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    }
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
     builder.create(folder).ok()?;
-    let path = folder.join("crash.txt");
-    let mut file = options.open(&path).ok()?;
+    let path = folder.join(NOTE);
+    // what lies there is not written through: it may be a link
+    let _ = std::fs::remove_file(&path);
+    let mut file = private_new(&path).ok()?;
     file.write_all(note.as_bytes()).ok()?;
     Some(path)
 }

@@ -1,21 +1,19 @@
 //! What is told of the command line itself: the manual page, and the completions of shells.
 
-use std::path::Path;
-
 use clap::CommandFactory;
 use clap_complete::Shell;
 use clap_mangen::Man;
 
 use super::CliError;
 use super::args::Cli;
-use super::print::write_bytes;
+use super::print::say_bytes;
 
 /// Prints the completions of a shell. They are made whole first: the library that makes them
 /// panics where they cannot be written.
 pub fn completions(shell: Shell) -> Result<(), CliError> {
     let mut words = Vec::new();
     clap_complete::generate(shell, &mut Cli::command(), "thirdwood", &mut words);
-    write_bytes(Path::new("-"), &words)
+    say_bytes(&words)
 }
 
 /// Prints the manual page: the program, then each command with its options.
@@ -27,7 +25,7 @@ pub fn manual() -> Result<(), CliError> {
     for one in command.get_subcommands() {
         words.extend(of_command(&command, one)?);
     }
-    write_bytes(Path::new("-"), &words)
+    say_bytes(&words)
 }
 
 /// A command's part of the manual page: headings of a page of its own become one of a part.

@@ -74,6 +74,13 @@ enum CliError {
 }
 
 impl CliError {
+    fn of_file(path: &Path, source: io::Error) -> Self {
+        Self::File {
+            path: named(path),
+            source,
+        }
+    }
+
     fn code(&self) -> ExitCode {
         if matches!(self, Self::Usage(_)) {
             ExitCode::from(2)
@@ -84,7 +91,7 @@ impl CliError {
 
     /// Whether the reader of our output has gone: then there is nobody to tell.
     fn is_broken_pipe(&self) -> bool {
-        matches!(self, Self::Output(e) if e.kind() == io::ErrorKind::BrokenPipe)
+        matches!(self, Self::Output(e) | Self::File { source: e, .. } if e.kind() == io::ErrorKind::BrokenPipe)
     }
 }
 
@@ -178,7 +185,7 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Check) => return backups::check(cli),
         Some(Command::Restore(wanted)) => backups::restore(cli, wanted),
         Some(Command::Papers(wanted)) => papers::papers(cli, wanted),
-        Some(Command::Schema) => print::write(Path::new("-"), schema::TEXT),
+        Some(Command::Schema) => print::say(schema::TEXT),
         Some(Command::Completions { shell }) => manual::completions(*shell),
         Some(Command::Manual) => manual::manual(),
     };

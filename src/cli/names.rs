@@ -1,7 +1,7 @@
 //! Taking a pruner's name away for good.
 
 use std::fmt::Write as _;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::Args;
 
@@ -45,7 +45,7 @@ pub fn forget(cli: &Cli, wanted: &ForgetNameArgs) -> Result<(), CliError> {
         }
         Some(_) => done(&store, number, pruner.id, wanted.and_backups)?,
     };
-    print::write(Path::new("-"), &words)
+    print::say(&words)
 }
 
 fn before(
@@ -110,7 +110,7 @@ fn done(store: &Store, number: u16, pruner: PrunerId, backups: bool) -> Result<S
             }
             Err(e) => {
                 // the name is gone all the same, and what there is to tell of that comes first
-                print::write(Path::new("-"), &words)?;
+                print::say(&words)?;
                 return Err(e.into());
             }
         }

@@ -8,25 +8,42 @@ use chrono::Local;
 use super::args::{Cli, DemoArgs, ThemeWord};
 use super::{CliError, named, print};
 use crate::demo;
+use crate::report::fit::safe;
 use crate::report::text::TextOptions;
 use crate::store::backup::Keeper;
+use crate::store::kept::{COMPANIONS, Kept, real, with_end};
 use crate::store::{Store, default_path};
 use crate::tui::Theme;
 use crate::tui::runtime::terminal;
 use crate::tui::runtime::{Start, run};
 
-/// The orchard file that the command line names, or the usual one.
+/// The orchard file that the command line names, or the usual one; where it is a link, the file that it leads to.
 pub fn path(cli: &Cli) -> Result<PathBuf, CliError> {
     match &cli.data {
-        Some(path) => Ok(path.clone()),
-        None => Ok(default_path()?),
+        Some(path) => Ok(real(path)),
+        None => Ok(real(&default_path()?)),
     }
+}
+
+/// What no output may land on.
+pub fn kept(cli: &Cli) -> Result<Kept, CliError> {
+    Ok(Kept::of(&path(cli)?))
 }
 
 /// Opens the orchard file, and makes it where it is not there: for the screens and for tables that
 /// are read in.
 pub fn or_make(cli: &Cli) -> Result<Store, CliError> {
-    Ok(Store::open(&path(cli)?)?.with_numbers_only(cli.numbers_only))
+    opened(cli, &path(cli)?)
+}
+
+/// Opens the file by the name that was given: a link may have backups of its own. What is to be known of it is told.
+fn opened(cli: &Cli, path: &Path) -> Result<Store, CliError> {
+    let store = Store::open(cli.data.as_deref().unwrap_or(path))?;
+    if let Some(warning) = store.warning() {
+        // nobody may be listening
+        let _ = writeln!(io::stderr(), "thirdwood: {}", safe(warning));
+    }
+    Ok(store.with_numbers_only(cli.numbers_only))
 }
 
 /// Opens the orchard file, which must be there and sound: a damaged one gives no wrong figures.
@@ -59,7 +76,7 @@ pub fn unchecked(cli: &Cli) -> Result<Store, CliError> {
             path.display()
         )));
     }
-    Ok(Store::open(&path)?.with_numbers_only(cli.numbers_only))
+    opened(cli, &path)
 }
 
 /// Opens the screens.
@@ -71,7 +88,10 @@ pub fn screens(cli: &Cli) -> Result<(), CliError> {
                 .to_owned(),
         ));
     }
-    let store = or_make(cli)?;
+    // the screens tell what is to be known of it
+    let path = path(cli)?;
+    let store = Store::open(cli.data.as_deref().unwrap_or(&path))?;
+    let store = store.with_numbers_only(cli.numbers_only);
     let keeper = Keeper::start(store.path())?;
     Ok(run(&store, start(cli), Some(keeper))?)
 }
@@ -103,16 +123,13 @@ pub fn demo(cli: &Cli, wanted: &DemoArgs) -> Result<(), CliError> {
         ));
     }
     let scratch = match &wanted.keep {
-        Some(path) if path.exists() => {
-            return Err(CliError::Usage(format!(
-                "{} is there already; the demo overwrites nothing",
-                path.display()
-            )));
+        Some(path) => {
+            place_for_demo(cli, path)?;
+            Scratch {
+                file: path.clone(),
+                folder: None,
+            }
         }
-        Some(path) => Scratch {
-            file: path.clone(),
-            folder: None,
-        },
         None => Scratch::new(),
     };
     let store = Store::open(&scratch.file)?.with_numbers_only(cli.numbers_only);
@@ -128,7 +145,24 @@ pub fn demo(cli: &Cli, wanted: &DemoArgs) -> Result<(), CliError> {
     let season = print::season(&store, today)?;
     let day = season.work.last().map_or(today, |work| work.day);
     let sheets = crate::report::text::day_sheets(&season.day_sheets(day), TextOptions::default());
-    print::write(Path::new("-"), &sheets)
+    print::say(&sheets)
+}
+
+/// Refuses to keep the demo where anything is, or would be taken for a part of the new file.
+fn place_for_demo(cli: &Cli, path: &Path) -> Result<(), CliError> {
+    let beside = COMPANIONS.map(|end| with_end(path, end));
+    if let Some(there) = [path.to_owned()]
+        .iter()
+        .chain(&beside)
+        .find(|path| path.exists())
+    {
+        return Err(CliError::Usage(format!(
+            "{} is there already; the demo overwrites nothing",
+            there.display()
+        )));
+    }
+    let refused = kept(cli)?.refuse(path);
+    refused.map_err(|source| CliError::of_file(path, source))
 }
 
 /// A file for a while; its folder is removed when this is dropped.

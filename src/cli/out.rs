@@ -1,13 +1,15 @@
 //! In which form a report is wanted, and where to.
 
+use std::fs::File;
 use std::io::{self, IsTerminal};
 use std::path::{Path, PathBuf};
 
 use clap::builder::PossibleValue;
 use clap::{Args, ValueEnum};
 
-use super::CliError;
-use super::print::{caution, made, write_bytes};
+use super::args::Cli;
+use super::print::{caution, is_stdout, made, refuse_kept, write_to};
+use super::{CliError, named};
 use crate::report::pdf::PageSize;
 use crate::report::{Format, Making, Report};
 
@@ -49,17 +51,26 @@ pub struct Out {
 }
 
 impl Out {
-    /// The format asked for, by word or by the file's ending.
-    pub fn format(&self) -> Format {
-        (self.format)
-            .or_else(|| Format::of_file(&self.output))
-            .unwrap_or(Format::Text)
+    /// The format asked for, by word or by the file's ending; text where it has none.
+    fn format(&self) -> Result<Format, CliError> {
+        let by_ending = || match self.output.extension() {
+            Some(ending) if !ending.is_empty() => {
+                Format::of_file(&self.output).ok_or_else(|| no_format(&self.output))
+            }
+            _ => Ok(Format::Text),
+        };
+        self.format.map_or_else(by_ending, Ok)
     }
 
     /// Refuses what cannot be, before anything is done for it.
-    pub(super) fn refuse(&self, report: &Report) -> Result<(), CliError> {
-        let format = self.format();
-        let to_screen = self.output == Path::new("-") && io::stdout().is_terminal();
+    pub(super) fn refuse(&self, cli: &Cli, report: &Report) -> Result<Format, CliError> {
+        refuse_kept(cli, &self.output)?;
+        let format = self.format()?;
+        let to_screen = if is_stdout(&self.output) {
+            io::stdout().is_terminal()
+        } else {
+            is_terminal(&self.output)
+        };
         if format.is_binary() && to_screen {
             return Err(CliError::Usage(format!(
                 "a terminal cannot show {word}: name a file, such as -o {}.{word}",
@@ -67,20 +78,49 @@ impl Out {
                 word = format.word()
             )));
         }
-        Ok(())
+        Ok(format)
     }
 
     /// Writes a report. `page_breaks` begins a new page for each pruner or block of a text.
-    pub(super) fn put(&self, report: &Report, page_breaks: bool) -> Result<(), CliError> {
-        self.refuse(report)?;
+    pub(super) fn put(
+        &self,
+        cli: &Cli,
+        report: &Report,
+        page_breaks: bool,
+    ) -> Result<(), CliError> {
+        let format = self.refuse(cli, report)?;
         let making = Making {
             made: made(),
             page_breaks,
             page: self.page_size,
             figures: self.figures,
         };
-        caution(report.caution(self.format(), &making)?);
-        let bytes = report.write(self.format(), &making)?;
-        write_bytes(&self.output, &bytes)
+        caution(report.caution(format, &making)?);
+        let bytes = report.write(format, &making)?;
+        write_to(cli, &self.output, &bytes)
     }
+}
+
+fn no_format(file: &Path) -> CliError {
+    let endings = Format::ALL.map(|format| format!(".{}", format.ending()));
+    CliError::Usage(format!(
+        "{}: no report is written with this ending: end the name with one of {}, or say with -f how it is written",
+        named(file),
+        endings.join(", ")
+    ))
+}
+
+/// Whether a terminal lies there. Nothing else is opened: a pipe would wait for its reader.
+fn is_terminal(path: &Path) -> bool {
+    #[cfg(unix)]
+    let is_device = path
+        .metadata()
+        .is_ok_and(|about| std::os::unix::fs::FileTypeExt::is_char_device(&about.file_type()));
+    #[cfg(not(unix))]
+    let is_device = false;
+    is_device
+        && File::options()
+            .write(true)
+            .open(path)
+            .is_ok_and(|file| file.is_terminal())
 }

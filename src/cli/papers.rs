@@ -4,20 +4,20 @@ use std::io::{self, Write};
 use std::path::Path;
 
 use super::args::{Cli, PapersArgs};
-use super::print::{caution, made, season, today, write_bytes};
+use super::print::{caution, made, season, today};
 use super::{CliError, named, open};
 use crate::report::Making;
 use crate::report::papers::Wanted;
+use crate::store::whole::write_file;
 
 /// Writes them one after the other, each whole, and tells of each on standard error.
 pub fn papers(cli: &Cli, args: &PapersArgs) -> Result<(), CliError> {
     let day = args.day.unwrap_or_else(today);
     let season = season(&open::store(cli)?, day)?;
     let folder = &args.output;
-    std::fs::create_dir_all(folder).map_err(|source| CliError::File {
-        path: folder.display().to_string(),
-        source,
-    })?;
+    let kept = open::kept(cli)?;
+    let fail = |path: &Path, source| CliError::of_file(path, source);
+    (kept.make_folder(folder)).map_err(|source| fail(folder, source))?;
     let making = Making {
         made: made(),
         page: args.page_size,
@@ -26,16 +26,11 @@ pub fn papers(cli: &Cli, args: &PapersArgs) -> Result<(), CliError> {
     };
     for file in Wanted::all(day).make(&season, &making) {
         let file = file?;
-        put(folder, &file.name, &file.bytes)?;
+        let path = folder.join(&file.name);
+        write_file(&kept, &path, &file.bytes).map_err(|source| fail(&path, source))?;
+        // nobody may be listening
+        let _ = writeln!(io::stderr(), "{}", named(&path));
         caution(file.caution);
     }
-    Ok(())
-}
-
-fn put(folder: &Path, name: &str, bytes: &[u8]) -> Result<(), CliError> {
-    let path = folder.join(name);
-    write_bytes(&path, bytes)?;
-    // nobody may be listening
-    let _ = writeln!(io::stderr(), "{}", named(&path));
     Ok(())
 }

@@ -11,7 +11,7 @@ use super::{CliError, open};
 use crate::orchard::DrawId;
 use crate::report::{Period, Report, Season, StandingsOf};
 use crate::store::Store;
-use crate::store::whole::write_whole;
+use crate::store::whole::write_whole_with;
 
 /// The winter of a day.
 pub fn season(store: &Store, day: NaiveDate) -> Result<Season, CliError> {
@@ -21,23 +21,41 @@ pub fn season(store: &Store, day: NaiveDate) -> Result<Season, CliError> {
     Ok(Season::load(store, winter)?)
 }
 
-/// Writes to a file, or to standard output where it is named `-`. A file is complete or not there.
-pub fn write(to: &Path, words: &str) -> Result<(), CliError> {
-    write_bytes(to, words.as_bytes())
+/// Writes to standard output.
+pub fn say(words: &str) -> Result<(), CliError> {
+    say_bytes(words.as_bytes())
 }
 
-/// As [`write`].
-pub fn write_bytes(to: &Path, bytes: &[u8]) -> Result<(), CliError> {
-    if to == Path::new("-") {
-        let mut out = io::stdout().lock();
-        out.write_all(bytes)?;
-        return Ok(out.flush()?);
-    }
-    let fail = |source| CliError::File {
-        path: to.display().to_string(),
-        source,
+/// As [`say`].
+pub fn say_bytes(bytes: &[u8]) -> Result<(), CliError> {
+    let mut out = io::stdout().lock();
+    out.write_all(bytes)?;
+    Ok(out.flush()?)
+}
+
+/// Whether a place that was named is standard output.
+pub fn is_stdout(to: &Path) -> bool {
+    to == Path::new("-")
+}
+
+/// Refuses a place where something lies that this program keeps; also where the shell had standard output go there.
+pub fn refuse_kept(cli: &Cli, to: &Path) -> Result<(), CliError> {
+    let place = if is_stdout(to) {
+        Path::new("/dev/stdout")
+    } else {
+        to
     };
-    write_whole(to, bytes).map_err(fail)
+    let refused = open::kept(cli)?.refuse(place);
+    refused.map_err(|source| CliError::of_file(to, source))
+}
+
+/// Writes to what was named, a file, a device or a pipe, or to standard output. A file is complete or not there.
+pub fn write_to(cli: &Cli, to: &Path, bytes: &[u8]) -> Result<(), CliError> {
+    if is_stdout(to) {
+        return say_bytes(bytes);
+    }
+    let written = write_whole_with(&open::kept(cli)?, to, |out| out.write_all(bytes));
+    written.map_err(|source| CliError::of_file(to, source))
 }
 
 /// Tells on standard error what a report could not show.
@@ -80,14 +98,14 @@ pub fn day_sheets(cli: &Cli, wanted: &DaySheetArgs) -> Result<(), CliError> {
     for sheet in &mut sheets {
         sheet.language = wanted.lang.unwrap_or(sheet.language);
     }
-    (wanted.day.out).put(&Report::DaySheets(sheets), wanted.page_breaks)
+    (wanted.day.out).put(cli, &Report::DaySheets(sheets), wanted.page_breaks)
 }
 
 /// Prints the supervisor's page.
 pub fn supervisor(cli: &Cli, wanted: &DayArgs) -> Result<(), CliError> {
     let day = wanted.day.unwrap_or_else(today);
     let page = season(&open::store(cli)?, day)?.supervisor_page(day);
-    (wanted.out).put(&Report::Supervisor(Box::new(page)), false)
+    (wanted.out).put(cli, &Report::Supervisor(Box::new(page)), false)
 }
 
 /// Prints how the crew or the blocks stand.
@@ -109,21 +127,21 @@ pub fn standings(cli: &Cli, wanted: &SpanArgs, crew: bool) -> Result<(), CliErro
             until,
         },
     );
-    wanted.out.put(&Report::Standings(report), false)
+    wanted.out.put(cli, &Report::Standings(report), false)
 }
 
 /// Prints the winter's work.
 pub fn winter(cli: &Cli, wanted: &DayArgs) -> Result<(), CliError> {
     let day = wanted.day.unwrap_or_else(today);
     let progress = season(&open::store(cli)?, day)?.winter_progress(day);
-    (wanted.out).put(&Report::Winter(Box::new(progress)), false)
+    (wanted.out).put(cli, &Report::Winter(Box::new(progress)), false)
 }
 
 /// Prints the winter review.
 pub fn review(cli: &Cli, wanted: &DayArgs) -> Result<(), CliError> {
     let day = wanted.day.unwrap_or_else(today);
     let review = season(&open::store(cli)?, day)?.review(day);
-    (wanted.out).put(&Report::Review(Box::new(review)), false)
+    (wanted.out).put(cli, &Report::Review(Box::new(review)), false)
 }
 
 /// Makes and keeps a draw, or shows the trees that wait.
@@ -132,7 +150,7 @@ pub fn draw(cli: &Cli, wanted: &DrawArgs) -> Result<(), CliError> {
     let day = today();
     let season = season(&store, day)?;
     if wanted.show {
-        return show_draws(&season, wanted);
+        return show_draws(cli, &season, wanted);
     }
     let until = wanted.until.unwrap_or(day);
     let last = season
@@ -155,16 +173,16 @@ pub fn draw(cli: &Cli, wanted: &DrawArgs) -> Result<(), CliError> {
         day,
     )?;
     let list = Report::Draw(season.draw_list(&draw));
-    wanted.out.refuse(&list)?;
+    wanted.out.refuse(cli, &list)?;
     store.add_draw(&draw)?;
-    wanted.out.put(&list, false)
+    wanted.out.put(cli, &list, false)
 }
 
-fn show_draws(season: &Season, wanted: &DrawArgs) -> Result<(), CliError> {
+fn show_draws(cli: &Cli, season: &Season, wanted: &DrawArgs) -> Result<(), CliError> {
     let list = season
         .draws
         .last()
         .map(|draw| season.draw_list(draw))
         .ok_or_else(|| CliError::Refused("nothing was drawn in this winter yet".to_owned()))?;
-    wanted.out.put(&Report::Draw(list), false)
+    wanted.out.put(cli, &Report::Draw(list), false)
 }

@@ -76,12 +76,16 @@ fn tell(report: &ImportReport, dry_run: bool, failed: bool) -> Result<(), CliErr
         "{table}: {} read, {} new, {} changed, {} as they were{end}\n",
         report.read, report.added, report.changed, report.unchanged
     );
-    print::write(Path::new("-"), &line)
+    print::say(&line)
 }
 
 /// Writes a table, or all tables into a folder; without an orchard file yet, the columns.
 pub fn export(cli: &Cli, wanted: &ExportArgs) -> Result<(), CliError> {
-    let to_stdout = wanted.output == Path::new("-");
+    let to_stdout = print::is_stdout(&wanted.output);
+    print::refuse_kept(cli, &wanted.output)?;
+    if let Tables::One(table) = wanted.table {
+        csv_ending(table, &wanted.output)?;
+    }
     // a mistyped name of the file must not put bare columns in the place of a table
     let store = if replaces(wanted) {
         open::store(cli)?
@@ -103,7 +107,7 @@ pub fn export(cli: &Cli, wanted: &ExportArgs) -> Result<(), CliError> {
             }
             Ok(())
         }
-        Tables::One(table) => one(&store, table, &wanted.output),
+        Tables::One(table) => one(cli, &store, table, &wanted.output),
     }
 }
 
@@ -117,8 +121,21 @@ fn replaces(wanted: &ExportArgs) -> bool {
     }
 }
 
-fn one(store: &Store, table: exchange::Table, to: &Path) -> Result<(), CliError> {
+/// Refuses a file whose ending promises something else than a table as text.
+fn csv_ending(table: exchange::Table, file: &Path) -> Result<(), CliError> {
+    let ending = file.extension().unwrap_or_default().to_ascii_lowercase();
+    if ending.is_empty() || ending == "csv" || ending == "txt" {
+        return Ok(());
+    }
+    Err(CliError::Usage(format!(
+        "{}: a table is written as CSV: end the name with .csv, such as -o {}",
+        named(file),
+        table.file_name()
+    )))
+}
+
+fn one(cli: &Cli, store: &Store, table: exchange::Table, to: &Path) -> Result<(), CliError> {
     let mut bytes = Vec::new();
     exchange::export(store, table, &mut bytes)?;
-    print::write_bytes(to, &bytes)
+    print::write_to(cli, to, &bytes)
 }

@@ -106,6 +106,12 @@ pub fn bundle(cli: &Cli, wanted: &BundleArgs) -> Result<(), CliError> {
         Some(path) => path.clone(),
         None => bundle::place_in(Path::new(""), &tablet, today, &since),
     };
+    if print::is_stdout(&path) {
+        return Err(CliError::Usage(
+            "a bundle goes into a file or a folder: name one, or /dev/stdout".to_owned(),
+        ));
+    }
+    print::refuse_kept(cli, &path)?;
     if wanted.numbers_in_notes {
         store.number_all_texts()?;
     }
@@ -118,7 +124,11 @@ pub fn bundle(cli: &Cli, wanted: &BundleArgs) -> Result<(), CliError> {
         if with_names { "" } else { ", without names" },
         written.bytes.div_ceil(1024)
     );
-    print::write(Path::new("-"), &line)
+    if path.is_file() && !path.starts_with("/dev") {
+        return print::say(&line);
+    }
+    // standard output may be where the bundle itself went
+    Ok(io::stderr().write_all(line.as_bytes())?)
 }
 
 /// Takes bundles in.
@@ -152,7 +162,7 @@ pub fn merge(cli: &Cli, wanted: &MergeArgs) -> Result<(), CliError> {
     if wanted.dry_run {
         text.push_str("a dry run: nothing was kept\n");
     }
-    print::write(Path::new("-"), &text)
+    print::say(&text)
 }
 
 /// What came in, in lines.
@@ -203,7 +213,7 @@ pub fn conflicts(cli: &Cli, wanted: &ConflictsArgs) -> Result<(), CliError> {
             safe(&conflict.what),
             safe(&conflict.sayings[at].words)
         );
-        return print::write(Path::new("-"), &line);
+        return print::say(&line);
     }
     let mut text = String::new();
     for (nr, conflict) in (1..).zip(&all) {
@@ -221,7 +231,7 @@ pub fn conflicts(cli: &Cli, wanted: &ConflictsArgs) -> Result<(), CliError> {
     if all.is_empty() {
         text.push_str("nothing to settle\n");
     }
-    print::write(Path::new("-"), &text)
+    print::say(&text)
 }
 
 fn chosen<'a>(all: &'a [Conflict], choice: &str) -> Result<(&'a Conflict, usize), CliError> {
@@ -257,10 +267,10 @@ pub fn join(cli: &Cli, wanted: &JoinArgs) -> Result<(), CliError> {
             ))
         })?;
         store.part(found.kind, found.gone)?;
-        return print::write(Path::new("-"), "parted\n");
+        return print::say("parted\n");
     }
     let (Some(word), Some(gone), Some(kept)) = (wanted.kind, &wanted.gone, &wanted.kept) else {
-        return print::write(Path::new("-"), &twins(&store)?);
+        return print::say(&twins(&store)?);
     };
     let kind = match word {
         JoinWord::Pruner => Joinable::Pruner,
@@ -268,10 +278,7 @@ pub fn join(cli: &Cli, wanted: &JoinArgs) -> Result<(), CliError> {
         JoinWord::Winter => Joinable::Winter,
     };
     store.join(kind, find(&store, kind, gone)?, find(&store, kind, kept)?)?;
-    print::write(
-        Path::new("-"),
-        &format!("{} {gone} is {kept} from now on\n", kind.word()),
-    )
+    print::say(&format!("{} {gone} is {kept} from now on\n", kind.word()))
 }
 
 fn find(store: &Store, kind: Joinable, name: &str) -> Result<uuid::Uuid, CliError> {

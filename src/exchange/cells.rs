@@ -67,7 +67,7 @@ impl<'s> Cells<'s> {
 
     /// A cell of text.
     pub(super) fn text(&self, column: &str) -> String {
-        plain(self.raw(column)).to_owned()
+        plain(self.raw(column))
     }
 
     /// A cell of text, or `absent` where the file has no such column.

@@ -208,7 +208,7 @@ fn tree(import: &Import<'_>, cells: &mut Cells<'_>, recorded: bool) -> Option<Dr
     let pruner = cells.must("pruner", whole::<u16>);
     let pruner = pruner.and_then(|_| import.pruner(cells));
     let fate = cells.get("skipped", Fate::Waiting, Fate::Waiting, |raw| {
-        Fate::skipped(plain(raw))
+        Fate::skipped(&plain(raw))
     });
     let (block, row, tree, pruner) = (block?, row?, tree?, pruner?);
     if let Err(invalid) = block.at_the_time(recorded).check_tree(row, tree) {

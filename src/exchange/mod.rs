@@ -3,7 +3,7 @@
 //! A file has a line of headings, then a line for each thing. The headings are the domain's field
 //! names ([`Table::headings`]); their order is free, and those that are not needed may be
 //! left out: what is stored stays as it is, and a new thing gets the usual value. Read are UTF-8
-//! with or without a byte order mark, commas, semicolons or tabs, any line ends, and decimal commas
+//! with or without a byte order mark, commas, semicolons, tabs or bars, any line ends, and decimal commas
 //! where cells are not parted by commas. Written is RFC 4180.
 //!
 //! What is read is checked by the domain's own constructors. One wrong cell, and nothing of the
@@ -46,7 +46,8 @@ pub use table::Table;
 pub use text::safe as defused;
 
 use crate::store::Store;
-use crate::store::whole::{begin, give_name};
+use crate::store::kept::Kept;
+use crate::store::whole::{Part, place};
 use out::{Names, Out};
 
 /// The largest table that is read, MiB: a line of a count takes some 150 bytes, so this is more than twenty large winters.
@@ -92,42 +93,36 @@ pub fn export_all(store: &Store, folder: &Path) -> Result<Vec<(Table, usize)>, E
         let what = path.display().to_string();
         move |source| ExchangeError::Write { what, source }
     };
-    std::fs::create_dir_all(folder).map_err(fail(folder))?;
-    let rows = store.at_one_moment(|store| {
+    let kept = Kept::of(store.path());
+    kept.make_folder(folder).map_err(fail(folder))?;
+    let written = store.at_one_moment(|store| {
         let all = Table::ALL.into_iter();
         all.map(|table| {
-            let path = part_of(folder, table);
-            let rows = write_file(store, table, &path).inspect_err(|_| {
-                // the first failure is the one to tell
-                let _ = std::fs::remove_file(&path);
+            let path = folder.join(table.file_name());
+            let path = place(&kept, &path).map_err(fail(&path))?;
+            let mut part = Part::beside(&path).map_err(fail(&path))?;
+            let rows = write_part(store, table, &mut part).map_err(|error| match error {
+                ExchangeError::Write { source, .. } => fail(&path)(source),
+                other => other,
             })?;
-            Ok((table, rows))
+            Ok((table, rows, part, path))
         })
         .collect::<Result<Vec<_>, ExchangeError>>()
     })?;
-    for table in Table::ALL {
-        let path = folder.join(table.file_name());
-        give_name(&part_of(folder, table), &path).map_err(fail(&path))?;
-    }
-    Ok(rows)
+    let named = written.into_iter().map(|(table, rows, part, path)| {
+        part.give_name(&path).map_err(fail(&path))?;
+        Ok((table, rows))
+    });
+    named.collect()
 }
 
-fn part_of(folder: &Path, table: Table) -> std::path::PathBuf {
-    folder.join(format!(".{}.part", table.file_name()))
-}
-
-fn write_file(store: &Store, table: Table, path: &Path) -> Result<usize, ExchangeError> {
-    let fail = |source| ExchangeError::Write {
-        what: path.display().to_string(),
+fn write_part(store: &Store, table: Table, part: &mut Part) -> Result<usize, ExchangeError> {
+    let mut out = BufWriter::new(part.file());
+    let rows = export(store, table, &mut out)?;
+    out.flush().map_err(|source| ExchangeError::Write {
+        what: table.file_name(),
         source,
-    };
-    let mut file = BufWriter::new(begin(path).map_err(fail)?);
-    let rows = export(store, table, &mut file).map_err(|error| match error {
-        ExchangeError::Write { source, .. } => fail(source),
-        other => other,
     })?;
-    let file = file.into_inner().map_err(|e| fail(e.into_error()))?;
-    file.sync_all().map_err(fail)?;
     Ok(rows)
 }
 

@@ -17,6 +17,8 @@ const MAX_LIST: usize = 200_000;
 const MAX_LINE: usize = 1 << 20;
 /// Most lines of a file.
 const MAX_LINES: usize = 500_000;
+/// What may part cells; the first of equals is taken.
+const DELIMITERS: [u8; 4] = [b',', b';', b'\t', b'|'];
 /// Columns that list rows or places.
 const LISTS: [&str; 2] = ["rows", "missing"];
 
@@ -49,7 +51,8 @@ impl Sheet {
     pub(super) fn read(bytes: &[u8], columns: &'static [Column]) -> Result<Self, Vec<Problem>> {
         let text = decode(bytes)?;
         no_endless_line(text)?;
-        let delimiter = delimiter_of(text, columns);
+        let told = told_delimiter(text)?;
+        let delimiter = told.unwrap_or_else(|| delimiter_of(text, columns));
         let mut reader = ReaderBuilder::new()
             .delimiter(delimiter)
             .has_headers(false)
@@ -81,7 +84,9 @@ impl Sheet {
         // the line that a mark left open stands in is the last, whatever follows in the file
         let cut_off = left_open(text, delimiter).and_then(|at| Some((at, records.pop()?)));
         let cut_off = cut_off.map(|(at, line)| (LineCounter::new(text).line_at(at), line));
-        let mut lines = records.into_iter().filter(|line| !line.is_blank());
+        // the line that tells the delimiter is none of the table
+        let lines = records.into_iter().skip(usize::from(told.is_some()));
+        let mut lines = lines.filter(|line| !line.is_blank());
         let Some(headings) = lines.next() else {
             if let Some((number, line)) = cut_off {
                 let value = line.cells.iter().next_back().unwrap_or_default();
@@ -222,6 +227,27 @@ fn no_endless_line(text: &str) -> Result<(), Vec<Problem>> {
     Ok(())
 }
 
+/// The delimiter that the first line tells, as in `sep=;`, which some spreadsheets write and ask for; none where it is a
+/// line of the table.
+fn told_delimiter(text: &str) -> Result<Option<u8>, Vec<Problem>> {
+    let first = text.split(['\r', '\n']).next().unwrap_or_default();
+    let bare = (first
+        .strip_prefix('"')
+        .and_then(|rest| rest.strip_suffix('"')))
+    .unwrap_or(first);
+    let is_told = |begin: &str| begin.eq_ignore_ascii_case("sep=");
+    if !bare.get(..4).is_some_and(is_told) {
+        return Ok(None);
+    }
+    match bare.as_bytes()[4..] {
+        [told] if DELIMITERS.contains(&told) => Ok(Some(told)),
+        _ => {
+            let reason = "names no delimiter that is read: comma, semicolon, tab or |";
+            Err(vec![Problem::new(1, "", first, reason)])
+        }
+    }
+}
+
 /// The delimiter under which the first line has the most known headings.
 fn delimiter_of(text: &str, columns: &[Column]) -> u8 {
     let known = |delimiter: u8| {
@@ -238,9 +264,8 @@ fn delimiter_of(text: &str, columns: &[Column]) -> u8 {
             .count();
         (known, first.len())
     };
-    // the first of equals wins
     let mut best = (b',', known(b','));
-    for delimiter in [b';', b'\t'] {
+    for delimiter in DELIMITERS {
         let found = known(delimiter);
         if found > best.1 {
             best = (delimiter, found);
@@ -334,6 +359,46 @@ mod tests {
         assert!(read("Note;Lean deg;name\n").decimal_comma);
         assert!(read("name\tnote\n").decimal_comma);
         assert_eq!(read("name\n").lines.len(), 0);
+    }
+
+    #[test]
+    fn a_first_line_may_tell_the_delimiter() {
+        for text in [
+            "sep=;\r\nname;lean_deg\r\na,b;4,5\r\n",
+            "\u{feff}SEP=;\nname;lean_deg\na,b;4,5",
+            "\"sep=;\"\nname;lean_deg\na,b;4,5",
+            "sep=|\nname|lean_deg\na,b|4,5",
+            "sep=\t\nname\tlean_deg\na,b\t4,5",
+            "name|lean_deg\n\na,b|4,5",
+        ] {
+            let sheet = read(text);
+            assert_eq!(sheet.problems.len(), 0, "{text:?}");
+            assert_eq!(sheet.cell(&sheet.lines[0], "name"), "a,b", "{text:?}");
+            assert_eq!(sheet.lines[0].number, 3, "{text:?}");
+            assert!(sheet.decimal_comma);
+        }
+        let comma = read("sep=,\nname,note\n\"a;b\",c\n");
+        assert_eq!(comma.cell(&comma.lines[0], "name"), "a;b");
+        for wrong in [
+            "sep=\nname\n",
+            "sep=:\nname\n",
+            "sep=;;\nname\n",
+            "sep=€\nname\n",
+        ] {
+            let told = told(wrong.as_bytes());
+            assert_eq!(told.len(), 1, "{told:?}");
+            assert!(
+                told[0].starts_with("line 1 [sep=") && told[0].contains("no delimiter"),
+                "{told:?}"
+            );
+        }
+        // a cut-off line is still named by where it stands
+        let cut = read("sep=;\nname;note\na;\"b\n");
+        assert!(
+            cut.problems[0].to_string().starts_with("line 3, note"),
+            "{}",
+            cut.problems[0]
+        );
     }
 
     #[test]

@@ -11,7 +11,7 @@ use rusqlite::Connection;
 
 use super::StoreError;
 use super::bundle::ChangeSet;
-use super::whole::{begin, give_name, part_of};
+use super::whole::Part;
 
 /// All migrations, oldest first.
 const MIGRATIONS: &[&str] = &[
@@ -68,13 +68,12 @@ fn copy_aside(conn: &Connection, from: i64, to: &Path) -> Result<(), StoreError>
         path: to.to_owned(),
         source,
     };
-    let part = part_of(to);
-    begin(&part).map_err(fail)?;
-    conn.execute("VACUUM INTO ?1", [part.to_string_lossy()])?;
-    if version(&Connection::open(&part)?)? != from {
-        return std::fs::remove_file(&part).map_err(fail);
+    let part = Part::beside(to).map_err(fail)?;
+    conn.execute("VACUUM INTO ?1", [part.path.to_string_lossy()])?;
+    if version(&Connection::open(&part.path)?)? != from {
+        return Ok(());
     }
-    give_name(&part, to).map_err(fail)
+    part.give_name(to).map_err(fail)
 }
 
 pub(super) fn version(conn: &Connection) -> Result<i64, StoreError> {

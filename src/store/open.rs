@@ -6,6 +6,8 @@ use std::time::Duration;
 use etcetera::BaseStrategy;
 use rusqlite::{Connection, OpenFlags};
 
+use super::kept::real;
+use super::private::tighten;
 use super::{Store, StoreError, backup, migrate};
 
 /// Marks the file as ours in `SQLite`'s header: "tdwd".
@@ -22,11 +24,29 @@ pub fn default_path() -> Result<PathBuf, StoreError> {
 impl Store {
     /// Opens the file, making it (readable by its owner only) and its folder where they are not there.
     ///
+    /// Where it is named by a link, the file that this leads to is meant: its log and its backups lie beside that one,
+    /// whatever the link. A file that others may read is made private.
+    ///
     /// A file of a newer version, and a file that is not ours, are refused and not touched.
     /// Where it is damaged and there are backups, the error names the newest good one.
     pub fn open(path: &Path) -> Result<Self, StoreError> {
-        let opened = Self::open_as_it_is(path);
-        opened.map_err(|e| with_backup(path, e))
+        let file = real(path);
+        let left = backup::adopt(&link_of(path), &file);
+        let mut store = Self::open_as_it_is(&file).map_err(|e| with_backup(&file, e))?;
+        store.warn(tighten(&file));
+        store.warn(left.map(|left| {
+            format!(
+                "backups made under the name of a link stay in {}: the file has its own by now",
+                left.display()
+            )
+        }));
+        Ok(store)
+    }
+
+    /// Says one thing more of how the file was opened.
+    fn warn(&mut self, more: Option<String>) {
+        let said = self.warning.take().into_iter().chain(more);
+        self.warning = said.reduce(|said, more| format!("{said}; {more}"));
     }
 
     fn open_as_it_is(path: &Path) -> Result<Self, StoreError> {
@@ -85,6 +105,15 @@ impl Store {
         conn.pragma_update(None, "foreign_keys", true)?;
         migrate::run(&conn, APPLICATION_ID)?;
         Ok(Self::on(conn, Path::new("")))
+    }
+}
+
+/// The place of the link itself, by which a file may be named.
+fn link_of(named: &Path) -> PathBuf {
+    let named = std::path::absolute(named).unwrap_or_else(|_| named.to_owned());
+    match (named.parent(), named.file_name()) {
+        (Some(folder), Some(name)) => real(folder).join(name),
+        _ => named,
     }
 }
 
@@ -198,6 +227,70 @@ mod tests {
             assert_eq!(mode(&path), 0o600);
             assert_eq!(mode(path.parent().unwrap()), 0o700);
         }
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_file_that_others_may_read_is_made_private_and_that_is_told_once() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = tempfile::tempdir().unwrap();
+        let (path, backups) = (
+            folder.path().join("orchard.db"),
+            folder.path().join("backups"),
+        );
+        drop(Store::open(&path).unwrap());
+        std::fs::create_dir(&backups).unwrap();
+        for (path, mode) in [(&path, 0o640), (&backups, 0o755)] {
+            std::fs::set_permissions(path, PermissionsExt::from_mode(mode)).unwrap();
+        }
+        let store = Store::open(&path).unwrap();
+        let told = store.warning().unwrap_or_default().to_owned();
+        assert!(
+            told.contains("orchard.db and ") && told.contains("only you can"),
+            "{told}"
+        );
+        let mode = |path: &Path| std::fs::metadata(path).unwrap().permissions().mode() & 0o777;
+        assert_eq!((mode(&path), mode(&backups)), (0o600, 0o700));
+        drop(store);
+        assert_eq!(Store::open(&path).unwrap().warning(), None);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn by_a_link_the_file_and_its_backups_are_those_that_it_leads_to() {
+        use backup::{Keep, Made, Stop};
+        let folder = tempfile::tempdir().unwrap();
+        let at = |name: &str| real(folder.path()).join(name);
+        std::fs::create_dir(at("deep")).unwrap();
+        let (link, file) = (at("link.db"), at("deep/orchard.db"));
+        std::os::unix::fs::symlink("deep/orchard.db", &link).unwrap();
+        let store = Store::open(&link).unwrap();
+        assert_eq!(store.path(), file);
+        let day = "2027-01-12".parse().unwrap();
+        let made = backup::make(store.path(), day, Keep::Sound, None, &Stop::default());
+        let Ok(Made::Kept(made)) = made else {
+            panic!("{made:?}");
+        };
+        drop(store);
+        assert_eq!(made.path, at("deep/backups/orchard-0001-2027-01-12.db"));
+        // as an earlier version left it: beside the link, under its name
+        std::fs::create_dir(at("backups")).unwrap();
+        std::fs::rename(&made.path, at("backups/link-0004-2027-01-12.db")).unwrap();
+        assert_eq!(Store::open(&link).unwrap().warning(), None);
+        let known = backup::backups(&file).unwrap();
+        assert_eq!(known.len(), 1);
+        assert_eq!(known[0].path, at("deep/backups/orchard-0004-2027-01-12.db"));
+        // where the file has its own by now, both stay
+        std::fs::copy(&known[0].path, at("backups/link-0005-2027-01-13.db")).unwrap();
+        let told = Store::open(&link)
+            .unwrap()
+            .warning()
+            .unwrap_or_default()
+            .to_owned();
+        assert!(
+            told.contains("a link stay in ") && told.contains("backups"),
+            "{told}"
+        );
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 mod answers;
 mod faults;
+mod kept;
 #[path = "../common/names.rs"]
 mod names;
 mod papers;

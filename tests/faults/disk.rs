@@ -266,7 +266,11 @@ fn sheets_and_tables_on_a_full_disk_are_whole_or_not_there() {
             .unwrap();
         assert_eq!(output.status.code(), Some(1), "{args:?}");
         assert!(!out.exists(), "{args:?}: half a file");
+        let mut left = std::fs::read_dir(disk.0.path()).unwrap().flatten();
+        assert!(
+            !left.any(|left| left.path().extension().is_some_and(|end| end == "part")),
+            "{args:?}"
+        );
         disk.make_room();
-        let _ = std::fs::remove_file(disk.0.path().join("out.part"));
     }
 }

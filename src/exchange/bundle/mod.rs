@@ -48,7 +48,8 @@ pub fn suggested_name(parcel_of: &str, day: NaiveDate) -> String {
 /// new never does, for the others may still need that.
 pub fn place_in(folder: &Path, parcel_of: &str, day: NaiveDate, since: &Since) -> PathBuf {
     let path = folder.join(suggested_name(parcel_of, day));
-    if *since == Since::Beginning || !path.exists() {
+    let replaces = *since == Since::Beginning && path.is_file();
+    if replaces || !path.exists() {
         return path;
     }
     let numbered = |n: u32| folder.join(suggested_name(&format!("{parcel_of}-{n}"), day));

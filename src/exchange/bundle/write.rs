@@ -11,6 +11,7 @@ use uuid::Uuid;
 
 use super::{BundleError, FORMAT};
 use crate::store::bundle::{Change, Parcel, Since};
+use crate::store::kept::Kept;
 use crate::store::whole::write_whole_with;
 use crate::store::{Store, schema};
 
@@ -48,17 +49,22 @@ pub fn write_as(
         what: path.display().to_string(),
         source,
     };
-    write_whole_with(path, |file| {
-        let mut file = BufWriter::new(file);
-        write_to(&parcel, &mut file)?;
-        file.flush()
+    let kept = Kept::of(store.path());
+    let bytes = write_whole_with(&kept, path, |out| {
+        let mut out = Counted {
+            out: BufWriter::new(out),
+            bytes: 0,
+        };
+        write_to(&parcel, &mut out)?;
+        out.flush()?;
+        Ok(out.bytes)
     })
     .map_err(fail)?;
     store.bundle_written(&parcel)?;
     Ok(Written {
         records: parcel.changes.len(),
         sets: parcel.sets.len(),
-        bytes: std::fs::metadata(path).map_err(fail)?.len(),
+        bytes,
     })
 }
 
@@ -118,6 +124,24 @@ fn ids(ids: &[Uuid]) -> Vec<String> {
 
 fn simple(id: Uuid) -> String {
     id.simple().to_string()
+}
+
+/// Counts what it passes on.
+struct Counted<W: Write> {
+    out: W,
+    bytes: u64,
+}
+
+impl<W: Write> Write for Counted<W> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        let written = self.out.write(bytes)?;
+        self.bytes += written as u64;
+        Ok(written)
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        self.out.flush()
+    }
 }
 
 /// Lines that are summed and packed.

@@ -9,7 +9,8 @@ use chrono::NaiveDate;
 use rusqlite::backup::{Backup as Copying, StepResult};
 use rusqlite::{Connection, OpenFlags};
 
-use super::super::whole::{give_name, part_of, private};
+use super::super::kept::{COMPANIONS, with_end};
+use super::super::whole::{give_name, private, private_new};
 use super::super::{Store, StoreError, check, open};
 use super::{Backup, DAMAGED, REPLACED, Stop, backups, file_name, folder, surplus};
 
@@ -148,21 +149,20 @@ pub(super) struct Part(pub PathBuf);
 impl Part {
     /// What another program left half made goes first: we hold the lock.
     fn new(file: &Path, folder: &Path) -> Result<Self, StoreError> {
-        Self::at(part_of(&folder.join(file.file_name().unwrap_or_default())))
+        let name = Path::new(file.file_name().unwrap_or_default());
+        Self::at(with_end(&folder.join(name), ".part"))
     }
 
     pub fn at(path: PathBuf) -> Result<Self, StoreError> {
         let part = Self(path);
         part.clear();
-        private(&part.0).map_err(failed(&part.0))?;
+        private_new(&part.0).map_err(failed(&part.0))?;
         Ok(part)
     }
 
     fn clear(&self) {
-        for ending in ["", "-journal", "-wal", "-shm"] {
-            let mut path = self.0.as_os_str().to_owned();
-            path.push(ending);
-            let _ = std::fs::remove_file(path);
+        for ending in [""].into_iter().chain(COMPANIONS) {
+            let _ = std::fs::remove_file(with_end(&self.0, ending));
         }
     }
 }
@@ -298,9 +298,7 @@ pub(super) fn thin_out(file: &Path, spare: Option<u32>) -> Result<(), StoreError
         if Some(gone.number) != spare {
             // one that cannot be removed now goes next time
             let _ = std::fs::remove_file(&gone.path);
-            let mut log = gone.path.as_os_str().to_owned();
-            log.push("-wal");
-            let _ = std::fs::remove_file(log);
+            let _ = std::fs::remove_file(with_end(&gone.path, "-wal"));
         }
     }
     Ok(())

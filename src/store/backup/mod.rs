@@ -17,7 +17,8 @@ use std::path::{Path, PathBuf};
 
 use chrono::{Datelike, NaiveDate};
 
-use super::StoreError;
+use super::kept::with_end;
+use super::{StoreError, open};
 
 pub(super) use contents::contents_of;
 pub use contents::{Contents, change, fewer};
@@ -67,9 +68,12 @@ impl Backup {
     }
 }
 
+/// The name of that folder.
+pub(super) const FOLDER: &str = "backups";
+
 /// The folder of a file's backups; it may not be there yet.
 pub fn folder(file: &Path) -> PathBuf {
-    file.with_file_name("backups")
+    file.with_file_name(FOLDER)
 }
 
 /// All backups of a file, oldest first; none where the folder is not there.
@@ -110,6 +114,29 @@ pub fn backups(file: &Path) -> Result<Vec<Backup>, StoreError> {
     }
     found.sort_by_key(|backup| backup.number);
     Ok(found)
+}
+
+/// Backups that earlier versions put beside a link, and under its name, go to those of the file that it leads to; where
+/// that has some already, or they cannot be moved, they stay. Gives the folder in which any stay.
+pub(super) fn adopt(link: &Path, file: &Path) -> Option<PathBuf> {
+    let old = backups(link)
+        .ok()
+        .filter(|old| link != file && !old.is_empty())?;
+    let alone = backups(file).is_ok_and(|own| own.is_empty());
+    let moved = alone && open::make_private_folder(&folder(file)).is_ok();
+    let mark = |backup: &Backup| match backup {
+        Backup { damaged: true, .. } => DAMAGED,
+        Backup { replaced: true, .. } => REPLACED,
+        _ => "",
+    };
+    let stays = |backup: &Backup| {
+        let name = file_name(file, backup.number, backup.day, mark(backup));
+        let to = folder(file).join(name);
+        // most have no log
+        let _ = std::fs::rename(with_end(&backup.path, "-wal"), with_end(&to, "-wal"));
+        std::fs::rename(&backup.path, &to).is_err()
+    };
+    (!moved || old.iter().filter(|backup| stays(backup)).count() > 0).then(|| folder(link))
 }
 
 /// What a file's backups begin and end with.

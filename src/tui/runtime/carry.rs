@@ -12,6 +12,7 @@ use super::task::Task;
 use crate::orchard::{CountId, TreeCount};
 use crate::report::Making;
 use crate::store::backup::shelf;
+use crate::store::kept::Kept;
 use crate::store::{Change, Outcome, StoreError};
 use crate::tui::app::{Effect, Event, Job};
 
@@ -55,7 +56,8 @@ impl Runtime<'_> {
                 };
                 let season = self.model.season.clone();
                 let season = season.ok_or(StoreError::Gone("winter"))?;
-                self.task = Some(Task::papers(season, *wanted, whole(folder), making));
+                let place = (Kept::of(store.path()), whole(folder));
+                self.task = Some(Task::papers(season, *wanted, place, making));
             }
             Effect::WriteBundle(since, with_names, folder) => {
                 let (day, apart) = (self.model.now.day, Apart::from(store)?);

@@ -8,6 +8,7 @@ use super::task::{Outside, Task, failed, note};
 use crate::exchange::bundle::{self, BundleError};
 use crate::report::words;
 use crate::store::bundle::{Progress, Since, TakeIn, Taken};
+use crate::store::kept::Kept;
 use crate::store::{Store, StoreError, backup};
 use crate::tui::app::{Event, Message, Tablets};
 
@@ -68,7 +69,8 @@ fn written(
     day: NaiveDate,
 ) -> Result<Message, BundleError> {
     let store = apart.open()?;
-    std::fs::create_dir_all(folder).map_err(|source| BundleError::Write {
+    let made = Kept::of(store.path()).make_folder(folder);
+    made.map_err(|source| BundleError::Write {
         what: folder.display().to_string(),
         source,
     })?;

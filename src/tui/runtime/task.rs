@@ -7,7 +7,8 @@ use std::sync::mpsc::{self, Receiver, Sender, TryRecvError};
 
 use crate::report::papers::Wanted;
 use crate::report::{Making, Season};
-use crate::store::whole::write_whole;
+use crate::store::kept::Kept;
+use crate::store::whole::write_file;
 use crate::tui::app::{Event, Message, Tone, Working};
 
 /// A work under way: it tells how far it is, and can be stopped. Dropping it stops it too.
@@ -61,9 +62,15 @@ impl Task {
     }
 
     /// Writes papers of a winter into a folder; one file is whole before the next is begun.
-    pub fn papers(season: Season, wanted: Wanted, folder: PathBuf, making: Making) -> Self {
+    pub fn papers(
+        season: Season,
+        wanted: Wanted,
+        (kept, folder): (Kept, PathBuf),
+        making: Making,
+    ) -> Self {
         Self::begin(move |outside| {
-            Event::WorkEnded(papers(&season, &wanted, &folder, &making, outside))
+            let place = (&kept, folder.as_path());
+            Event::WorkEnded(papers(&season, &wanted, place, &making, outside))
         })
     }
 
@@ -94,11 +101,11 @@ impl Drop for Task {
 fn papers(
     season: &Season,
     wanted: &Wanted,
-    folder: &Path,
+    (kept, folder): (&Kept, &Path),
     making: &Making,
     outside: &Outside,
 ) -> Message {
-    if let Err(e) = std::fs::create_dir_all(folder) {
+    if let Err(e) = kept.make_folder(folder) {
         return failed(format!(
             "the folder {} cannot be made: {e}",
             folder.display()
@@ -114,7 +121,7 @@ fn papers(
             Ok(file) => file,
             Err(e) => return failed(format!("{e}; {} before that", files(done, folder))),
         };
-        if let Err(e) = write_whole(&folder.join(&file.name), &file.bytes) {
+        if let Err(e) = write_file(kept, &folder.join(&file.name), &file.bytes) {
             let (name, kept) = (file.name, files(done, folder));
             return failed(format!("{name} cannot be written: {e}; {kept} before it"));
         }
