@@ -100,8 +100,7 @@ fn one(
         reason,
         settled,
     };
-    let make = |entry: GoBack| entry.check(&block.now);
-    let Some(mut entry) = cells.judge(entry, make, mend) else {
+    let Some(mut entry) = cells.judge(entry.check(&block.now)) else {
         return Ok(None);
     };
     let says = key(&[
@@ -155,11 +154,3 @@ fn settled(cells: &mut Cells<'_>, old: Option<&GoBack>) -> Option<Settled> {
     }
 }
 
-fn mend(entry: &mut GoBack, field: &str) -> bool {
-    match field {
-        "reason" => entry.reason.clear(),
-        "settled_day" => entry.settled = None,
-        _ => return false,
-    }
-    true
-}

@@ -55,11 +55,13 @@ impl LostDays {
             ..0 => Err(Invalid::new(
                 "last",
                 format!("{} is before the first day, {}", self.last, self.first),
-            )),
+            )
+            .against(&["first"])),
             days if !LOST_DAYS.contains(&(days + 1)) => Err(Invalid::new(
                 "last",
                 format!("more than {} days from {}", LOST_DAYS.end(), self.first),
-            )),
+            )
+            .against(&["first"])),
             _ => Ok(self),
         }
     }

@@ -33,7 +33,7 @@ pub use crew::{Naming, Pruner, PrunerDraft};
 pub use draw::{Draw, DrawnTree, Fate};
 pub use goback::{GoBack, Outcome, Settled};
 pub use ids::{BlockId, CountId, DrawId, GoBackId, LostDaysId, PrunerId, WinterId, WorkId};
-pub use invalid::Invalid;
+pub use invalid::{Faults, Invalid};
 pub use language::{Language, language_tag};
 pub(crate) use limits::within;
 pub use limits::{MAX_BUDS, MAX_NAME, MAX_NOTE};

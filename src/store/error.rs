@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use rusqlite::ErrorCode;
 use thiserror::Error;
 
-use crate::orchard::Invalid;
+use crate::orchard::Faults;
 
 /// A failure of the orchard file.
 #[derive(Debug, Error)]
@@ -45,7 +45,7 @@ pub enum StoreError {
         /// Which kind of thing.
         what: &'static str,
         /// What is wrong with it.
-        source: Invalid,
+        source: Faults,
     },
     /// The thing to change is not there.
     #[error("this {0} is no longer in the file; another program may have removed it")]

@@ -1,9 +1,9 @@
 //! The form of a block.
 
-use crate::orchard::{Block, BlockDraft, BlockId, Invalid, RowPlan, Sides, name, optional_name};
+use crate::orchard::{Block, BlockDraft, BlockId, Faults, Invalid, RowPlan, Sides, name};
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
-use crate::tui::features::forms::faults::{Faults, decimal};
+use crate::tui::features::forms::numbers::decimal;
 use crate::tui::features::forms::{Reading, whole};
 use crate::tui::{Field, Form};
 
@@ -86,37 +86,26 @@ pub fn read(
     form: &Form,
     block: Option<BlockId>,
     moment: Moment,
-) -> Result<Reading, Invalid> {
+) -> Result<Reading, Faults> {
     let id = block.unwrap_or(BlockId(moment.id));
     let mut faults = Faults::default();
-    let named = faults.take(free_name(model, form, id), "?".to_owned());
-    let variety = optional_name("variety", form.value("variety"));
-    let rootstock = optional_name("rootstock", form.value("rootstock"));
     let draft = BlockDraft {
-        name: named,
-        variety: faults.take(variety, String::new()),
-        rootstock: faults.take(rootstock, String::new()),
-        planted: faults.take(planted(form), None),
-        row_spacing_m: faults.take(decimal(form, "row_spacing_m"), 4.0),
-        tree_spacing_m: faults.take(decimal(form, "tree_spacing_m"), 1.5),
-        stems: faults.take(stems(form), 1),
+        name: faults.take(free_name(model, form, id)),
+        variety: form.value("variety").to_owned(),
+        rootstock: form.value("rootstock").to_owned(),
+        planted: faults.take(planted(form)),
+        row_spacing_m: faults.take(decimal(form, "row_spacing_m")),
+        tree_spacing_m: faults.take(decimal(form, "tree_spacing_m")),
+        stems: faults.take(stems(form)),
         sides: Sides::ALL
             .get(form.choice("sides"))
             .copied()
             .unwrap_or(Sides::Flat),
-        lean_deg: faults.take(decimal(form, "lean_deg"), 0.0),
-        rows: match RowPlan::parse(form.value("rows"), form.value("missing")) {
-            Ok(rows) => rows,
-            Err(fault) => faults.take(Err(fault), one_row()?),
-        },
+        lean_deg: faults.take(decimal(form, "lean_deg")),
+        rows: faults.take(RowPlan::parse(form.value("rows"), form.value("missing"))),
     };
-    let block = faults.first(form, Block::new(id, draft))?;
+    let block = faults.made(Block::new(id, draft))?;
     Ok(Reading::save(Thing::Block(block)))
-}
-
-/// Rows that stand in for those that cannot be read yet.
-fn one_row() -> Result<RowPlan, Invalid> {
-    RowPlan::parse("1x1", "")
 }
 
 /// The name, if no other block has it.
