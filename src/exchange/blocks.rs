@@ -143,4 +143,3 @@ fn rows(cells: &mut Cells<'_>, old: Option<&Block>) -> RowPlan {
         RowPlan::default()
     })
 }
-

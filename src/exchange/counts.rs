@@ -21,7 +21,7 @@ use super::table::{Column, needed, optional};
 use super::text::safe;
 use crate::orchard::{
     Chosen, CountHead, CountId, Part, PrunerId, Stage, Stamp, TreeCount, WinterId, WorkEntry,
-    how_all_stand, parse_day, put_down_all,
+    attribute_all, how_all_stand, parse_day,
 };
 use crate::store::{CountFilter, Store, StoreError};
 
@@ -102,7 +102,7 @@ fn log_and_counts(
         store.work(winter)?,
         store.counts(CountFilter::Winter(winter))?,
     );
-    put_down_all(&work, &mut counts);
+    attribute_all(&work, &mut counts);
     Ok((work, counts))
 }
 

@@ -102,4 +102,3 @@ fn read(cells: &mut Cells<'_>, old: Option<&Pruner>) -> PrunerDraft {
         language: cells.text_or("language", old.map_or("", |old| &old.language)),
     }
 }
-

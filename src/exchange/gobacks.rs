@@ -153,4 +153,3 @@ fn settled(cells: &mut Cells<'_>, old: Option<&GoBack>) -> Option<Settled> {
         (None, None) => None,
     }
 }
-

@@ -164,4 +164,3 @@ fn oldest(raw: &str) -> Result<Age, String> {
         .and_then(|place| Age::ALL.get(place).copied())
         .ok_or_else(|| "is not 2, 3 or 4".to_owned())
 }
-

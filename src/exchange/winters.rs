@@ -118,7 +118,6 @@ fn own_line<'s>(
     winters.insert(label, lines);
 }
 
-
 fn block_line<'s>(
     import: &mut Import<'_>,
     mut cells: Cells<'s>,

@@ -152,4 +152,3 @@ fn hours(raw: &str) -> &str {
         _ => raw,
     }
 }
-

@@ -71,7 +71,7 @@ pub struct BlockDraft {
 /// A checked block. Reads like its [`BlockDraft`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct Block {
-    /// Its identity.
+    /// UUIDv7, made when it was entered; the same on every tablet.
     pub id: BlockId,
     draft: BlockDraft,
 }
@@ -94,7 +94,11 @@ impl Block {
             faults.take(within("planted", year, &YEARS));
         }
         faults.take(within("row_spacing_m", draft.row_spacing_m, &ROW_SPACING_M));
-        faults.take(within("tree_spacing_m", draft.tree_spacing_m, &TREE_SPACING_M));
+        faults.take(within(
+            "tree_spacing_m",
+            draft.tree_spacing_m,
+            &TREE_SPACING_M,
+        ));
         faults.take(within("stems", draft.stems, &STEMS));
         faults.take(within("lean_deg", draft.lean_deg, &LEAN_DEG));
         if draft.rows.rows().is_empty() {

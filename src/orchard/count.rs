@@ -80,9 +80,9 @@ impl Part {
 /// All about a count but its figures.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CountHead {
-    /// The winter.
+    /// The winter whose work it judges.
     pub winter: WinterId,
-    /// The block.
+    /// Where the tree stands.
     pub block: BlockId,
     /// The row's number.
     pub row: u16,
@@ -138,11 +138,11 @@ impl CountHead {
 /// A count: its head and what was tapped.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TreeCount {
-    /// Identity.
+    /// UUIDv7, made when it was entered; the same on every tablet.
     pub id: CountId,
     /// All but the figures.
     pub head: CountHead,
-    /// The figures.
+    /// What was tapped, summed by kind.
     pub tally: Tally,
     /// Whether the counter said that the tree is done.
     pub closed: bool,
@@ -242,8 +242,7 @@ mod tests {
                 4,
             ),
         ] {
-            assert_eq!(wrong.check(&block(stems)).unwrap_err()[0]
-.field, field);
+            assert_eq!(wrong.check(&block(stems)).unwrap_err()[0].field, field);
         }
         let before = CountHead {
             stage: Stage::Before,

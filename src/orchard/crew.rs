@@ -37,7 +37,7 @@ pub enum Naming {
 /// A checked pruner. Reads like its [`PrunerDraft`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Pruner {
-    /// Identity.
+    /// UUIDv7, made when it was entered; the same on every tablet.
     pub id: PrunerId,
     draft: PrunerDraft,
     naming: Naming,
@@ -169,7 +169,7 @@ mod tests {
                 }
             )
             .unwrap_err()[0]
-.field,
+                .field,
             "number"
         );
         assert_eq!(
@@ -181,7 +181,7 @@ mod tests {
                 }
             )
             .unwrap_err()[0]
-.field,
+                .field,
             "label"
         );
         assert_eq!(
@@ -193,7 +193,7 @@ mod tests {
                 }
             )
             .unwrap_err()[0]
-.field,
+                .field,
             "name"
         );
     }

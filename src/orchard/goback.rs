@@ -59,13 +59,13 @@ pub struct Settled {
 /// A row on the go-back list.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct GoBack {
-    /// Identity.
+    /// UUIDv7, made when it was entered; the same on every tablet.
     pub id: GoBackId,
-    /// The winter.
+    /// The winter that it was seen in.
     pub winter: WinterId,
-    /// The block.
+    /// Where it lies.
     pub block: BlockId,
-    /// The row.
+    /// Number of the row in that block.
     pub row: u16,
     /// Who is to go back.
     pub pruner: PrunerId,

@@ -61,7 +61,11 @@ impl Faults {
     /// other fields be read and checked.
     pub fn take<T: Default>(&mut self, read: Result<T, impl Into<Self>>) -> T {
         read.unwrap_or_else(|faults| {
-            faults.into().0.into_iter().for_each(|fault| self.add(fault));
+            faults
+                .into()
+                .0
+                .into_iter()
+                .for_each(|fault| self.add(fault));
             T::default()
         })
     }

@@ -39,7 +39,7 @@ pub(crate) use limits::within;
 pub use limits::{MAX_BUDS, MAX_NAME, MAX_NOTE};
 pub use lost::{LostDays, LostKind};
 pub use naming::Names;
-pub use pruned_by::{RowLog, pruner_of, put_down, put_down_all};
+pub use pruned_by::{RowLog, attribute, attribute_all, pruner_of};
 pub use rows::{Row, RowPlan};
 pub use rule::{BudLimit, Rule, RuleDraft};
 pub use stands::{Stands, how_all_stand, how_it_stands, last_counts};

@@ -135,7 +135,11 @@ impl Rule {
             };
             let fault = Invalid::new("parts", problem);
             // of the first two ages there is some whatever the oldest is
-            faults.add(if age > Age::Two { fault.against(&["oldest"]) } else { fault });
+            faults.add(if age > Age::Two {
+                fault.against(&["oldest"])
+            } else {
+                fault
+            });
         }
         for tolerance in draft.tolerance {
             faults.take(within("tolerance", tolerance, &TOLERANCE));

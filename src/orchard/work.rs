@@ -10,11 +10,11 @@ use super::{Block, BlockId, Faults, Invalid, PrunerId, WinterId, WorkId};
 /// A piece of a day's work, before it is checked.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WorkDraft {
-    /// The winter.
+    /// The winter that it counts in.
     pub winter: WinterId,
     /// Who pruned.
     pub pruner: PrunerId,
-    /// The block.
+    /// Where it was done.
     pub block: BlockId,
     /// The row's number.
     pub row: u16,
@@ -22,7 +22,7 @@ pub struct WorkDraft {
     pub first: u16,
     /// The last tree place pruned; not before `first`.
     pub last: u16,
-    /// The day.
+    /// The orchard's local day on which it was done.
     pub day: NaiveDate,
     /// Time taken, minutes, 1 to 1,440; `None` where it was not noted.
     pub minutes: Option<u16>,
@@ -31,7 +31,7 @@ pub struct WorkDraft {
 /// A checked entry of the work log. Reads like its [`WorkDraft`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WorkEntry {
-    /// Identity.
+    /// UUIDv7, made when it was entered; the same on every tablet.
     pub id: WorkId,
     draft: WorkDraft,
 }
@@ -222,8 +222,7 @@ mod tests {
             ),
         ] {
             assert_eq!(
-                WorkEntry::new(id, wrong, &block()).unwrap_err()[0]
-.field,
+                WorkEntry::new(id, wrong, &block()).unwrap_err()[0].field,
                 field
             );
         }

@@ -110,7 +110,7 @@ pub enum StoreError {
         /// The day that it was made.
         day: chrono::NaiveDate,
     },
-    /// A bundle holds what cannot be.
+    /// A bundle holds something invalid.
     #[error(
         "the bundle is damaged or was not made by thirdwood: {0}; nothing was changed, ask for it once more"
     )]
@@ -165,7 +165,7 @@ fn is_unreadable(error: &rusqlite::Error) -> bool {
 }
 
 impl StoreError {
-    /// A bundle holds what cannot be: words of whoever made it may stand in what is said.
+    /// A bundle holds something invalid: words of whoever made it may stand in what is said.
     pub(super) fn bundle(words: &str) -> Self {
         Self::Bundle(crate::orchard::visible(words))
     }

@@ -216,7 +216,13 @@ pub fn saved(model: &Model, form: &Form, job: Job) -> Thing {
 /// Why a form is refused.
 pub fn refusal(model: &Model, form: &Form, job: Job) -> Invalid {
     let faults = forms::read(model, form, job, moment()).unwrap_err();
-    let place = |fault: &Invalid| form.fields.iter().position(|field| field.key == fault.field);
-    let highest = faults.iter().min_by_key(|fault| place(fault).unwrap_or(usize::MAX));
+    let place = |fault: &Invalid| {
+        form.fields
+            .iter()
+            .position(|field| field.key == fault.field)
+    };
+    let highest = faults
+        .iter()
+        .min_by_key(|fault| place(fault).unwrap_or(usize::MAX));
     highest.unwrap().clone()
 }

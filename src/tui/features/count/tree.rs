@@ -2,7 +2,9 @@
 
 use chrono::NaiveDate;
 
-use crate::orchard::{Block, BlockId, Chosen, CountHead, Fate, Faults, Invalid, Part, PrunerId, Stage};
+use crate::orchard::{
+    Block, BlockId, Chosen, CountHead, Fate, Faults, Invalid, Part, PrunerId, Stage,
+};
 use crate::store::Change;
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::forms::{

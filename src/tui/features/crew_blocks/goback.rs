@@ -95,7 +95,9 @@ pub fn read_settle(model: &Model, form: &Form, entry: GoBackId) -> Result<Readin
         reason: form.value("reason").to_owned(),
         ..known.clone()
     };
-    Ok(Reading::save(Thing::GoBack(faults.made(changed.check(block))?)))
+    Ok(Reading::save(Thing::GoBack(
+        faults.made(changed.check(block))?,
+    )))
 }
 
 /// Fields for what is to be mended, and what came of it.

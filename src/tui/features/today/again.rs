@@ -59,7 +59,8 @@ pub fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
         return Err(Invalid::new(
             "since",
             "no tree counted on these days is left to be counted again",
-        ).into());
+        )
+        .into());
     }
     Ok(Reading::Again(drawn, counter))
 }

@@ -67,7 +67,11 @@ pub fn read(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Fault
         .as_ref()
         .ok_or_else(|| Invalid::new("winter", NO_WINTER))?;
     let mut faults = Faults::default();
-    let trees = faults.take(crate::tui::features::forms::whole_within(form, "trees", (1, 500)));
+    let trees = faults.take(crate::tui::features::forms::whole_within(
+        form,
+        "trees",
+        (1, 500),
+    ));
     let since = faults.take(parse_day("since", form.value("since")));
     let until = faults.take(parse_day("until", form.value("until")));
     if until < since {

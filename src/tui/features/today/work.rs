@@ -344,7 +344,7 @@ mod tests {
             ("1-65535", "has rows"),
             ("1,", "is no row"),
         ] {
-            let refused = filled(&[("row", row)]).unwrap_err();
+            let refused = filled(&[("row", row)]).unwrap_err()[0].clone();
             assert_eq!(refused.field, "row");
             assert!(
                 refused.problem.contains(problem),
@@ -352,7 +352,15 @@ mod tests {
                 refused.problem
             );
         }
-        let refused = filled(&[("row", "1-2"), ("last", "3")]).unwrap_err();
+        let told = filled(&[
+            ("row", "x"),
+            ("hours", "25"),
+            ("day", "soon"),
+            ("first", "-"),
+        ]);
+        let told: Vec<_> = told.unwrap_err().iter().map(|fault| fault.field).collect();
+        assert_eq!(told, ["row", "day", "hours", "first"]);
+        let refused = filled(&[("row", "1-2"), ("last", "3")]).unwrap_err()[0].clone();
         assert_eq!(refused.field, "last");
     }
 }

@@ -1,6 +1,8 @@
 //! The forms of worked days, comings and goings, and pay.
 
-use crate::orchard::{Faults, Invalid, LostDays, LostDaysId, LostKind, Pruner, PrunerId, Stint, parse_day};
+use crate::orchard::{
+    Faults, Invalid, LostDays, LostDaysId, LostKind, Pruner, PrunerId, Stint, parse_day,
+};
 use crate::outlook::pace::{Pay, parse_weekdays, weekdays_text};
 use crate::store::{Labour, Thing};
 use crate::tui::app::{Model, Moment};

@@ -237,6 +237,31 @@ mod tests {
     }
 
     #[test]
+    fn all_wrong_fields_are_told_at_once() {
+        let mut form = good();
+        let wrong = [
+            ("name", " "),
+            ("variety", "a\u{202e}b"),
+            ("planted", "12"),
+            ("row_spacing_m", "wide"),
+            ("tree_spacing_m", "0"),
+            ("stems", "300"),
+            ("lean_deg", ""),
+            ("missing", "9:1"),
+        ];
+        fill(&mut form, &wrong);
+        let faults = super::read(&model(), &form, None, moment()).unwrap_err();
+        let mut told: Vec<_> = faults.iter().map(|fault| fault.field).collect();
+        let mut fields = wrong.map(|(field, _)| field);
+        told.sort_unstable();
+        fields.sort_unstable();
+        assert_eq!(told, fields);
+        form.set_faults(&faults);
+        let marked = form.fields.iter().filter(|field| field.error.is_some());
+        assert_eq!((marked.count(), form.focus()), (wrong.len(), 0));
+    }
+
+    #[test]
     fn a_name_is_given_once() {
         let mut model = model();
         let Thing::Block(block) = saved(&model, &good(), Job::Block(None)) else {
@@ -245,7 +270,7 @@ mod tests {
         let other = Block::new(BlockId(uuid::Uuid::from_u128(77)), block.draft().clone());
         model.house.blocks = vec![other.unwrap()];
         let refused = super::read(&model, &good(), None, moment()).unwrap_err();
-        assert_eq!(refused.field, "name");
-        assert!(refused.problem.contains("another block"), "{refused}");
+        assert_eq!(refused[0].field, "name");
+        assert!(refused[0].problem.contains("another block"), "{refused}");
     }
 }

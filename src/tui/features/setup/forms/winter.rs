@@ -2,7 +2,9 @@
 
 use chrono::{Datelike, Days, NaiveDate};
 
-use crate::orchard::{BlockId, Faults, Invalid, Winter, WinterDraft, WinterId, optional_name, parse_day};
+use crate::orchard::{
+    BlockId, Faults, Invalid, Winter, WinterDraft, WinterId, optional_name, parse_day,
+};
 use crate::report::words;
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
