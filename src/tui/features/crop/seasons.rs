@@ -2,9 +2,7 @@
 
 use super::factors::block;
 use crate::orchard::{Block, BlockId, Faults, Invalid};
-use crate::outlook::{
-    BlockBook, HarvestEntry, SetCount, TaggedUnit, Weighed, Yield, season_year, tagged,
-};
+use crate::outlook::{BlockBook, HarvestEntry, SetCount, Weighed, Yield, season_year, tagged};
 use crate::report::harvest_year;
 use crate::store::Thing;
 use crate::tui::app::Model;
