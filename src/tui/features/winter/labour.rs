@@ -331,7 +331,7 @@ mod tests {
             let mut form = stint(&model, None).unwrap();
             fill(&mut form, values);
             let read = read_stint(&model, &form);
-            read.map(drop).map_err(|wrong| wrong.field)
+            read.map(drop).map_err(|wrong| wrong[0].field)
         };
         assert_eq!(read(&[("leaves", "2026-02-10")]), Err("leaves"));
         assert_eq!(read(&[("joins", "2028-01-12")]), Err("joins"));

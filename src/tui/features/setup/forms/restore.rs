@@ -122,7 +122,7 @@ mod tests {
         let restored = |model: &Model| match read(model, &form) {
             Ok(Reading::Ask(question)) => Ok(question.yes),
             Ok(other) => panic!("{other:?}"),
-            Err(refused) => Err(refused.problem),
+            Err(refused) => Err(refused[0].problem.clone()),
         };
         assert_eq!(restored(&model), Ok(vec![Effect::Restore(2)]));
         // one that was still being made comes in front
