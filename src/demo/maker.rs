@@ -5,7 +5,7 @@ use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha20Rng;
 use uuid::Uuid;
 
-use crate::orchard::{Invalid, LostDaysId, Stamp};
+use crate::orchard::{Faults, LostDaysId, Stamp};
 use crate::store::StoreError;
 
 /// Makes everything that is left to chance; the same seed makes the same.
@@ -81,9 +81,9 @@ pub(super) fn moment(day: NaiveDate, seconds: i64) -> Stamp {
 }
 
 /// What the generator makes, the domain accepts; were it not so, this says it.
-pub(super) fn made<T>(outcome: Result<T, Invalid>) -> Result<T, StoreError> {
-    outcome.map_err(|source| StoreError::Damaged {
+pub(super) fn made<T>(outcome: Result<T, impl Into<Faults>>) -> Result<T, StoreError> {
+    outcome.map_err(|faults| StoreError::Damaged {
         what: "invented entry",
-        source,
+        source: faults.into(),
     })
 }

@@ -26,8 +26,6 @@ pub(super) const COLUMNS: &[Column] = &[
     optional("rows"),
     optional("missing"),
 ];
-/// Stands in for a wrong spacing while the other cells are checked.
-const HARMLESS_M: f64 = 4.0;
 
 pub(super) fn export<W: Write>(store: &Store, out: &mut Out<W>) -> Result<(), ExchangeError> {
     for block in store.blocks()? {
@@ -72,7 +70,7 @@ pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), Store
             None => BlockId((import.new_id)()),
         };
         let draft = read(&mut cells, old.as_ref());
-        let block = cells.judge(draft, |draft| Block::new(id, draft), mend);
+        let block = cells.judge(Block::new(id, draft));
         if let Some(block) = block {
             let change = change(old.as_ref(), &block);
             if change != Change::Unchanged {
@@ -126,9 +124,9 @@ fn spacing(cells: &mut Cells<'_>, column: &str, old: Option<f64>) -> f64 {
         Some(old) if !cells.has(column) => old,
         _ if cells.raw(column).is_empty() => {
             cells.wrong(column, "is empty");
-            HARMLESS_M
+            0.0
         }
-        _ => cells.number(column, HARMLESS_M),
+        _ => cells.number(column, 0.0),
     }
 }
 
@@ -139,25 +137,9 @@ fn rows(cells: &mut Cells<'_>, old: Option<&Block>) -> RowPlan {
     );
     let missing = old.map_or(String::new(), |old| old.rows.missing_text());
     let missing = cells.text_or("missing", &missing);
-    let harmless = || RowPlan::parse("1x1", "").unwrap_or_default();
     let plan = RowPlan::parse(&places, "").and_then(|_| RowPlan::parse(&places, &missing));
     plan.unwrap_or_else(|invalid| {
         cells.refused(&invalid);
-        harmless()
+        RowPlan::default()
     })
-}
-
-fn mend(draft: &mut BlockDraft, field: &str) -> bool {
-    match field {
-        "name" => "x".clone_into(&mut draft.name),
-        "variety" => draft.variety.clear(),
-        "rootstock" => draft.rootstock.clear(),
-        "planted" => draft.planted = None,
-        "row_spacing_m" => draft.row_spacing_m = HARMLESS_M,
-        "tree_spacing_m" => draft.tree_spacing_m = HARMLESS_M,
-        "stems" => draft.stems = 1,
-        "lean_deg" => draft.lean_deg = 0.0,
-        _ => return false,
-    }
-    true
 }

@@ -3,7 +3,7 @@
 use super::Problem;
 use super::sheet::{Line, Sheet};
 use super::text::plain;
-use crate::orchard::Invalid;
+use crate::orchard::{Faults, Invalid};
 
 /// Why a cell was refused.
 pub(super) struct Reason(String);
@@ -88,9 +88,11 @@ impl<'s> Cells<'s> {
         }
     }
 
-    /// Notes what the domain refused.
-    pub(super) fn refused(&mut self, invalid: &Invalid) {
-        self.wrong(invalid.field, &invalid.problem);
+    /// Notes what the domain refused, where it says more than is known to be wrong.
+    pub(super) fn refused(&mut self, fault: &Invalid) {
+        if fault.is_news(|field| self.problems.iter().any(|known| known.field == field)) {
+            self.wrong(fault.field, &fault.problem);
+        }
     }
 
     /// A cell's value: `absent` where the file has no such column, `blank` where the cell is empty.
@@ -149,28 +151,16 @@ impl<'s> Cells<'s> {
         self.maybe(column, |raw| read_number(raw, decimal_comma))
     }
 
-    /// Checks a draft by the domain. What it refuses is noted; then `mend` puts something harmless
-    /// into that field, so that the next wrong field is found too. The value counts only where the
-    /// line is [`Cells::good`] in the end.
-    pub(super) fn judge<D: Clone, T>(
-        &mut self,
-        mut draft: D,
-        make: impl Fn(D) -> Result<T, Invalid>,
-        mend: impl Fn(&mut D, &str) -> bool,
-    ) -> Option<T> {
-        // more rounds than any draft has fields
-        for _ in 0..20 {
-            match make(draft.clone()) {
-                Ok(value) => return Some(value).filter(|_| self.good()),
-                Err(invalid) => {
-                    self.refused(&invalid);
-                    if !mend(&mut draft, invalid.field) {
-                        return None;
-                    }
-                }
+    /// What the domain made of the line: each of its faults is noted. The value counts only where the whole line is
+    /// [`Cells::good`].
+    pub(super) fn judge<T>(&mut self, made: Result<T, Faults>) -> Option<T> {
+        match made {
+            Ok(value) => Some(value).filter(|_| self.good()),
+            Err(faults) => {
+                faults.iter().for_each(|fault| self.refused(fault));
+                None
             }
         }
-        None
     }
 }
 

@@ -21,7 +21,7 @@ use super::table::{Column, needed, optional};
 use super::text::safe;
 use crate::orchard::{
     Chosen, CountHead, CountId, Part, PrunerId, Stage, Stamp, TreeCount, WinterId, WorkEntry,
-    how_all_stand, parse_day, put_down_all,
+    attribute_all, how_all_stand, parse_day,
 };
 use crate::store::{CountFilter, Store, StoreError};
 
@@ -102,7 +102,7 @@ fn log_and_counts(
         store.work(winter)?,
         store.counts(CountFilter::Winter(winter))?,
     );
-    put_down_all(&work, &mut counts);
+    attribute_all(&work, &mut counts);
     Ok((work, counts))
 }
 
@@ -289,32 +289,7 @@ fn check(
         },
         ..head
     };
-    cells.judge(
-        head,
-        |head| head.check(block),
-        |head, field| {
-            match field {
-                "row" | "tree" => {
-                    let rows = block.rows.rows();
-                    let row = rows
-                        .iter()
-                        .find(|row| field == "tree" && row.number == head.row);
-                    let Some(row) = row.or(rows.first()) else {
-                        return false;
-                    };
-                    head.row = row.number;
-                    let standing = (1..=row.places).find(|place| row.has_tree(*place));
-                    head.tree = standing.unwrap_or(1);
-                }
-                "part" => head.part = Part::Whole,
-                "pruner" => head.pruner = Some(PrunerId(Uuid::nil())),
-                "counter" => head.counter.clear(),
-                "note" => head.note.clear(),
-                _ => return false,
-            }
-            true
-        },
-    )
+    cells.judge(head.check(block))
 }
 
 /// When the count was made, and whether the line has only the day of it.

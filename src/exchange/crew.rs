@@ -10,7 +10,7 @@ use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
 use super::{ExchangeError, Table};
-use crate::orchard::{Invalid, Pruner, PrunerDraft, PrunerId};
+use crate::orchard::{Faults, Pruner, PrunerDraft, PrunerId};
 use crate::store::{Store, StoreError};
 
 /// The columns that hold names: left out where only numbers are shown, so that such a table read in again takes no
@@ -60,10 +60,10 @@ pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), Store
             None => PrunerId((import.new_id)()),
         };
         let draft = PrunerDraft {
-            number: number.unwrap_or(1),
+            number: number.unwrap_or_default(),
             ..read(&mut cells, old)
         };
-        if let Some(pruner) = cells.judge(draft, |draft| checked(old, id, draft), mend) {
+        if let Some(pruner) = cells.judge(checked(old, id, draft)) {
             let change = match old {
                 None => Change::Added,
                 Some(old) if *old == pruner => Change::Unchanged,
@@ -80,7 +80,7 @@ pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), Store
     Ok(())
 }
 
-fn checked(old: Option<&Pruner>, id: PrunerId, draft: PrunerDraft) -> Result<Pruner, Invalid> {
+fn checked(old: Option<&Pruner>, id: PrunerId, draft: PrunerDraft) -> Result<Pruner, Faults> {
     match old {
         Some(old) => old.changed(draft),
         None => Pruner::new(id, draft),
@@ -101,15 +101,4 @@ fn read(cells: &mut Cells<'_>, old: Option<&Pruner>) -> PrunerDraft {
         ),
         language: cells.text_or("language", old.map_or("", |old| &old.language)),
     }
-}
-
-fn mend(draft: &mut PrunerDraft, field: &str) -> bool {
-    match field {
-        "number" => draft.number = 1,
-        "name" => draft.name.clear(),
-        "label" => draft.label.clear(),
-        "language" => draft.language.clear(),
-        _ => return false,
-    }
-    true
 }

@@ -100,8 +100,7 @@ fn one(
         reason,
         settled,
     };
-    let make = |entry: GoBack| entry.check(&block.now);
-    let Some(mut entry) = cells.judge(entry, make, mend) else {
+    let Some(mut entry) = cells.judge(entry.check(&block.now)) else {
         return Ok(None);
     };
     let says = key(&[
@@ -153,13 +152,4 @@ fn settled(cells: &mut Cells<'_>, old: Option<&GoBack>) -> Option<Settled> {
         }
         (None, None) => None,
     }
-}
-
-fn mend(entry: &mut GoBack, field: &str) -> bool {
-    match field {
-        "reason" => entry.reason.clear(),
-        "settled_day" => entry.settled = None,
-        _ => return false,
-    }
-    true
 }

@@ -9,7 +9,7 @@ use super::import::{Change, Import};
 use super::out::{Names, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
-use crate::orchard::{Block, BlockId};
+use crate::orchard::{Block, BlockId, Invalid};
 use crate::outlook::{HarvestEntry, Weighed, Yield, season_year};
 use crate::store::{Store, StoreError};
 
@@ -128,18 +128,11 @@ fn entry(
     } else {
         entry.checked_at(block.trees_per_ha())
     };
-    match checked {
-        Ok(entry) => Some(entry).filter(|_| cells.good()),
-        Err(invalid) => {
-            let field = if invalid.field == "amount" {
-                column
-            } else {
-                invalid.field
-            };
-            cells.wrong(field, &invalid.problem);
-            None
-        }
-    }
+    let named = |fault: Invalid| match fault.field {
+        "amount" => Invalid::new(column, fault.problem),
+        _ => fault,
+    };
+    cells.judge(checked.map_err(|faults| faults.told(named)))
 }
 
 /// The fruit weighed: mean weight and how many, both or neither.

@@ -13,6 +13,7 @@ use super::{
     ImportOptions, ImportReport, Table, blocks, counts, crew, draws, gobacks, harvests, rules,
     winters, work,
 };
+use crate::orchard::limits::STEMS;
 use crate::orchard::{Block, BlockDraft, PrunerId, RowPlan, Winter};
 use crate::store::{Store, StoreError};
 
@@ -292,12 +293,10 @@ impl Known {
 
 fn once(now: &Block) -> Block {
     let rows = RowPlan::parse(&now.rows.rows_text(), "");
-    let draft = rows.map(|rows| BlockDraft {
-        stems: 24,
-        rows,
+    let draft = BlockDraft {
+        stems: *STEMS.end(),
+        rows: rows.unwrap_or_else(|_| now.rows.clone()),
         ..now.draft().clone()
-    });
-    draft
-        .and_then(|draft| Block::new(now.id, draft))
-        .unwrap_or_else(|_| now.clone())
+    };
+    Block::new(now.id, draft).unwrap_or_else(|_| now.clone())
 }

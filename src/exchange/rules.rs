@@ -12,7 +12,7 @@ use super::out::{Names, Out};
 use super::sheet::Sheet;
 use super::table::{Column, optional};
 use super::text::safe;
-use crate::orchard::{Age, BlockId, BudLimit, Rule, RuleDraft, WinterId};
+use crate::orchard::{Age, BlockId, BudLimit, Rule, WinterId};
 use crate::store::{Rules, Store, StoreError};
 
 pub(super) const COLUMNS: &[Column] = &[
@@ -155,7 +155,7 @@ fn rule(cells: &mut Cells<'_>, old: &Rule) -> Option<Rule> {
         *slot = cells.number(column, *slot);
     }
     draft.compliance = cells.number("compliance", draft.compliance);
-    cells.judge(draft, Rule::new, mend)
+    cells.judge(Rule::new(draft))
 }
 
 fn oldest(raw: &str) -> Result<Age, String> {
@@ -163,20 +163,4 @@ fn oldest(raw: &str) -> Result<Age, String> {
     place
         .and_then(|place| Age::ALL.get(place).copied())
         .ok_or_else(|| "is not 2, 3 or 4".to_owned())
-}
-
-fn mend(draft: &mut RuleDraft, field: &str) -> bool {
-    let good = RuleDraft::default();
-    match field {
-        "parts" | "oldest" => {
-            draft.parts = good.parts;
-            draft.oldest = good.oldest;
-        }
-        "tolerance" => draft.tolerance = good.tolerance,
-        "buds" => draft.buds = good.buds,
-        "diameters_mm" => draft.diameters_mm = good.diameters_mm,
-        "compliance" => draft.compliance = good.compliance,
-        _ => return false,
-    }
-    true
 }

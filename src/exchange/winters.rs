@@ -98,18 +98,15 @@ fn own_line<'s>(
         Some(old) if !cells.has("start") => Some(old.start),
         _ => cells.must("start", |raw| parse_day("start", raw)),
     };
-    // one wrong day must not make the other look wrong
-    let start = start.or(budburst.and_then(|day| day.pred_opt()));
-    let start = start.unwrap_or_default();
     let kept = old.as_ref().filter(|_| !cells.has("block"));
     let draft = WinterDraft {
         label: label.clone(),
-        start,
-        budburst: budburst.or_else(|| start.succ_opt()).unwrap_or_default(),
+        start: start.unwrap_or_default(),
+        budburst: budburst.unwrap_or_default(),
         block_budburst: kept.map_or_else(BTreeMap::new, |old| old.block_budburst.clone()),
     };
     let nobody = WinterId(uuid::Uuid::nil());
-    cells.judge(draft.clone(), |draft| Winter::new(nobody, draft), mend);
+    cells.judge(Winter::new(nobody, draft.clone()));
     let lines = Lines {
         draft,
         old,
@@ -119,14 +116,6 @@ fn own_line<'s>(
     };
     labels.push(label.clone());
     winters.insert(label, lines);
-}
-
-fn mend(draft: &mut WinterDraft, field: &str) -> bool {
-    match field {
-        "label" => "x".clone_into(&mut draft.label),
-        _ => return false,
-    }
-    true
 }
 
 fn block_line<'s>(
@@ -170,8 +159,8 @@ fn block_line<'s>(
             block_budburst: BTreeMap::from([(block.now.id, day)]),
             ..lines.draft.clone()
         };
-        if own_is_good && let Err(invalid) = Winter::new(WinterId(uuid::Uuid::nil()), alone) {
-            cells.refused(&invalid);
+        if own_is_good {
+            cells.judge(Winter::new(WinterId(uuid::Uuid::nil()), alone));
         }
         lines.draft.block_budburst.insert(block.now.id, day);
     }

@@ -10,7 +10,7 @@ use super::out::{Names, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
-use crate::orchard::{WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours};
+use crate::orchard::{Faults, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours};
 use crate::store::{Store, StoreError};
 
 pub(super) const COLUMNS: &[Column] = &[
@@ -105,20 +105,15 @@ fn one(
         minutes,
     };
     let nobody = WorkId(uuid::Uuid::nil());
-    let mend = |draft: &mut WorkDraft, field: &str| mend(draft, field);
+    let mut faults = Faults::default();
     // an entry with an id was made earlier, and its trees may have died since
-    let check = if given.is_some() {
-        WorkEntry::known
+    let made = if given.is_some() {
+        WorkEntry::known(nobody, draft.clone(), &block.now)
     } else {
-        WorkEntry::new
+        faults.take(winter.check_day(day));
+        WorkEntry::new(nobody, draft.clone(), &block.now)
     };
-    let make = |draft: WorkDraft| {
-        if given.is_none() {
-            winter.check_day(draft.day)?;
-        }
-        check(nobody, draft, &block.now)
-    };
-    if cells.judge(draft.clone(), make, mend).is_none() {
+    if cells.judge(faults.made(made)).is_none() {
         return Ok(None);
     }
     let says = key(&[
@@ -156,14 +151,4 @@ fn hours(raw: &str) -> &str {
         Some(short) if short.contains(':') => short,
         _ => raw,
     }
-}
-
-fn mend(draft: &mut WorkDraft, field: &str) -> bool {
-    match field {
-        "first" => draft.first = 1,
-        "last" => draft.last = draft.first,
-        "hours" => draft.minutes = None,
-        _ => return false,
-    }
-    true
 }

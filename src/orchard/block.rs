@@ -3,7 +3,7 @@
 use std::ops::Deref;
 
 use super::limits::{LEAN_DEG, ROW_SPACING_M, STEMS, TREE_SPACING_M, YEARS, within};
-use super::{BlockId, Invalid, RowPlan, name, optional_name};
+use super::{BlockId, Faults, Invalid, RowPlan, name, optional_name};
 
 /// Whether a tree's stems stand in one line along the row or lean out to both sides of it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -71,7 +71,7 @@ pub struct BlockDraft {
 /// A checked block. Reads like its [`BlockDraft`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct Block {
-    /// Its identity.
+    /// UUIDv7, made when it was entered; the same on every tablet.
     pub id: BlockId,
     draft: BlockDraft,
 }
@@ -85,21 +85,26 @@ impl Deref for Block {
 
 impl Block {
     /// Checks a draft.
-    pub fn new(id: BlockId, mut draft: BlockDraft) -> Result<Self, Invalid> {
-        draft.name = name("name", &draft.name)?;
-        draft.variety = optional_name("variety", &draft.variety)?;
-        draft.rootstock = optional_name("rootstock", &draft.rootstock)?;
+    pub fn new(id: BlockId, mut draft: BlockDraft) -> Result<Self, Faults> {
+        let mut faults = Faults::default();
+        draft.name = faults.take(name("name", &draft.name));
+        draft.variety = faults.take(optional_name("variety", &draft.variety));
+        draft.rootstock = faults.take(optional_name("rootstock", &draft.rootstock));
         if let Some(year) = draft.planted {
-            within("planted", year, &YEARS)?;
+            faults.take(within("planted", year, &YEARS));
         }
-        within("row_spacing_m", draft.row_spacing_m, &ROW_SPACING_M)?;
-        within("tree_spacing_m", draft.tree_spacing_m, &TREE_SPACING_M)?;
-        within("stems", draft.stems, &STEMS)?;
-        within("lean_deg", draft.lean_deg, &LEAN_DEG)?;
+        faults.take(within("row_spacing_m", draft.row_spacing_m, &ROW_SPACING_M));
+        faults.take(within(
+            "tree_spacing_m",
+            draft.tree_spacing_m,
+            &TREE_SPACING_M,
+        ));
+        faults.take(within("stems", draft.stems, &STEMS));
+        faults.take(within("lean_deg", draft.lean_deg, &LEAN_DEG));
         if draft.rows.rows().is_empty() {
-            return Err(Invalid::new("rows", "has no row"));
+            faults.add(Invalid::new("rows", "has no row").against(&["missing"]));
         }
-        Ok(Self { id, draft })
+        faults.or(Self { id, draft })
     }
 
     /// The block's data, to be changed and checked again.
@@ -258,7 +263,7 @@ mod tests {
                 },
             ),
         ] {
-            assert_eq!(Block::new(id, wrong).unwrap_err().field, field);
+            assert_eq!(Block::new(id, wrong).unwrap_err()[0].field, field);
         }
     }
 

@@ -3,7 +3,7 @@
 use super::limits::within;
 use super::words::words;
 use super::{
-    Block, BlockId, CountId, Invalid, PrunerId, Stamp, Tally, WinterId, note, optional_name,
+    Block, BlockId, CountId, Faults, Invalid, PrunerId, Stamp, Tally, WinterId, note, optional_name,
 };
 
 /// Counted before the pruner came, or after.
@@ -25,9 +25,10 @@ pub enum Chosen {
 }
 
 /// How much of the tree was counted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Part {
     /// All of it.
+    #[default]
     Whole,
     /// This many of its stems, 1 or more and fewer than the tree has.
     Stems(u8),
@@ -37,6 +38,23 @@ words!(Stage, "stage", After = "after", Before = "before");
 words!(Chosen, "chosen", Drawn = "drawn", ByEye = "by eye");
 
 impl Part {
+    /// Checks it for trees of so many stems.
+    fn check(self, stems: u8) -> Result<(), Invalid> {
+        match self {
+            Self::Whole => Ok(()),
+            Self::Stems(_) if stems == 1 => Err(Invalid::new(
+                "part",
+                "the trees of this block have one stem: count the whole tree",
+            )),
+            Self::Stems(counted) if counted == stems => {
+                let problem =
+                    format!("the trees have {stems} stems: for all of them, count the whole tree");
+                Err(Invalid::new("part", problem))
+            }
+            Self::Stems(counted) => within("part", counted, &(1..=stems - 1)).map(drop),
+        }
+    }
+
     /// `whole`, or the number of stems.
     pub fn text(self) -> String {
         match self {
@@ -62,9 +80,9 @@ impl Part {
 /// All about a count but its figures.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CountHead {
-    /// The winter.
+    /// The winter whose work it judges.
     pub winter: WinterId,
-    /// The block.
+    /// Where the tree stands.
     pub block: BlockId,
     /// The row's number.
     pub row: u16,
@@ -90,53 +108,41 @@ pub struct CountHead {
 
 impl CountHead {
     /// Checks what people typed, of a count that comes from elsewhere: its tree may have died since.
-    pub fn check_text(&self) -> Result<(), Invalid> {
-        optional_name("counter", &self.counter)?;
-        note("note", &self.note)?;
-        Ok(())
+    pub fn check_text(&self) -> Result<(), Faults> {
+        let mut faults = Faults::default();
+        faults.take(optional_name("counter", &self.counter));
+        faults.take(note("note", &self.note));
+        faults.or(())
     }
 
     /// Checks the head against its block.
-    pub fn check(mut self, block: &Block) -> Result<Self, Invalid> {
+    pub fn check(mut self, block: &Block) -> Result<Self, Faults> {
         if block.id != self.block {
-            return Err(Invalid::new("block", "is another block"));
+            return Err(Invalid::new("block", "is another block").into());
         }
-        block.check_tree(self.row, self.tree)?;
-        if let Part::Stems(stems) = self.part {
-            let most = block.stems - 1;
-            if most < 1 {
-                return Err(Invalid::new(
-                    "part",
-                    "the trees of this block have one stem: count the whole tree",
-                ));
-            }
-            if stems == block.stems {
-                let problem =
-                    format!("the trees have {stems} stems: for all of them, count the whole tree");
-                return Err(Invalid::new("part", problem));
-            }
-            within("part", stems, &(1..=most))?;
-        }
+        let mut faults = Faults::default();
+        faults.take(block.check_tree(self.row, self.tree));
+        faults.take(self.part.check(block.stems));
         if self.stage == Stage::After && self.pruner.is_none() {
-            return Err(Invalid::new(
+            faults.add(Invalid::new(
                 "pruner",
                 "is not named, and a count after pruning judges somebody's work",
             ));
         }
-        self.counter = optional_name("counter", &self.counter)?;
-        self.note = note("note", &self.note)?;
-        Ok(self)
+        self.counter = faults.take(optional_name("counter", &self.counter));
+        self.note = faults.take(note("note", &self.note));
+        faults.or(self)
     }
 }
 
 /// A count: its head and what was tapped.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TreeCount {
-    /// Identity.
+    /// UUIDv7, made when it was entered; the same on every tablet.
     pub id: CountId,
     /// All but the figures.
     pub head: CountHead,
-    /// The figures.
+    /// What was tapped, summed by kind.
     pub tally: Tally,
     /// Whether the counter said that the tree is done.
     pub closed: bool,
@@ -236,7 +242,7 @@ mod tests {
                 4,
             ),
         ] {
-            assert_eq!(wrong.check(&block(stems)).unwrap_err().field, field);
+            assert_eq!(wrong.check(&block(stems)).unwrap_err()[0].field, field);
         }
         let before = CountHead {
             stage: Stage::Before,

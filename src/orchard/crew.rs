@@ -3,7 +3,7 @@
 use std::ops::Deref;
 
 use super::limits::{MAX_LABEL, NUMBERS, within};
-use super::{Invalid, Language, PrunerId, language_tag, optional_name};
+use super::{Faults, Invalid, Language, PrunerId, language_tag, optional_name};
 
 /// A pruner, before the entry is checked.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,7 +37,7 @@ pub enum Naming {
 /// A checked pruner. Reads like its [`PrunerDraft`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Pruner {
-    /// Identity.
+    /// UUIDv7, made when it was entered; the same on every tablet.
     pub id: PrunerId,
     draft: PrunerDraft,
     naming: Naming,
@@ -52,18 +52,17 @@ impl Deref for Pruner {
 
 impl Pruner {
     /// Checks a draft.
-    pub fn new(id: PrunerId, mut draft: PrunerDraft) -> Result<Self, Invalid> {
-        within("number", draft.number, &NUMBERS)?;
-        draft.name = optional_name("name", &draft.name)?;
-        draft.label = optional_name("label", &draft.label)?;
-        draft.language = language_tag("language", &draft.language)?;
+    pub fn new(id: PrunerId, mut draft: PrunerDraft) -> Result<Self, Faults> {
+        let mut faults = Faults::default();
+        faults.take(within("number", draft.number, &NUMBERS));
+        draft.name = faults.take(optional_name("name", &draft.name));
+        draft.label = faults.take(optional_name("label", &draft.label));
+        draft.language = faults.take(language_tag("language", &draft.language));
         if draft.label.chars().count() > MAX_LABEL {
-            return Err(Invalid::new(
-                "label",
-                format!("at most {MAX_LABEL} characters fit"),
-            ));
+            let problem = format!("at most {MAX_LABEL} characters fit");
+            faults.add(Invalid::new("label", problem));
         }
-        Ok(Self {
+        faults.or(Self {
             id,
             draft,
             naming: Naming::Kept,
@@ -71,7 +70,7 @@ impl Pruner {
     }
 
     /// The pruner with another draft, checked. What is known of the name stays so.
-    pub fn changed(&self, draft: PrunerDraft) -> Result<Self, Invalid> {
+    pub fn changed(&self, draft: PrunerDraft) -> Result<Self, Faults> {
         let new = Self::new(self.id, draft)?;
         let naming = self.naming;
         Ok(Self { naming, ..new })
@@ -169,8 +168,8 @@ mod tests {
                     ..draft()
                 }
             )
-            .unwrap_err()
-            .field,
+            .unwrap_err()[0]
+                .field,
             "number"
         );
         assert_eq!(
@@ -181,8 +180,8 @@ mod tests {
                     ..draft()
                 }
             )
-            .unwrap_err()
-            .field,
+            .unwrap_err()[0]
+                .field,
             "label"
         );
         assert_eq!(
@@ -193,8 +192,8 @@ mod tests {
                     ..draft()
                 }
             )
-            .unwrap_err()
-            .field,
+            .unwrap_err()[0]
+                .field,
             "name"
         );
     }

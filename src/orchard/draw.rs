@@ -30,9 +30,9 @@ impl Fate {
 /// One tree of a draw.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct DrawnTree {
-    /// Its block.
+    /// Where it stands.
     pub block: BlockId,
-    /// Its row.
+    /// Number of the row in that block.
     pub row: u16,
     /// Its place in the row.
     pub tree: u16,
@@ -45,9 +45,9 @@ pub struct DrawnTree {
 /// A draw, in walking order. Its seed repeats it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Draw {
-    /// Identity.
+    /// UUIDv7, made when it was entered; the same on every tablet.
     pub id: DrawId,
-    /// The winter.
+    /// The winter whose work was drawn from.
     pub winter: WinterId,
     /// The day it was made.
     pub day: NaiveDate,

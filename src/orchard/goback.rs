@@ -5,7 +5,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
 
 use super::words::words;
-use super::{Block, BlockId, GoBackId, Invalid, PrunerId, WinterId, note};
+use super::{Block, BlockId, Faults, GoBackId, Invalid, PrunerId, WinterId, note};
 
 /// What came of a row that was sent back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -59,13 +59,13 @@ pub struct Settled {
 /// A row on the go-back list.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct GoBack {
-    /// Identity.
+    /// UUIDv7, made when it was entered; the same on every tablet.
     pub id: GoBackId,
-    /// The winter.
+    /// The winter that it was seen in.
     pub winter: WinterId,
-    /// The block.
+    /// Where it lies.
     pub block: BlockId,
-    /// The row.
+    /// Number of the row in that block.
     pub row: u16,
     /// Who is to go back.
     pub pruner: PrunerId,
@@ -79,28 +79,23 @@ pub struct GoBack {
 
 impl GoBack {
     /// Checks the entry against its block.
-    pub fn check(mut self, block: &Block) -> Result<Self, Invalid> {
+    pub fn check(mut self, block: &Block) -> Result<Self, Faults> {
         if block.id != self.block {
-            return Err(Invalid::new("block", "is another block"));
+            return Err(Invalid::new("block", "is another block").into());
         }
+        let mut faults = Faults::default();
         if block.rows.row(self.row).is_none() {
-            return Err(Invalid::new(
-                "row",
-                format!("block {} has no row {}", block.name, self.row),
-            ));
+            let problem = format!("block {} has no row {}", block.name, self.row);
+            faults.add(Invalid::new("row", problem));
         }
-        self.reason = note("reason", &self.reason)?;
+        self.reason = faults.take(note("reason", &self.reason));
         if let Some(settled) = self.settled
             && settled.day < self.day
         {
-            return Err(Invalid::new(
-                "settled_day",
-                format!(
-                    "{} is before the row was sent back, {}",
-                    settled.day, self.day
-                ),
-            ));
+            let (day, sent) = (settled.day, self.day);
+            let problem = format!("{day} is before the row was sent back, {sent}");
+            faults.add(Invalid::new("settled_day", problem).against(&["day"]));
         }
-        Ok(self)
+        faults.or(self)
     }
 }

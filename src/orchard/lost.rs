@@ -36,13 +36,13 @@ impl LostKind {
 /// A stretch of days without work, both ends included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct LostDays {
-    /// Identity.
+    /// UUIDv7, made when it was entered; the same on every tablet.
     pub id: LostDaysId,
-    /// The winter.
+    /// The winter whose calendar they change.
     pub winter: WinterId,
-    /// The first day.
+    /// First day without work.
     pub first: NaiveDate,
-    /// The last day.
+    /// Last day without work; not before `first`.
     pub last: NaiveDate,
     /// Why.
     pub kind: LostKind,
@@ -55,11 +55,13 @@ impl LostDays {
             ..0 => Err(Invalid::new(
                 "last",
                 format!("{} is before the first day, {}", self.last, self.first),
-            )),
+            )
+            .against(&["first"])),
             days if !LOST_DAYS.contains(&(days + 1)) => Err(Invalid::new(
                 "last",
                 format!("more than {} days from {}", LOST_DAYS.end(), self.first),
-            )),
+            )
+            .against(&["first"])),
             _ => Ok(self),
         }
     }

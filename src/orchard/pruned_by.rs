@@ -59,20 +59,20 @@ fn of_tree<'w>(
     row.find(holds).map(|entry| entry.pruner)
 }
 
-/// Puts a count after pruning down to who pruned the tree, by a log in order of day.
-pub fn put_down(work: &[WorkEntry], count: &mut TreeCount) {
-    put_down_to(count, |place, day| pruner_of(work, place, day));
+/// Attributes a count after pruning to who pruned the tree, by a log in order of day.
+pub fn attribute(work: &[WorkEntry], count: &mut TreeCount) {
+    attribute_to(count, |place, day| pruner_of(work, place, day));
 }
 
 /// The same of many counts, quicker.
-pub fn put_down_all(work: &[WorkEntry], counts: &mut [TreeCount]) {
+pub fn attribute_all(work: &[WorkEntry], counts: &mut [TreeCount]) {
     let log = RowLog::of(work.iter());
     for count in counts {
-        put_down_to(count, |place, day| log.pruner_of(place, day));
+        attribute_to(count, |place, day| log.pruner_of(place, day));
     }
 }
 
-fn put_down_to(
+fn attribute_to(
     count: &mut TreeCount,
     known: impl Fn((BlockId, u16, u16), NaiveDate) -> Option<PrunerId>,
 ) {

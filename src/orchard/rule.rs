@@ -3,10 +3,10 @@
 use std::ops::Deref;
 
 use super::limits::{COMPLIANCE, DIAMETERS_MM, MAX_BUDS, PARTS, TOLERANCE, within};
-use super::{Age, Buds, Invalid, Size};
+use super::{Age, Buds, Faults, Invalid, Size};
 
 /// Buds that may stay on a unit of one size.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct BudLimit {
     /// Fewest, 0 to 7.
     pub least: u8,
@@ -115,51 +115,47 @@ impl Deref for Rule {
 
 impl Rule {
     /// Checks a draft.
-    pub fn new(draft: RuleDraft) -> Result<Self, Invalid> {
-        for part in draft.parts {
-            within("parts", part, &PARTS)?;
-        }
+    pub fn new(draft: RuleDraft) -> Result<Self, Faults> {
+        let mut faults = Faults::default();
         if draft.oldest == Age::One {
-            return Err(Invalid::new(
+            faults.add(Invalid::new(
                 "oldest",
                 "two-year wood bears the crop, so the oldest age is 2, 3 or 4",
             ));
         }
-        for age in Age::ALL {
-            let part = draft.parts[age.index()];
-            if age > draft.oldest && part != 0 {
-                return Err(Invalid::new(
-                    "parts",
-                    format!(
-                        "asks for {} wood, which is older than the oldest that may stay",
-                        age.word()
-                    ),
-                ));
-            }
-            if age <= draft.oldest && part == 0 {
-                return Err(Invalid::new(
-                    "parts",
-                    format!("asks for no {} wood", age.word()),
-                ));
-            }
+        for (age, part) in Age::ALL.into_iter().zip(draft.parts) {
+            faults.take(within("parts", part, &PARTS));
+            let problem = match (age > draft.oldest, part == 0) {
+                (true, false) => format!(
+                    "asks for {} wood, which is older than the oldest that may stay",
+                    age.word()
+                ),
+                (false, true) => format!("asks for no {} wood", age.word()),
+                _ => continue,
+            };
+            let fault = Invalid::new("parts", problem);
+            // of the first two ages there is some whatever the oldest is
+            faults.add(if age > Age::Two {
+                fault.against(&["oldest"])
+            } else {
+                fault
+            });
         }
         for tolerance in draft.tolerance {
-            within("tolerance", tolerance, &TOLERANCE)?;
+            faults.take(within("tolerance", tolerance, &TOLERANCE));
         }
         for limit in draft.buds {
-            within("buds", limit.most, &(limit.least..=MAX_BUDS))?;
+            faults.take(within("buds", limit.most, &(limit.least..=MAX_BUDS)));
         }
         let [medium_from, thick_from] = draft.diameters_mm;
-        within("diameters_mm", medium_from, &DIAMETERS_MM)?;
-        within("diameters_mm", thick_from, &DIAMETERS_MM)?;
+        faults.take(within("diameters_mm", medium_from, &DIAMETERS_MM));
+        faults.take(within("diameters_mm", thick_from, &DIAMETERS_MM));
         if medium_from >= thick_from {
-            return Err(Invalid::new(
-                "diameters_mm",
-                format!("{thick_from} is not above {medium_from}"),
-            ));
+            let problem = format!("{thick_from} is not above {medium_from}");
+            faults.add(Invalid::new("diameters_mm", problem));
         }
-        within("compliance", draft.compliance, &COMPLIANCE)?;
-        Ok(Self(draft))
+        faults.take(within("compliance", draft.compliance, &COMPLIANCE));
+        faults.or(Self(draft))
     }
 
     /// The rule's data, to be changed and checked again.
@@ -261,7 +257,7 @@ mod tests {
                 },
             ),
         ] {
-            assert_eq!(Rule::new(wrong).unwrap_err().field, field);
+            assert_eq!(Rule::new(wrong).unwrap_err()[0].field, field);
         }
     }
 

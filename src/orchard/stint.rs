@@ -7,7 +7,7 @@ use super::{Invalid, PrunerId, WinterId};
 /// When a pruner comes and goes in a winter. Without one, a pruner who works this winter is there all of it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Stint {
-    /// The winter.
+    /// The winter that it is about.
     pub winter: WinterId,
     /// Who.
     pub pruner: PrunerId,
@@ -21,11 +21,14 @@ impl Stint {
     /// Checks it: at least one of the days is named, and the pruner does not leave before joining.
     pub fn check(self) -> Result<Self, Invalid> {
         match (self.joins, self.leaves) {
-            (None, None) => Err(Invalid::new("joins", "name the first or the last day")),
+            (None, None) => {
+                Err(Invalid::new("joins", "name the first or the last day").against(&["leaves"]))
+            }
             (Some(joins), Some(leaves)) if leaves < joins => Err(Invalid::new(
                 "leaves",
                 format!("{leaves} is before the first day, {joins}"),
-            )),
+            )
+            .against(&["joins"])),
             _ => Ok(self),
         }
     }

@@ -6,7 +6,7 @@ use std::ops::Deref;
 use chrono::NaiveDate;
 
 use super::limits::{BUDBURST_DAYS, WINTER_DAYS};
-use super::{BlockId, Invalid, WinterId, name};
+use super::{BlockId, Faults, Invalid, WinterId, name};
 
 /// A winter, before it is checked.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,7 +24,7 @@ pub struct WinterDraft {
 /// A checked winter. Reads like its [`WinterDraft`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Winter {
-    /// Identity.
+    /// UUIDv7, made when it was entered; the same on every tablet.
     pub id: WinterId,
     draft: WinterDraft,
 }
@@ -38,8 +38,9 @@ impl Deref for Winter {
 
 impl Winter {
     /// Checks a draft: budburst comes after the start, within 300 days.
-    pub fn new(id: WinterId, mut draft: WinterDraft) -> Result<Self, Invalid> {
-        draft.label = name("label", &draft.label)?;
+    pub fn new(id: WinterId, mut draft: WinterDraft) -> Result<Self, Faults> {
+        let mut faults = Faults::default();
+        draft.label = faults.take(name("label", &draft.label));
         let own = draft.block_budburst.values().map(|day| (*day, true));
         for (day, of_block) in std::iter::once((draft.budburst, false)).chain(own) {
             let days = day.signed_duration_since(draft.start).num_days();
@@ -54,10 +55,10 @@ impl Winter {
                 if of_block {
                     problem.push_str(": it is the budburst of one block");
                 }
-                return Err(Invalid::new("budburst", problem));
+                faults.add(Invalid::new("budburst", problem).against(&["start"]));
             }
         }
-        Ok(Self { id, draft })
+        faults.or(Self { id, draft })
     }
 
     /// The winter's data, to be changed and checked again.
@@ -110,7 +111,7 @@ mod tests {
         assert_eq!(winter.deadline(BlockId(Uuid::nil())), day(9, 10));
         assert!(winter.check_day(day(6, 1)).is_ok() && winter.check_day(day(9, 20)).is_ok());
         assert_eq!(winter.check_day(day(5, 31)).unwrap_err().field, "day");
-        let refused = |draft| Winter::new(WinterId(Uuid::nil()), draft).unwrap_err();
+        let refused = |draft| Winter::new(WinterId(Uuid::nil()), draft).unwrap_err()[0].clone();
         let wrong = refused(WinterDraft {
             budburst: day(5, 31),
             ..draft.clone()

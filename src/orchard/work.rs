@@ -5,16 +5,16 @@ use std::ops::Deref;
 use chrono::NaiveDate;
 
 use super::limits::{MINUTES, within};
-use super::{Block, BlockId, Invalid, PrunerId, WinterId, WorkId};
+use super::{Block, BlockId, Faults, Invalid, PrunerId, WinterId, WorkId};
 
 /// A piece of a day's work, before it is checked.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WorkDraft {
-    /// The winter.
+    /// The winter that it counts in.
     pub winter: WinterId,
     /// Who pruned.
     pub pruner: PrunerId,
-    /// The block.
+    /// Where it was done.
     pub block: BlockId,
     /// The row's number.
     pub row: u16,
@@ -22,7 +22,7 @@ pub struct WorkDraft {
     pub first: u16,
     /// The last tree place pruned; not before `first`.
     pub last: u16,
-    /// The day.
+    /// The orchard's local day on which it was done.
     pub day: NaiveDate,
     /// Time taken, minutes, 1 to 1,440; `None` where it was not noted.
     pub minutes: Option<u16>,
@@ -31,7 +31,7 @@ pub struct WorkDraft {
 /// A checked entry of the work log. Reads like its [`WorkDraft`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WorkEntry {
-    /// Identity.
+    /// UUIDv7, made when it was entered; the same on every tablet.
     pub id: WorkId,
     draft: WorkDraft,
 }
@@ -45,35 +45,19 @@ impl Deref for WorkEntry {
 
 impl WorkEntry {
     /// Checks a draft against its block: the row exists, the places lie in it, a tree stands there.
-    pub fn new(id: WorkId, draft: WorkDraft, block: &Block) -> Result<Self, Invalid> {
-        let entry = Self::known(id, draft, block)?;
-        let row = block.rows.row(entry.row);
-        if row.is_none_or(|row| row.trees_between(entry.first, entry.last) == 0) {
-            return Err(Invalid::new(
-                "first",
-                "no tree stands at these places: all are listed as missing",
-            ));
+    pub fn new(id: WorkId, draft: WorkDraft, block: &Block) -> Result<Self, Faults> {
+        let mut faults = faults(&draft, block);
+        let row = block.rows.row(draft.row);
+        if row.is_some_and(|row| row.trees_between(draft.first, draft.last) == 0) {
+            let problem = "no tree stands at these places: all are listed as missing";
+            faults.add(Invalid::new("first", problem).against(&["last"]));
         }
-        Ok(entry)
+        faults.or(Self { id, draft })
     }
 
     /// As [`WorkEntry::new`], for an entry made earlier: its trees may have died since.
-    pub fn known(id: WorkId, draft: WorkDraft, block: &Block) -> Result<Self, Invalid> {
-        if block.id != draft.block {
-            return Err(Invalid::new("block", "is another block"));
-        }
-        let row = block.rows.row(draft.row).ok_or_else(|| {
-            Invalid::new(
-                "row",
-                format!("block {} has no row {}", block.name, draft.row),
-            )
-        })?;
-        within("first", draft.first, &(1..=row.places))?;
-        within("last", draft.last, &(draft.first..=row.places))?;
-        if let Some(minutes) = draft.minutes {
-            within("hours", minutes, &MINUTES)?;
-        }
-        Ok(Self { id, draft })
+    pub fn known(id: WorkId, draft: WorkDraft, block: &Block) -> Result<Self, Faults> {
+        faults(&draft, block).or(Self { id, draft })
     }
 
     /// The entry's data, to be changed and checked again.
@@ -88,6 +72,31 @@ impl WorkEntry {
             && self.first <= other.last
             && other.first <= self.last
     }
+}
+
+/// What is wrong with an entry whatever became of its trees.
+fn faults(draft: &WorkDraft, block: &Block) -> Faults {
+    let mut faults = Faults::default();
+    if block.id != draft.block {
+        faults.add(Invalid::new("block", "is another block"));
+        return faults;
+    }
+    match block.rows.row(draft.row) {
+        None => {
+            let problem = format!("block {} has no row {}", block.name, draft.row);
+            faults.add(Invalid::new("row", problem));
+        }
+        Some(row) => {
+            let first = within("first", draft.first, &(1..=row.places));
+            let from = *first.as_ref().unwrap_or(&1);
+            faults.take(first);
+            faults.take(within("last", draft.last, &(from..=row.places)));
+        }
+    }
+    if let Some(minutes) = draft.minutes {
+        faults.take(within("hours", minutes, &MINUTES));
+    }
+    faults
 }
 
 /// Reads hours as `7.5`, `7,5` or `7:30`; empty means not noted. Gives minutes.
@@ -213,7 +222,7 @@ mod tests {
             ),
         ] {
             assert_eq!(
-                WorkEntry::new(id, wrong, &block()).unwrap_err().field,
+                WorkEntry::new(id, wrong, &block()).unwrap_err()[0].field,
                 field
             );
         }

@@ -8,7 +8,7 @@ use super::crop::Target;
 use super::factor::{Factor, Factors};
 use super::wood::Growing;
 use crate::orchard::limits::{FRUIT_G, TAGGED_BUDS, TAGGED_FRUIT, WEIGHED, YEARS};
-use crate::orchard::{BlockId, Invalid, within};
+use crate::orchard::{BlockId, Faults, Invalid, within};
 use serde::Serialize;
 
 /// The most tagged units of a block in a season.
@@ -61,31 +61,33 @@ pub struct HarvestEntry {
 
 impl HarvestEntry {
     /// Checks the numbers.
-    pub fn checked(self) -> Result<Self, Invalid> {
-        season_year(&self.season.to_string())?;
-        match self.amount {
-            Yield::TonnesPerHa(tonnes) => within("amount", tonnes, &(0.0..=500.0))?,
-            Yield::KgPerTree(kg) => within("amount", kg, &(0.0..=MOST_KG))?,
-        };
+    pub fn checked(self) -> Result<Self, Faults> {
+        let mut faults = Faults::default();
+        faults.take(season_year(&self.season.to_string()));
+        faults.take(match self.amount {
+            Yield::TonnesPerHa(tonnes) => within("amount", tonnes, &(0.0..=500.0)),
+            Yield::KgPerTree(kg) => within("amount", kg, &(0.0..=MOST_KG)),
+        });
         if let Some(weighed) = self.weighed {
-            within("mean_g", weighed.mean_g, &FRUIT_G)?;
-            within("weighed", weighed.fruit, &WEIGHED)?;
+            faults.take(within("mean_g", weighed.mean_g, &FRUIT_G));
+            faults.take(within("weighed", weighed.fruit, &WEIGHED));
         }
-        Ok(self)
+        faults.or(self)
     }
 
     /// As [`HarvestEntry::checked`], and no more a tree than 2,000 kg at the block's spacing: for what is typed. Entries
     /// in the file are not held to it, for the spacing may have been changed since.
-    pub fn checked_at(self, trees_per_ha: f64) -> Result<Self, Invalid> {
-        let entry = self.checked()?;
-        let kg = entry.kg_per_tree(trees_per_ha);
+    pub fn checked_at(self, trees_per_ha: f64) -> Result<Self, Faults> {
+        let mut faults = Faults::default();
+        faults.take(self.checked().map(Some));
+        let kg = self.kg_per_tree(trees_per_ha);
         if kg > MOST_KG {
             let problem = format!(
                 "is {kg:.0} kg a tree at this block's spacing, and at most {MOST_KG} can be"
             );
-            return Err(Invalid::new("amount", problem));
+            faults.add(Invalid::new("amount", problem));
         }
-        Ok(entry)
+        faults.or(self)
     }
 
     /// Yield, kg a tree.
@@ -273,8 +275,8 @@ mod tests {
             weighed: None,
         };
         let refused = slip.checked_at(100.0).unwrap_err();
-        assert_eq!(refused.field, "amount");
-        assert!(refused.problem.contains("3500 kg a tree"), "{refused}");
+        assert_eq!(refused[0].field, "amount");
+        assert!(refused[0].problem.contains("3500 kg a tree"), "{refused}");
         assert_eq!(slip.checked_at(1_600.0), Ok(slip));
         // kept since before it was refused
         let book = BlockBook {

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use crate::orchard::{
     Block, BlockId, Chosen, CountId, Draw, GoBack, Language, Pruner, PrunerId, Rule, Stage, Stands,
-    TreeCount, Winter, WorkEntry, WorkId, how_it_stands, last_counts, put_down, put_down_all,
+    TreeCount, Winter, WorkEntry, WorkId, attribute, attribute_all, how_it_stands, last_counts,
 };
 use crate::outlook::CropBook;
 use crate::outlook::pace::DayWork;
@@ -78,7 +78,7 @@ impl Season {
     pub fn load(store: &Store, winter: Winter) -> Result<Self, StoreError> {
         let mut counts = store.counts(CountFilter::Winter(winter.id))?;
         let work = store.work(winter.id)?;
-        put_down_all(&work, &mut counts);
+        attribute_all(&work, &mut counts);
         let at = counts
             .iter()
             .zip(0..)
@@ -122,7 +122,7 @@ impl Season {
 
     /// Puts a count in, or in place of what was known of it. The cost does not grow with the winter.
     pub fn put(&mut self, mut count: TreeCount) {
-        put_down(&self.work, &mut count);
+        attribute(&self.work, &mut count);
         if let Some(known) = self
             .at
             .get(&count.id)

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use rusqlite::ErrorCode;
 use thiserror::Error;
 
-use crate::orchard::Invalid;
+use crate::orchard::Faults;
 
 /// A failure of the orchard file.
 #[derive(Debug, Error)]
@@ -45,7 +45,7 @@ pub enum StoreError {
         /// Which kind of thing.
         what: &'static str,
         /// What is wrong with it.
-        source: Invalid,
+        source: Faults,
     },
     /// The thing to change is not there.
     #[error("this {0} is no longer in the file; another program may have removed it")]
@@ -110,7 +110,7 @@ pub enum StoreError {
         /// The day that it was made.
         day: chrono::NaiveDate,
     },
-    /// A bundle holds what cannot be.
+    /// A bundle holds something invalid.
     #[error(
         "the bundle is damaged or was not made by thirdwood: {0}; nothing was changed, ask for it once more"
     )]
@@ -165,7 +165,7 @@ fn is_unreadable(error: &rusqlite::Error) -> bool {
 }
 
 impl StoreError {
-    /// A bundle holds what cannot be: words of whoever made it may stand in what is said.
+    /// A bundle holds something invalid: words of whoever made it may stand in what is said.
     pub(super) fn bundle(words: &str) -> Self {
         Self::Bundle(crate::orchard::visible(words))
     }

@@ -5,11 +5,14 @@ use rusqlite::{Row, RowIndex};
 use uuid::Uuid;
 
 use super::StoreError;
-use crate::orchard::{Invalid, parse_day, readable};
+use crate::orchard::{Faults, parse_day, readable};
 
 /// A stored value that the domain refuses.
-pub(super) fn damaged(what: &'static str) -> impl Fn(Invalid) -> StoreError {
-    move |source| StoreError::Damaged { what, source }
+pub(super) fn damaged<E: Into<Faults>>(what: &'static str) -> impl Fn(E) -> StoreError {
+    move |faults| StoreError::Damaged {
+        what,
+        source: faults.into(),
+    }
 }
 
 /// A day column.

@@ -215,5 +215,14 @@ pub fn saved(model: &Model, form: &Form, job: Job) -> Thing {
 
 /// Why a form is refused.
 pub fn refusal(model: &Model, form: &Form, job: Job) -> Invalid {
-    forms::read(model, form, job, moment()).unwrap_err()
+    let faults = forms::read(model, form, job, moment()).unwrap_err();
+    let place = |fault: &Invalid| {
+        form.fields
+            .iter()
+            .position(|field| field.key == fault.field)
+    };
+    let highest = faults
+        .iter()
+        .min_by_key(|fault| place(fault).unwrap_or(usize::MAX));
+    highest.unwrap().clone()
 }

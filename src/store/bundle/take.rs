@@ -69,7 +69,7 @@ impl Store {
     /// Takes a parcel in, all or nothing. What was known already changes nothing.
     ///
     /// Refused are parcels of another orchard, those that rest on change sets that are not known here, and those that
-    /// hold what cannot be.
+    /// hold something invalid.
     pub fn take_in<'a>(
         &self,
         parcel: &Parcel,

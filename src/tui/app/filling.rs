@@ -47,17 +47,17 @@ fn check_form(model: &mut Model, job: Job, moment: Moment) {
     if form.summary.is_some() {
         form.summary = Some(summary);
     }
-    if let Err(refused) = reading {
-        show_if_visited(form, refused);
+    if let Err(faults) = reading {
+        show_if_visited(form, &faults);
     }
 }
 
-/// Shows a problem beside its field, where one has come so far. The focus stays: what is typed there goes on.
-fn show_if_visited(form: &mut Form, refused: Invalid) {
+/// Shows each fault beside its field, where one has come so far. The focus stays: what is typed there goes on.
+fn show_if_visited(form: &mut Form, faults: &[Invalid]) {
     let visited = form.focus() + 1;
-    let mut fields = form.fields.iter_mut().take(visited);
-    if let Some(field) = fields.find(|field| field.key == refused.field) {
-        field.error = Some(refused.problem);
+    for field in form.fields.iter_mut().take(visited) {
+        let fault = faults.iter().find(|fault| fault.field == field.key);
+        field.error = fault.map(|fault| fault.problem.clone());
     }
 }
 
@@ -107,10 +107,10 @@ fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
             model.cover = None;
             features::count::details(model, *head)
         }
-        Err(refused) => {
+        Err(faults) => {
             if let Some(Cover::Form(form, _)) = &mut model.cover {
                 form.clear_errors();
-                form.set_error(refused.field, &refused.problem);
+                form.set_faults(&faults);
             }
             Vec::new()
         }

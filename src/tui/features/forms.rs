@@ -3,7 +3,7 @@
 //! A file per kind of thing: `open` fills the form from the model, `read` makes the checked thing
 //! from the form or says which field is wrong.
 
-pub mod faults;
+pub mod numbers;
 
 use super::count::tree;
 use super::crew_blocks::goback;
@@ -23,7 +23,7 @@ pub use work::sent_back;
 
 use crate::orchard::limits::{NUMBERS, PLACES, ROWS, STEMS, YEARS};
 use crate::orchard::{
-    Block, BlockId, CountHead, CountId, DrawId, Invalid, Pruner, PrunerId, WinterId,
+    Block, BlockId, CountHead, CountId, DrawId, Faults, Invalid, Pruner, PrunerId, WinterId,
 };
 use crate::store::{Change, Thing};
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question, Working};
@@ -104,7 +104,7 @@ pub fn open(model: &mut Model, job: Job) {
 }
 
 /// Reads a filled form.
-pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Reading, Invalid> {
+pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Reading, Faults> {
     match job {
         Job::OtherTree => tree::read_other(model, form, moment),
         Job::TreeDetails => tree::read_details(model, form),
@@ -144,7 +144,7 @@ pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Read
 }
 
 /// What follows from a filled form, to be shown below its fields; empty while something is wrong.
-pub fn summary(model: &Model, reading: &Result<Reading, Invalid>) -> String {
+pub fn summary(model: &Model, reading: &Result<Reading, Faults>) -> String {
     let changes = match reading {
         Ok(Reading::Write(changes)) => changes,
         Ok(Reading::Do(effect)) => return of_effect(model, effect),

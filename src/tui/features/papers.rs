@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::orchard::Invalid;
+use crate::orchard::{Faults, Invalid};
 use crate::report::Format;
 use crate::report::papers::{Paper, Wanted};
 use crate::report::words;
@@ -83,10 +83,10 @@ fn folder(model: &Model) -> String {
 }
 
 /// Reads the form.
-pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+pub fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let folder = form.value("folder").trim();
     if folder.is_empty() {
-        return Err(Invalid::new("folder", "name a folder"));
+        return Err(Invalid::new("folder", "name a folder").into());
     }
     let (paper, format) = (form.choice("paper"), form.choice("format"));
     let (one, kind) = (Paper::ALL.get(paper), Format::ALL.get(format));

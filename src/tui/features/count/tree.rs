@@ -2,7 +2,9 @@
 
 use chrono::NaiveDate;
 
-use crate::orchard::{Block, BlockId, Chosen, CountHead, Fate, Invalid, Part, PrunerId, Stage};
+use crate::orchard::{
+    Block, BlockId, Chosen, CountHead, Fate, Faults, Invalid, Part, PrunerId, Stage,
+};
 use crate::store::Change;
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::forms::{
@@ -146,10 +148,13 @@ fn part(form: &Form) -> Result<Part, Invalid> {
 }
 
 /// Reads the form of [`other`].
-pub fn read_other(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Invalid> {
+pub fn read_other(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Faults> {
     let block = chosen_block(model, form)?;
-    let (row, tree) = (whole(form, "row")?, whole(form, "tree")?);
+    let mut faults = Faults::default();
+    let row = faults.take(whole(form, "row"));
+    let tree = faults.take(whole(form, "tree"));
     if form.choice("again") == 1 {
+        faults.or(())?;
         return again(model, form, block, (row, tree), moment);
     }
     let head = CountHead {
@@ -157,22 +162,18 @@ pub fn read_other(model: &Model, form: &Form, moment: Moment) -> Result<Reading,
         block: block.id,
         row,
         tree,
-        pruner: pruner(model, form, (block.id, row, tree), model.now.day)?,
+        pruner: faults.take(pruner(model, form, (block.id, row, tree), model.now.day)),
         stage: stage(form),
-        part: part(form)?,
+        part: faults.take(part(form)),
         chosen: Chosen::ByEye,
         counter: form.value("counter").to_owned(),
         at: moment.now,
         note: form.value("note").to_owned(),
         again: false,
     };
-    Ok(Reading::Tree(
-        Box::new(
-            head.check(block)
-                .map_err(|e| no_log(e, model, block, row))?,
-        ),
-        None,
-    ))
+    let head = head.check(block);
+    let head = faults.made(head.map_err(|faults| no_log(faults, model, block, row)))?;
+    Ok(Reading::Tree(Box::new(head), None))
 }
 
 /// A second count of a tree: all is as with the first count but who counts, and when.
@@ -182,7 +183,7 @@ fn again(
     block: &Block,
     (row, tree): (u16, u16),
     moment: Moment,
-) -> Result<Reading, Invalid> {
+) -> Result<Reading, Faults> {
     block.check_tree(row, tree)?;
     let gone = || Invalid::new("again", "is gone");
     let season = model.season.as_ref().ok_or_else(gone)?;
@@ -194,17 +195,16 @@ fn again(
 }
 
 /// Says what to do where the log does not name the pruner.
-fn no_log(invalid: Invalid, model: &Model, block: &Block, row: u16) -> Invalid {
-    if invalid.field != "pruner" || model.season.is_none() {
-        return invalid;
-    }
-    Invalid::new(
-        "pruner",
-        format!(
-            "no work is logged for this tree in row {row} of {}: choose who pruned it",
-            block.name
-        ),
-    )
+fn no_log(faults: Faults, model: &Model, block: &Block, row: u16) -> Faults {
+    faults.told(|fault| {
+        if fault.field != "pruner" || model.season.is_none() {
+            return fault;
+        }
+        let name = &block.name;
+        let problem =
+            format!("no work is logged for this tree in row {row} of {name}: choose who pruned it");
+        Invalid::new("pruner", problem).against(&["row", "tree"])
+    })
 }
 
 /// Asks what is recorded with the tree on the Count screen.
@@ -227,7 +227,7 @@ pub fn details(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form of [`details`].
-pub fn read_details(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+pub fn read_details(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let place = model
         .count
         .place()
@@ -236,24 +236,25 @@ pub fn read_details(model: &Model, form: &Form) -> Result<Reading, Invalid> {
 }
 
 /// A head with what the form's detail fields say.
-pub fn changed_head(model: &Model, form: &Form, head: &CountHead) -> Result<CountHead, Invalid> {
+pub fn changed_head(model: &Model, form: &Form, head: &CountHead) -> Result<CountHead, Faults> {
     let block = model
         .house
         .blocks
         .iter()
         .find(|block| block.id == head.block)
         .ok_or_else(|| Invalid::new("block", "is gone"))?;
+    let mut faults = Faults::default();
+    let place = (block.id, head.row, head.tree);
     let changed = CountHead {
-        pruner: pruner(model, form, (block.id, head.row, head.tree), head.at.day)?,
+        pruner: faults.take(pruner(model, form, place, head.at.day)),
         stage: stage(form),
-        part: part(form)?,
+        part: faults.take(part(form)),
         note: form.value("note").to_owned(),
         again: false,
         ..head.clone()
     };
-    changed
-        .check(block)
-        .map_err(|e| no_log(e, model, block, head.row))
+    let changed = changed.check(block);
+    faults.made(changed.map_err(|faults| no_log(faults, model, block, head.row)))
 }
 
 /// Why a drawn tree is left out; the last one wants words.
@@ -295,13 +296,13 @@ pub fn skip(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form of [`skip`].
-pub fn read_skip(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+pub fn read_skip(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let (draw, place) = model
         .count
         .drawn()
         .ok_or_else(|| Invalid::new("tree", "was not drawn"))?;
     let Fate::Skipped(reason) = reason(form)? else {
-        return Err(Invalid::new("reason", "is empty"));
+        return Err(Invalid::new("reason", "is empty").into());
     };
     let mut changes = vec![Change::SkipDrawn(draw, place, Some(reason))];
     // a count without a tap, left from an undo, would hold on to the tree

@@ -1,6 +1,6 @@
 //! The forms for rows that are sent back, and for what came of them.
 
-use crate::orchard::{GoBack, GoBackId, Invalid, Outcome, Settled, parse_day};
+use crate::orchard::{Faults, GoBack, GoBackId, Invalid, Outcome, Settled, parse_day};
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::forms::{NO_WINTER, Reading, winter};
@@ -27,7 +27,7 @@ pub fn send(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form of [`send`].
-pub fn read_send(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Invalid> {
+pub fn read_send(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Faults> {
     let winter = winter(model)?;
     let place = model
         .count
@@ -80,7 +80,7 @@ pub fn settle(model: &Model, entry: GoBackId) -> Result<Form, String> {
 }
 
 /// Reads the form of [`settle`].
-pub fn read_settle(model: &Model, form: &Form, entry: GoBackId) -> Result<Reading, Invalid> {
+pub fn read_settle(model: &Model, form: &Form, entry: GoBackId) -> Result<Reading, Faults> {
     let known =
         find(model, entry).ok_or_else(|| Invalid::new("row", "is no longer on the list"))?;
     let block = model
@@ -89,12 +89,15 @@ pub fn read_settle(model: &Model, form: &Form, entry: GoBackId) -> Result<Readin
         .iter()
         .find(|block| block.id == known.block)
         .ok_or_else(|| Invalid::new("block", "is gone"))?;
+    let mut faults = Faults::default();
     let changed = GoBack {
-        settled: settled(form)?,
+        settled: faults.take(settled(form)),
         reason: form.value("reason").to_owned(),
         ..known.clone()
     };
-    Ok(Reading::save(Thing::GoBack(changed.check(block)?)))
+    Ok(Reading::save(Thing::GoBack(
+        faults.made(changed.check(block))?,
+    )))
 }
 
 /// Fields for what is to be mended, and what came of it.

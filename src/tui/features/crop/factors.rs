@@ -1,11 +1,12 @@
 //! The forms for what a block is to bear, for its factors, and for growth and losses.
 
-use crate::orchard::{Block, BlockId, Invalid, within};
+use crate::orchard::limits::GIRTH_CM;
+use crate::orchard::{Block, BlockId, Faults, Invalid, within};
 use crate::outlook::{Factor, FactorKind, Growing, Source, Target};
 use crate::report::words;
 use crate::store::Thing;
 use crate::tui::app::Model;
-use crate::tui::features::forms::faults::{Faults, decimal};
+use crate::tui::features::forms::numbers::decimal;
 use crate::tui::features::forms::{NO_WINTER, Reading, percent, winter};
 use crate::tui::{Field, Form};
 
@@ -60,26 +61,30 @@ pub fn aim(model: &Model, id: BlockId) -> Result<Form, String> {
 }
 
 /// Reads the form of [`aim`].
-pub fn read_aim(model: &Model, form: &Form, block: BlockId) -> Result<Reading, Invalid> {
+pub fn read_aim(model: &Model, form: &Form, block: BlockId) -> Result<Reading, Faults> {
     let winter = winter(model)?;
     let mut faults = Faults::default();
     let kind = form.choice("kind");
-    // stand-ins that are good in each way of saying it
-    let amount = faults.take(decimal(form, "amount"), 10.0);
+    let amount = faults.take(decimal(form, "amount"));
     let target = match kind {
         0 => Target::TonnesPerHa(amount),
         1 => Target::FruitPerTree(amount),
         _ => Target::FruitPerTcsa {
             fruit_per_cm2: amount,
-            girth_cm: faults.take(decimal(form, "girth_cm"), 30.0),
+            girth_cm: faults.take(girth(form)),
         },
     };
     let checked = target.checked().map_err(|e| match e.field {
         "girth_cm" => e,
         _ => Invalid::new("amount", e.problem),
     });
-    let target = faults.first(form, checked)?;
+    let target = faults.made(checked)?;
     Ok(Reading::save(Thing::Aim(winter, block, target)))
+}
+
+fn girth(form: &Form) -> Result<f64, Invalid> {
+    let girth = decimal(form, "girth_cm")?;
+    within("girth_cm", girth, &GIRTH_CM)
 }
 
 /// The form of a factor: the ends of the range that it falls in four times out of five.
@@ -108,11 +113,10 @@ pub fn factor(model: &Model, id: BlockId, kind: FactorKind) -> Result<Form, Stri
 }
 
 /// Reads the form of [`factor`].
-pub fn read_factor(form: &Form, block: BlockId, kind: FactorKind) -> Result<Reading, Invalid> {
+pub fn read_factor(form: &Form, block: BlockId, kind: FactorKind) -> Result<Reading, Faults> {
     let mut faults = Faults::default();
-    let (least, most) = kind.range().into_inner();
-    let value = faults.take(decimal(form, "value"), f64::midpoint(least, most));
-    let sd = faults.take(decimal(form, "sd"), 0.0);
+    let value = faults.take(decimal(form, "value"));
+    let sd = faults.take(decimal(form, "sd"));
     let told = |e: Invalid| {
         let field = if e.problem.contains("spread") {
             "sd"
@@ -122,7 +126,7 @@ pub fn read_factor(form: &Form, block: BlockId, kind: FactorKind) -> Result<Read
         Invalid::new(field, e.problem)
     };
     let made = Factor::new(kind, value, sd, Source::Entered).map_err(told);
-    let factor = faults.first(form, made)?;
+    let factor = faults.made(made)?;
     Ok(Reading::save(Thing::Factor(block, factor)))
 }
 
@@ -150,16 +154,16 @@ pub fn growth(model: &Model, id: BlockId) -> Result<Form, String> {
 }
 
 /// Reads the form of [`growth`].
-pub fn read_growth(form: &Form, block: BlockId) -> Result<Reading, Invalid> {
+pub fn read_growth(form: &Form, block: BlockId) -> Result<Reading, Faults> {
     let mut faults = Faults::default();
-    let grown = faults.take(decimal(form, "grown"), 0.0);
+    let grown = faults.take(decimal(form, "grown"));
     let mut survival = Growing::SURVIVAL;
     for ((key, _), share) in LOSSES.into_iter().zip(&mut survival) {
         let read = decimal(form, key)
             .and_then(|left| within(key, left, &(LEAST_LEFT..=100.0)).map(|left| left / 100.0));
-        *share = faults.take(read, *share);
+        *share = faults.take(read);
     }
-    let growth = faults.first(form, Growing::new(grown, survival))?;
+    let growth = faults.made(Growing::new(grown, survival))?;
     Ok(Reading::save(Thing::Growth(block, growth)))
 }
 

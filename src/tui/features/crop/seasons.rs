@@ -1,14 +1,12 @@
 //! The forms for what a season showed: tagged units in spring, and the harvest.
 
 use super::factors::block;
-use crate::orchard::{Block, BlockId, Invalid};
-use crate::outlook::{
-    BlockBook, HarvestEntry, SetCount, TaggedUnit, Weighed, Yield, season_year, tagged,
-};
+use crate::orchard::{Block, BlockId, Faults, Invalid};
+use crate::outlook::{BlockBook, HarvestEntry, SetCount, Weighed, Yield, season_year, tagged};
 use crate::report::harvest_year;
 use crate::store::Thing;
 use crate::tui::app::Model;
-use crate::tui::features::forms::faults::{Faults, decimal};
+use crate::tui::features::forms::numbers::decimal;
 use crate::tui::features::forms::{NO_WINTER, Reading, whole};
 use crate::tui::{Field, Form};
 
@@ -73,16 +71,15 @@ pub fn read_set_count(
     form: &Form,
     block: BlockId,
     season: Option<i32>,
-) -> Result<Reading, Invalid> {
+) -> Result<Reading, Faults> {
     let sets = book(model, block).sets;
     let mut faults = Faults::default();
     let year = season_of(form, season, |year| {
         sets.iter().any(|set| set.season == year)
     });
-    let season = faults.take(year, 2000);
-    let stand_in: Vec<TaggedUnit> = Vec::new();
-    let units = faults.take(tagged(form.value("units")), stand_in);
-    let set = faults.first(form, Ok(SetCount { season, units }))?;
+    let season = faults.take(year);
+    let units = faults.take(tagged(form.value("units")));
+    let set = faults.or(SetCount { season, units })?;
     Ok(Reading::save(Thing::SetCount(block, set)))
 }
 
@@ -124,15 +121,15 @@ pub fn read_harvest(
     form: &Form,
     block: BlockId,
     season: Option<i32>,
-) -> Result<Reading, Invalid> {
+) -> Result<Reading, Faults> {
     let harvests = book(model, block).harvests;
     let mut faults = Faults::default();
     let year = season_of(form, season, |year| {
         harvests.iter().any(|entry| entry.season == year)
     });
-    let season = faults.take(year, 2000);
-    let amount = faults.take(decimal(form, "amount"), 1.0);
-    let weighed = faults.take(weighed(form), None);
+    let season = faults.take(year);
+    let amount = faults.take(decimal(form, "amount"));
+    let weighed = faults.take(weighed(form));
     let entry = HarvestEntry {
         season,
         amount: if form.choice("unit") == 0 {
@@ -145,7 +142,7 @@ pub fn read_harvest(
     // a slip such as 350 for 35.0 shows in what it would be a tree
     let spacing = super::factors::block(model, block).map(Block::trees_per_ha);
     let checked = spacing.map_or_else(|_| entry.checked(), |trees| entry.checked_at(trees));
-    let entry = faults.first(form, checked)?;
+    let entry = faults.made(checked)?;
     Ok(Reading::save(Thing::Harvest(block, entry)))
 }
 

@@ -1,6 +1,6 @@
 //! The form that chooses trees to be counted again, blind.
 
-use crate::orchard::{Invalid, Stage, optional_name, parse_day};
+use crate::orchard::{Faults, Invalid, Stage, optional_name, parse_day};
 use crate::report::Period;
 use crate::tui::app::Model;
 use crate::tui::features::count::tree::counter_field;
@@ -35,20 +35,21 @@ pub fn form(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form and draws the trees.
-pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+pub fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let season = model
         .season
         .as_ref()
         .ok_or_else(|| Invalid::new("trees", NO_WINTER))?;
-    let trees = whole_within(form, "trees", (1, 200))?;
-    let (since, until) = (
-        parse_day("since", form.value("since"))?,
-        parse_day("until", form.value("until"))?,
-    );
+    let mut faults = Faults::default();
+    let trees = faults.take(whole_within(form, "trees", (1, 200)));
+    let since = faults.take(parse_day("since", form.value("since")));
+    let until = faults.take(parse_day("until", form.value("until")));
     if until < since {
-        return Err(Invalid::new("until", format!("{until} is before {since}")));
+        let problem = format!("{until} is before {since}");
+        faults.add(Invalid::new("until", problem).against(&["since"]));
     }
-    let counter = optional_name("counter", form.value("counter"))?;
+    let counter = faults.take(optional_name("counter", form.value("counter")));
+    faults.or(())?;
     let period = Period {
         since: Some(since),
         until,
@@ -58,7 +59,8 @@ pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
         return Err(Invalid::new(
             "since",
             "no tree counted on these days is left to be counted again",
-        ));
+        )
+        .into());
     }
     Ok(Reading::Again(drawn, counter))
 }

@@ -1,6 +1,6 @@
 //! The form that draws trees.
 
-use crate::orchard::{Draw, DrawId, Invalid, parse_day};
+use crate::orchard::{Draw, DrawId, Faults, Invalid, parse_day};
 use crate::report::words;
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
@@ -61,19 +61,24 @@ pub fn summary(model: &Model, draw: &Draw) -> String {
 }
 
 /// Reads the form and makes the draw. The seed comes with the moment's identity.
-pub fn read(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Invalid> {
+pub fn read(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Faults> {
     let season = model
         .season
         .as_ref()
         .ok_or_else(|| Invalid::new("winter", NO_WINTER))?;
-    let trees = crate::tui::features::forms::whole_within(form, "trees", (1, 500))?;
-    let (since, until) = (
-        parse_day("since", form.value("since"))?,
-        parse_day("until", form.value("until"))?,
-    );
+    let mut faults = Faults::default();
+    let trees = faults.take(crate::tui::features::forms::whole_within(
+        form,
+        "trees",
+        (1, 500),
+    ));
+    let since = faults.take(parse_day("since", form.value("since")));
+    let until = faults.take(parse_day("until", form.value("until")));
     if until < since {
-        return Err(Invalid::new("until", format!("{until} is before {since}")));
+        let problem = format!("{until} is before {since}");
+        faults.add(Invalid::new("until", problem).against(&["since"]));
     }
+    faults.or(())?;
     let (_, seed) = moment.id.as_u64_pair();
     let draw = season
         .plan_draw(
@@ -94,7 +99,7 @@ pub fn read(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Inval
             "trees of these days wait",
         );
         let words = format!("only {wait} to be drawn: write {drawn} for all");
-        return Err(Invalid::new("trees", words));
+        return Err(Invalid::new("trees", words).into());
     }
     Ok(Reading::save(Thing::Draw(draw)))
 }

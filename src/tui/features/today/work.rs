@@ -1,7 +1,9 @@
 //! The form for an entry of the work log.
 
+use chrono::NaiveDate;
+
 use crate::orchard::{
-    Block, Invalid, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours,
+    Block, Faults, Invalid, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours,
 };
 use crate::report::{Beside, GoBackLine, Logging, Season, words};
 use crate::store::{Change, Thing};
@@ -72,17 +74,11 @@ pub fn read(
     form: &Form,
     entry: Option<WorkId>,
     moment: Moment,
-) -> Result<Reading, Invalid> {
+) -> Result<Reading, Faults> {
     let pruner = chosen_pruner(model, form)?;
     let block = chosen_block(model, form)?;
-    let rows = rows(form.value("row"), block)?;
-    let day = parse_day("day", form.value("day"))?;
-    if let Some(season) = &model.season {
-        season.winter.check_day(day)?;
-    }
-    if day > model.now.day {
-        return Err(Invalid::new("day", format!("{day} is still to come")));
-    }
+    let mut faults = Faults::default();
+    let rows = faults.take(rows(form.value("row"), block));
     let mut draft = WorkDraft {
         winter: winter(model)?,
         pruner,
@@ -90,17 +86,19 @@ pub fn read(
         row: 1,
         first: 1,
         last: 1,
-        day,
-        minutes: parse_hours(form.value("hours"))?,
+        day: faults.take(day(model, form)),
+        minutes: faults.take(parse_hours(form.value("hours"))),
     };
     let id = entry.unwrap_or(WorkId(moment.id));
-    if let [(row, places)] = rows[..] {
-        let or = |key, default| match form.value(key).trim() {
-            "" => Ok(default),
-            _ => whole(form, key),
+    if rows.len() < 2 {
+        let mut or = |key, default| match form.value(key).trim() {
+            "" => default,
+            _ => faults.take(whole(form, key)),
         };
-        (draft.row, draft.first, draft.last) = (row, or("first", 1)?, or("last", places)?);
-        let work = WorkEntry::new(id, draft, block)?;
+        // where no row could be read, that is told, and its places are not known
+        let (row, places) = rows.first().copied().unwrap_or_default();
+        (draft.row, draft.first, draft.last) = (row, or("first", 1), or("last", places));
+        let work = faults.made(WorkEntry::new(id, draft, block))?;
         return Ok(Reading::save(Thing::Work(work)));
     }
     let alone = "belongs to one row: of several rows, all trees are logged";
@@ -108,14 +106,13 @@ pub fn read(
         .iter()
         .find(|key| !form.value(key).trim().is_empty())
     {
-        return Err(Invalid::new(field, alone));
+        faults.add(Invalid::new(field, alone));
     }
     if entry.is_some() {
-        return Err(Invalid::new(
-            "row",
-            "one row an entry: w on Today logs several at once",
-        ));
+        let problem = "one row an entry: w on Today logs several at once";
+        faults.add(Invalid::new("row", problem));
     }
+    faults.or(())?;
     let shares = shared(draft.minutes, &rows);
     let all = rows
         .iter()
@@ -128,7 +125,19 @@ pub fn read(
             let entry = WorkEntry::new(id, draft.clone(), block)?;
             Ok(Change::save(Thing::Work(entry)))
         });
-    Ok(Reading::Write(all.collect::<Result<_, _>>()?))
+    Ok(Reading::Write(all.collect::<Result<_, Faults>>()?))
+}
+
+/// The day, in the winter and not still to come.
+fn day(model: &Model, form: &Form) -> Result<NaiveDate, Invalid> {
+    let day = parse_day("day", form.value("day"))?;
+    if let Some(season) = &model.season {
+        season.winter.check_day(day)?;
+    }
+    if day > model.now.day {
+        return Err(Invalid::new("day", format!("{day} is still to come")));
+    }
+    Ok(day)
 }
 
 /// The rows named, such as `7`, `1-3` or `1-3, 5`, each with its places.
@@ -269,7 +278,7 @@ mod tests {
     use crate::tui::forms;
     use crate::tui::trial::{crew_of, fill, moment, orchard, refusal, saved};
 
-    fn filled(values: &[(&str, &str)]) -> Result<Vec<WorkEntry>, Invalid> {
+    fn filled(values: &[(&str, &str)]) -> Result<Vec<WorkEntry>, Faults> {
         let model = orchard();
         let mut form = form(&model, None).unwrap();
         fill(&mut form, values);
@@ -335,7 +344,7 @@ mod tests {
             ("1-65535", "has rows"),
             ("1,", "is no row"),
         ] {
-            let refused = filled(&[("row", row)]).unwrap_err();
+            let refused = filled(&[("row", row)]).unwrap_err()[0].clone();
             assert_eq!(refused.field, "row");
             assert!(
                 refused.problem.contains(problem),
@@ -343,7 +352,15 @@ mod tests {
                 refused.problem
             );
         }
-        let refused = filled(&[("row", "1-2"), ("last", "3")]).unwrap_err();
+        let told = filled(&[
+            ("row", "x"),
+            ("hours", "25"),
+            ("day", "soon"),
+            ("first", "-"),
+        ]);
+        let told: Vec<_> = told.unwrap_err().iter().map(|fault| fault.field).collect();
+        assert_eq!(told, ["row", "day", "hours", "first"]);
+        let refused = filled(&[("row", "1-2"), ("last", "3")]).unwrap_err()[0].clone();
         assert_eq!(refused.field, "last");
     }
 }

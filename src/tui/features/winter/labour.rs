@@ -1,10 +1,11 @@
 //! The forms of worked days, comings and goings, and pay.
 
-use crate::orchard::{Invalid, LostDays, LostDaysId, LostKind, Pruner, PrunerId, Stint, parse_day};
+use crate::orchard::{
+    Faults, Invalid, LostDays, LostDaysId, LostKind, Pruner, PrunerId, Stint, parse_day,
+};
 use crate::outlook::pace::{Pay, parse_weekdays, weekdays_text};
 use crate::store::{Labour, Thing};
 use crate::tui::app::{Model, Moment};
-use crate::tui::features::forms::faults::Faults;
 use crate::tui::features::forms::{NO_CREW, NO_WINTER, Reading, chosen_pruner, crew_field, winter};
 use crate::tui::{Field, Form};
 
@@ -25,7 +26,7 @@ pub fn weekdays(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form of [`weekdays`].
-pub fn read_weekdays(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+pub fn read_weekdays(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let week = parse_weekdays(form.value("weekdays"))?;
     Ok(Reading::save(Thing::Weekdays(winter(model)?, week)))
 }
@@ -73,18 +74,18 @@ pub fn read_lost(
     form: &Form,
     lost: Option<LostDaysId>,
     moment: Moment,
-) -> Result<Reading, Invalid> {
+) -> Result<Reading, Faults> {
     let mut faults = Faults::default();
     let first = parse_day("first", form.value("first")).and_then(|day| {
         in_winter(model, "first", day)?;
         Ok(day)
     });
-    let first = faults.take(first, model.now.day);
+    let first = faults.take(first);
     let last = day_or(form, "last").and_then(|day| {
         day.map_or(Ok(()), |day| in_winter(model, "last", day))?;
         Ok(day.unwrap_or(first))
     });
-    let last = faults.take(last, first);
+    let last = faults.take(last);
     let entry = LostDays {
         id: lost.unwrap_or(LostDaysId(moment.id)),
         winter: winter(model)?,
@@ -92,19 +93,19 @@ pub fn read_lost(
         last,
         kind: KINDS[form.choice("kind").min(1)].1,
     };
-    let mut after = faults.first(form, entry.check().map(|entry| (entry, model)))?;
-    fits_calendar(&mut after)?;
-    Ok(Reading::save(Thing::LostDays(after.0)))
+    let entry = faults.made(entry.check())?;
+    fits_calendar(model, entry)?;
+    Ok(Reading::save(Thing::LostDays(entry)))
 }
 
 /// A calendar holds so many days.
-fn fits_calendar((entry, model): &mut (LostDays, &Model)) -> Result<(), Invalid> {
+fn fits_calendar(model: &Model, entry: LostDays) -> Result<(), Invalid> {
     let season = model.season.as_ref();
     let Some(mut labour) = season.map(|season| season.labour.clone()) else {
         return Ok(());
     };
     labour.lost.retain(|other| other.id != entry.id);
-    labour.lost.push(*entry);
+    labour.lost.push(entry);
     let fits = labour.calendar().map(|_| ());
     fits.map_err(|wrong| Invalid::new("first", wrong.problem))
 }
@@ -175,15 +176,15 @@ pub fn stint(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
 }
 
 /// Reads the form of [`stint`].
-pub fn read_stint(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+pub fn read_stint(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let mut faults = Faults::default();
     let stint = Stint {
         winter: winter(model)?,
         pruner: chosen_pruner(model, form)?,
-        joins: faults.take(joins(model, form), Some(model.now.day)),
-        leaves: faults.take(leaves(model, form), Some(model.now.day)),
+        joins: faults.take(joins(model, form)),
+        leaves: faults.take(leaves(model, form)),
     };
-    let stint = faults.first(form, stint.check())?;
+    let stint = faults.made(stint.check())?;
     Ok(Reading::save(Thing::Stint(stint)))
 }
 
@@ -227,7 +228,7 @@ pub fn pay(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form of [`pay`].
-pub fn read_pay(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+pub fn read_pay(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let pay = typed_pay(model, form)?;
     Ok(Reading::save(Thing::Pay(winter(model)?, None, pay)))
 }
@@ -244,7 +245,7 @@ pub fn own_pay(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> 
 }
 
 /// Reads the form of [`own_pay`].
-pub fn read_own_pay(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+pub fn read_own_pay(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let who = chosen_pruner(model, form)?;
     let pay = typed_pay(model, form)?;
     Ok(Reading::save(Thing::Pay(winter(model)?, Some(who), pay)))
@@ -330,7 +331,7 @@ mod tests {
             let mut form = stint(&model, None).unwrap();
             fill(&mut form, values);
             let read = read_stint(&model, &form);
-            read.map(drop).map_err(|wrong| wrong.field)
+            read.map(drop).map_err(|wrong| wrong[0].field)
         };
         assert_eq!(read(&[("leaves", "2026-02-10")]), Err("leaves"));
         assert_eq!(read(&[("joins", "2028-01-12")]), Err("joins"));

@@ -9,6 +9,8 @@ mod keys;
 mod pad;
 mod view;
 
+use crate::orchard::Invalid;
+
 pub use field::{Field, Kind, MAX_TYPED};
 pub use view::view;
 
@@ -153,6 +155,16 @@ impl Form {
                 self.set_focus(place);
             }
             None => self.problem = Some(format!("{key}: {problem}")),
+        }
+    }
+
+    /// Shows each fault at its field, and goes to the first field that has one.
+    pub fn set_faults(&mut self, faults: &[Invalid]) {
+        for fault in faults {
+            self.set_error(fault.field, &fault.problem);
+        }
+        if let Some(place) = self.fields.iter().position(|field| field.error.is_some()) {
+            self.set_focus(place);
         }
     }
 

@@ -1,9 +1,9 @@
 //! The form of a block.
 
-use crate::orchard::{Block, BlockDraft, BlockId, Invalid, RowPlan, Sides, name, optional_name};
+use crate::orchard::{Block, BlockDraft, BlockId, Faults, Invalid, RowPlan, Sides, name};
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
-use crate::tui::features::forms::faults::{Faults, decimal};
+use crate::tui::features::forms::numbers::decimal;
 use crate::tui::features::forms::{Reading, whole};
 use crate::tui::{Field, Form};
 
@@ -86,37 +86,26 @@ pub fn read(
     form: &Form,
     block: Option<BlockId>,
     moment: Moment,
-) -> Result<Reading, Invalid> {
+) -> Result<Reading, Faults> {
     let id = block.unwrap_or(BlockId(moment.id));
     let mut faults = Faults::default();
-    let named = faults.take(free_name(model, form, id), "?".to_owned());
-    let variety = optional_name("variety", form.value("variety"));
-    let rootstock = optional_name("rootstock", form.value("rootstock"));
     let draft = BlockDraft {
-        name: named,
-        variety: faults.take(variety, String::new()),
-        rootstock: faults.take(rootstock, String::new()),
-        planted: faults.take(planted(form), None),
-        row_spacing_m: faults.take(decimal(form, "row_spacing_m"), 4.0),
-        tree_spacing_m: faults.take(decimal(form, "tree_spacing_m"), 1.5),
-        stems: faults.take(stems(form), 1),
+        name: faults.take(free_name(model, form, id)),
+        variety: form.value("variety").to_owned(),
+        rootstock: form.value("rootstock").to_owned(),
+        planted: faults.take(planted(form)),
+        row_spacing_m: faults.take(decimal(form, "row_spacing_m")),
+        tree_spacing_m: faults.take(decimal(form, "tree_spacing_m")),
+        stems: faults.take(stems(form)),
         sides: Sides::ALL
             .get(form.choice("sides"))
             .copied()
             .unwrap_or(Sides::Flat),
-        lean_deg: faults.take(decimal(form, "lean_deg"), 0.0),
-        rows: match RowPlan::parse(form.value("rows"), form.value("missing")) {
-            Ok(rows) => rows,
-            Err(fault) => faults.take(Err(fault), one_row()?),
-        },
+        lean_deg: faults.take(decimal(form, "lean_deg")),
+        rows: faults.take(RowPlan::parse(form.value("rows"), form.value("missing"))),
     };
-    let block = faults.first(form, Block::new(id, draft))?;
+    let block = faults.made(Block::new(id, draft))?;
     Ok(Reading::save(Thing::Block(block)))
-}
-
-/// Rows that stand in for those that cannot be read yet.
-fn one_row() -> Result<RowPlan, Invalid> {
-    RowPlan::parse("1x1", "")
 }
 
 /// The name, if no other block has it.
@@ -248,6 +237,31 @@ mod tests {
     }
 
     #[test]
+    fn all_wrong_fields_are_told_at_once() {
+        let mut form = good();
+        let wrong = [
+            ("name", " "),
+            ("variety", "a\u{202e}b"),
+            ("planted", "12"),
+            ("row_spacing_m", "wide"),
+            ("tree_spacing_m", "0"),
+            ("stems", "300"),
+            ("lean_deg", ""),
+            ("missing", "9:1"),
+        ];
+        fill(&mut form, &wrong);
+        let faults = super::read(&model(), &form, None, moment()).unwrap_err();
+        let mut told: Vec<_> = faults.iter().map(|fault| fault.field).collect();
+        let mut fields = wrong.map(|(field, _)| field);
+        told.sort_unstable();
+        fields.sort_unstable();
+        assert_eq!(told, fields);
+        form.set_faults(&faults);
+        let marked = form.fields.iter().filter(|field| field.error.is_some());
+        assert_eq!((marked.count(), form.focus()), (wrong.len(), 0));
+    }
+
+    #[test]
     fn a_name_is_given_once() {
         let mut model = model();
         let Thing::Block(block) = saved(&model, &good(), Job::Block(None)) else {
@@ -256,7 +270,7 @@ mod tests {
         let other = Block::new(BlockId(uuid::Uuid::from_u128(77)), block.draft().clone());
         model.house.blocks = vec![other.unwrap()];
         let refused = super::read(&model, &good(), None, moment()).unwrap_err();
-        assert_eq!(refused.field, "name");
-        assert!(refused.problem.contains("another block"), "{refused}");
+        assert_eq!(refused[0].field, "name");
+        assert!(refused[0].problem.contains("another block"), "{refused}");
     }
 }

@@ -1,6 +1,6 @@
 //! The form of a count in the list of counts: what is recorded with it, and where it stands.
 
-use crate::orchard::{Chosen, CountHead, CountId, Invalid, TreeCount};
+use crate::orchard::{Chosen, CountHead, CountId, Faults, Invalid, TreeCount};
 use crate::report::Season;
 use crate::store::Change;
 use crate::tui::app::Model;
@@ -41,12 +41,15 @@ pub fn summary(model: &Model, id: CountId, head: &CountHead) -> String {
 }
 
 /// Reads the form.
-pub fn read(model: &Model, form: &Form, count: CountId) -> Result<Reading, Invalid> {
+pub fn read(model: &Model, form: &Form, count: CountId) -> Result<Reading, Faults> {
     let gone = || Invalid::new("count", "is gone");
     let season = model.season.as_ref().ok_or_else(gone)?;
     let TreeCount { head, .. } = season.count(count).ok_or_else(gone)?;
-    let moved = at_place(season, head, whole(form, "row")?, whole(form, "tree")?);
-    let changed = tree::changed_head(model, form, &moved)?;
+    let mut faults = Faults::default();
+    let row = faults.take(whole(form, "row"));
+    let tree = faults.take(whole(form, "tree"));
+    let moved = at_place(season, head, row, tree);
+    let changed = faults.made(tree::changed_head(model, form, &moved))?;
     if changed == *head {
         return Ok(Reading::Write(Vec::new()));
     }

@@ -1,6 +1,6 @@
 //! The form that takes a pruner's name away for good. It asks twice: for the number, typed, and for a yes.
 
-use crate::orchard::{Invalid, Naming, PrunerId};
+use crate::orchard::{Faults, Invalid, Naming, PrunerId};
 use crate::tui::app::{Effect, Model};
 use crate::tui::features::forms::{Reading, whole};
 use crate::tui::{Field, Form};
@@ -30,14 +30,14 @@ pub fn form(model: &Model, pruner: PrunerId) -> Result<Form, String> {
 }
 
 /// Reads the form.
-pub fn read(model: &Model, form: &Form, pruner: PrunerId) -> Result<Reading, Invalid> {
+pub fn read(model: &Model, form: &Form, pruner: PrunerId) -> Result<Reading, Faults> {
     let typed = whole(form, "number")?;
     let mut crew = model.house.pruners.iter();
     if !crew.any(|known| known.id == pruner && known.number == typed) {
-        return Err(Invalid::new("number", "is not this pruner's number"));
+        return Err(Invalid::new("number", "is not this pruner's number").into());
     }
     if !form.is_on("sure") {
-        return Err(Invalid::new("sure", "say yes, or leave with Esc"));
+        return Err(Invalid::new("sure", "say yes, or leave with Esc").into());
     }
     let backups = form.is_on("backups");
     Ok(Reading::Do(Effect::ForgetName(pruner, backups)))

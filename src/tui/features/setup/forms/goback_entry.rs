@@ -1,14 +1,12 @@
 //! The form of a row on the go-back list, with all that is recorded of it.
 
-use chrono::NaiveDate;
-
-use crate::orchard::{GoBack, GoBackId, Invalid, parse_day};
+use crate::orchard::{Faults, GoBack, GoBackId, parse_day};
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::crew_blocks::goback::{find, outcome_fields, settled};
 use crate::tui::features::forms::{
     NO_BLOCK, NO_CREW, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew,
-    crew_field, faults::Faults, whole, winter,
+    crew_field, whole, winter,
 };
 use crate::tui::{Field, Form};
 
@@ -53,22 +51,21 @@ pub fn read(
     form: &Form,
     entry: Option<GoBackId>,
     moment: Moment,
-) -> Result<Reading, Invalid> {
+) -> Result<Reading, Faults> {
     let pruner = chosen_pruner(model, form)?;
     let block = chosen_block(model, form)?;
     let mut faults = Faults::default();
-    let first_row = block.rows.rows().first().map_or(1, |row| row.number);
     let read = GoBack {
         id: entry.unwrap_or(GoBackId(moment.id)),
         winter: winter(model)?,
         block: block.id,
-        row: faults.take(whole(form, "row"), first_row),
+        row: faults.take(whole(form, "row")),
         pruner,
-        day: faults.take(parse_day("day", form.value("day")), NaiveDate::MIN),
+        day: faults.take(parse_day("day", form.value("day"))),
         reason: form.value("reason").to_owned(),
-        settled: faults.take(settled(form), None),
+        settled: faults.take(settled(form)),
     };
-    let checked = faults.first(form, read.check(block))?;
+    let checked = faults.made(read.check(block))?;
     Ok(Reading::save(Thing::GoBack(checked)))
 }
 

@@ -1,10 +1,9 @@
 //! The form of a pruner.
 
 use crate::orchard::limits::NUMBERS;
-use crate::orchard::{Invalid, Language, Naming, Pruner, PrunerDraft, PrunerId, optional_name};
+use crate::orchard::{Faults, Invalid, Language, Naming, Pruner, PrunerDraft, PrunerId};
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
-use crate::tui::features::forms::faults::Faults;
 use crate::tui::features::forms::{Reading, whole};
 use crate::tui::{Field, Form};
 
@@ -112,12 +111,12 @@ pub fn read(
     form: &Form,
     pruner: Option<PrunerId>,
     moment: Moment,
-) -> Result<Reading, Invalid> {
+) -> Result<Reading, Faults> {
     let id = pruner.unwrap_or(PrunerId(moment.id));
     let mut faults = Faults::default();
     let draft = PrunerDraft {
-        number: faults.take(free_number(model, form, id), 1),
-        name: faults.take(optional_name("name", form.value("name")), String::new()),
+        number: faults.take(free_number(model, form, id)),
+        name: form.value("name").to_owned(),
         label: form.value("label").to_owned(),
         active: form.is_on("active"),
         number_only: form.is_on("number_only"),
@@ -127,7 +126,7 @@ pub fn read(
         Some(known) => known.changed(draft),
         None => Pruner::new(id, draft),
     };
-    let pruner = faults.first(form, made)?;
+    let pruner = faults.made(made)?;
     Ok(Reading::save(Thing::Pruner(pruner)))
 }
 

@@ -1,6 +1,6 @@
 //! The form that puts a drawn tree which was left out back on the list.
 
-use crate::orchard::{Draw, DrawId, Fate, Invalid};
+use crate::orchard::{Draw, DrawId, Fate, Faults, Invalid};
 use crate::report::{Season, words};
 use crate::store::Change;
 use crate::tui::app::Model;
@@ -36,7 +36,7 @@ pub fn form(model: &Model, draw: DrawId) -> Result<Form, String> {
 }
 
 /// Reads the form.
-pub fn read(model: &Model, form: &Form, draw: DrawId) -> Result<Reading, Invalid> {
+pub fn read(model: &Model, form: &Form, draw: DrawId) -> Result<Reading, Faults> {
     let gone = || Invalid::new("tree", "is not left out any more");
     let season = model.season.as_ref().ok_or_else(gone)?;
     let mut draws = season.draws.iter();

@@ -1,6 +1,6 @@
 //! The form that puts a backup back.
 
-use crate::orchard::Invalid;
+use crate::orchard::{Faults, Invalid};
 use crate::report::words;
 use crate::store::backup::{Contents, Shelved, change};
 use crate::tui::app::{Effect, Model, Question};
@@ -54,7 +54,7 @@ pub fn form(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form.
-pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+pub fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let chosen = form.value("backup");
     let chosen = sound(model).find(|one| entry(one) == chosen);
     let chosen = chosen.ok_or_else(|| Invalid::new("backup", NOT_THERE))?;
@@ -122,7 +122,7 @@ mod tests {
         let restored = |model: &Model| match read(model, &form) {
             Ok(Reading::Ask(question)) => Ok(question.yes),
             Ok(other) => panic!("{other:?}"),
-            Err(refused) => Err(refused.problem),
+            Err(refused) => Err(refused[0].problem.clone()),
         };
         assert_eq!(restored(&model), Ok(vec![Effect::Restore(2)]));
         // one that was still being made comes in front

@@ -1,10 +1,10 @@
 //! The form of a rule: of a winter, or of one block in it.
 
-use crate::orchard::{Age, BlockId, BudLimit, Invalid, Rule, RuleDraft, Size};
+use crate::orchard::{Age, BlockId, BudLimit, Faults, Invalid, Rule, RuleDraft, Size};
 use crate::report::words;
 use crate::store::Thing;
 use crate::tui::app::Model;
-use crate::tui::features::forms::faults::{Faults, decimal, number};
+use crate::tui::features::forms::numbers::{decimal, number};
 use crate::tui::features::forms::{NO_WINTER, Reading, winter};
 use crate::tui::{Field, Form};
 
@@ -84,34 +84,26 @@ pub fn percent(share: f64) -> String {
 }
 
 /// Reads the form.
-pub fn read(model: &Model, form: &Form, block: Option<BlockId>) -> Result<Reading, Invalid> {
+pub fn read(model: &Model, form: &Form, block: Option<BlockId>) -> Result<Reading, Faults> {
     let winter = winter(model)?;
     let mut faults = Faults::default();
     let known = RuleDraft::default();
     let mut buds = known.buds;
     for ((key, _), limit) in BUDS.into_iter().zip(&mut buds) {
-        *limit = faults.take(BudLimit::parse(key, form.value(key)), *limit);
+        *limit = faults.take(BudLimit::parse(key, form.value(key)));
     }
     let oldest = OLDEST.get(form.choice("oldest")).copied();
     let oldest = oldest.unwrap_or(known.oldest);
     let draft = RuleDraft {
         oldest,
-        parts: faults.take(parts(form), stand_in(oldest)),
-        tolerance: faults.take(tolerance(form), known.tolerance),
+        parts: faults.take(parts(form)),
+        tolerance: faults.take(tolerance(form)),
         buds,
-        diameters_mm: faults.take(numbers(form, "diameters_mm", "8 12"), known.diameters_mm),
-        compliance: faults.take(
-            decimal(form, "compliance").map(|percent| percent / 100.0),
-            known.compliance,
-        ),
+        diameters_mm: faults.take(numbers(form, "diameters_mm", "8 12")),
+        compliance: faults.take(decimal(form, "compliance").map(|percent| percent / 100.0)),
     };
-    let rule = faults.first(form, Rule::new(draft).map_err(in_percent))?;
+    let rule = faults.made(Rule::new(draft).map_err(|faults| faults.told(in_percent)))?;
     Ok(Reading::save(Thing::Rule(winter, block, rule)))
-}
-
-/// Parts that fit the oldest age, for parts that cannot be read yet.
-fn stand_in(oldest: Age) -> [u16; 4] {
-    Age::ALL.map(|age| u16::from(age <= oldest))
 }
 
 fn parts(form: &Form) -> Result<[u16; 4], Invalid> {

@@ -1,11 +1,10 @@
 //! The form of the settings.
 
-use crate::orchard::{Invalid, Language, optional_name};
+use crate::orchard::{Faults, Language, optional_name};
 use crate::outlook::pace::Currency;
 use crate::store::{Change, NAMES_SHOWN, NUMBERS_ONLY, Setting};
 use crate::tui::app::Model;
 use crate::tui::features::forms::Reading;
-use crate::tui::features::forms::faults::Faults;
 use crate::tui::{BudKeys, Field, Form, Theme};
 
 /// The name of a setting on the screen.
@@ -94,7 +93,7 @@ fn hint(model: &Model, setting: Setting) -> &'static str {
 }
 
 /// Reads the form: what differs is set.
-pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+pub fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let mut faults = Faults::default();
     let mut changes = Vec::new();
     for setting in Setting::ALL {
@@ -104,12 +103,12 @@ pub fn read(model: &Model, form: &Form) -> Result<Reading, Invalid> {
             Setting::Currency => Currency::parse(typed).map(|currency| currency.text()),
             _ => optional_name(key, typed),
         };
-        let wanted = faults.take(wanted, String::new());
+        let wanted = faults.take(wanted);
         if wanted != value(model, setting) {
             changes.push(Change::Set(setting, kept(setting, wanted)));
         }
     }
-    faults.first(form, Ok(Reading::Write(changes)))
+    faults.or(Reading::Write(changes))
 }
 
 /// What the file keeps of a value: the language by its tag, everything else as it is shown.

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use uuid::Uuid;
 
-use crate::orchard::Invalid;
+use crate::orchard::{Faults, Invalid};
 use crate::store::Change;
 use crate::store::bundle::{Conflict, Saying, Since, Twin, Twins};
 use crate::tui::app::{Effect, Model, Working};
@@ -117,11 +117,11 @@ pub fn out(model: &Model) -> Form {
 }
 
 /// Reads it.
-pub fn read_out(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+pub fn read_out(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let typed = form.value("other").trim();
     let folder = match model.tablets.folders.get(form.choice("folder")) {
         Some(folder) if typed.is_empty() => folder.clone(),
-        _ if typed.is_empty() => return Err(Invalid::new("other", "name a folder")),
+        _ if typed.is_empty() => return Err(Invalid::new("other", "name a folder").into()),
         _ => PathBuf::from(typed),
     };
     let since = match form.choice("carry") {
@@ -151,7 +151,7 @@ pub fn into(model: &Model) -> Form {
 }
 
 /// Reads it: what they would bring is looked at first.
-pub fn read_into(model: &Model, form: &Form) -> Result<Reading, Invalid> {
+pub fn read_into(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let typed = form.value("other").trim();
     // by what it says: the list may have been read again since
     let chosen = form.value("bundle");
@@ -160,7 +160,7 @@ pub fn read_into(model: &Model, form: &Form) -> Result<Reading, Invalid> {
         Some(path) if typed.is_empty() => path.clone(),
         _ if typed.is_empty() => {
             let problem = "name a bundle, or a folder with bundles";
-            return Err(Invalid::new("other", problem));
+            return Err(Invalid::new("other", problem).into());
         }
         _ => PathBuf::from(typed),
     };
@@ -192,7 +192,7 @@ fn said(saying: &Saying, own: &str) -> String {
 }
 
 /// Reads it.
-pub fn read_settle(model: &Model, form: &Form, at: usize) -> Result<Reading, Invalid> {
+pub fn read_settle(model: &Model, form: &Form, at: usize) -> Result<Reading, Faults> {
     let gone = || Invalid::new("holds", "this is settled already");
     let conflict = model.tablets.conflicts.get(at).ok_or_else(gone)?;
     let saying = (conflict.sayings.get(form.choice("holds"))).ok_or_else(gone)?;
@@ -230,7 +230,7 @@ pub fn join(model: &Model, at: usize) -> Result<Form, String> {
 }
 
 /// Reads it.
-pub fn read_join(model: &Model, form: &Form, at: usize) -> Result<Reading, Invalid> {
+pub fn read_join(model: &Model, form: &Form, at: usize) -> Result<Reading, Faults> {
     let twins = model.tablets.twins.get(at);
     let twins = twins.ok_or_else(|| Invalid::new("kept", "these are told apart by now"))?;
     let chosen = |field| {
@@ -239,7 +239,7 @@ pub fn read_join(model: &Model, form: &Form, at: usize) -> Result<Reading, Inval
     };
     let (kept, gone) = (chosen("kept")?, chosen("gone")?);
     if kept.id == gone.id {
-        return Err(Invalid::new("gone", "choose two different ones"));
+        return Err(Invalid::new("gone", "choose two different ones").into());
     }
     Ok(Reading::Write(vec![Change::Join(
         twins.kind, gone.id, kept.id,

@@ -2,11 +2,12 @@
 
 use chrono::{Datelike, Days, NaiveDate};
 
-use crate::orchard::{BlockId, Invalid, Winter, WinterDraft, WinterId, optional_name, parse_day};
+use crate::orchard::{
+    BlockId, Faults, Invalid, Winter, WinterDraft, WinterId, optional_name, parse_day,
+};
 use crate::report::words;
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
-use crate::tui::features::forms::faults::Faults;
 use crate::tui::features::forms::{NO_WINTER, Reading};
 use crate::tui::{Field, Form};
 
@@ -62,22 +63,21 @@ pub fn read(
     form: &Form,
     winter: Option<WinterId>,
     moment: Moment,
-) -> Result<Reading, Invalid> {
+) -> Result<Reading, Faults> {
     let id = winter.unwrap_or(WinterId(moment.id));
     let mut faults = Faults::default();
-    let start = faults.take(parse_day("start", form.value("start")), model.now.day);
-    let budburst = parse_day("budburst", form.value("budburst"));
-    let budburst = faults.take(budburst, later(start));
+    let start = faults.take(parse_day("start", form.value("start")));
+    let budburst = faults.take(parse_day("budburst", form.value("budburst")));
     let label = free_label(model, form, id, &label_of(start, budburst));
     let draft = WinterDraft {
-        label: faults.take(label, "?".to_owned()),
+        label: faults.take(label),
         start,
         budburst,
         block_budburst: find(model, id)
             .map(|winter| winter.block_budburst.clone())
             .unwrap_or_default(),
     };
-    let winter = faults.first(form, Winter::new(id, draft))?;
+    let winter = faults.made(Winter::new(id, draft))?;
     Ok(Reading::save(Thing::Winter(winter)))
 }
 
@@ -134,7 +134,7 @@ pub fn budburst(model: &Model, block: BlockId) -> Result<Form, String> {
 }
 
 /// Reads the form of [`budburst`].
-pub fn read_budburst(model: &Model, form: &Form, block: BlockId) -> Result<Reading, Invalid> {
+pub fn read_budburst(model: &Model, form: &Form, block: BlockId) -> Result<Reading, Faults> {
     let typed = form.value("budburst").trim();
     let day = if typed.is_empty() {
         None
@@ -151,7 +151,7 @@ pub fn with_budburst(
     model: &Model,
     block: BlockId,
     day: Option<NaiveDate>,
-) -> Result<Winter, Invalid> {
+) -> Result<Winter, Faults> {
     let season = model.season.as_ref();
     let winter = &season
         .ok_or_else(|| Invalid::new("winter", NO_WINTER))?
