@@ -8,7 +8,7 @@ use chrono::Local;
 use super::args::{Cli, DemoArgs, ThemeWord};
 use super::{CliError, named, print};
 use crate::demo;
-use crate::report::text::TextOptions;
+use crate::report::Report;
 use crate::store::backup::Keeper;
 use crate::store::{Store, default_path};
 use crate::tui::Theme;
@@ -127,8 +127,9 @@ pub fn demo(cli: &Cli, wanted: &DemoArgs) -> Result<(), CliError> {
     }
     let season = print::season(&store, today)?;
     let day = season.work.last().map_or(today, |work| work.day);
-    let sheets = crate::report::text::day_sheets(&season.day_sheets(day), TextOptions::default());
-    print::write(Path::new("-"), &sheets)
+    let sheets = Report::DaySheets(season.day_sheets(day));
+    let text = crate::report::text::render(&sheets.paper());
+    print::write(Path::new("-"), &text)
 }
 
 /// A file for a while; its folder is removed when this is dropped.

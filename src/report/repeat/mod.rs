@@ -2,7 +2,6 @@
 
 mod pairs;
 mod plan;
-mod side;
 
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
@@ -17,7 +16,6 @@ use crate::orchard::{Age, Size, Stage, TreeCount};
 
 pub use pairs::RepeatPair;
 pub use plan::RepeatTree;
-pub use side::{SideLine, TwoCounts};
 
 /// A figure in which two counts of a tree are compared.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
