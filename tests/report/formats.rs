@@ -205,6 +205,40 @@ fn jsons(season: &Season) -> Vec<(&'static str, String, Value)> {
     ]
 }
 
+/// Every text in data, but the names of publications.
+fn strings(value: &Value, found: &mut Vec<String>) {
+    match value {
+        Value::String(text) => found.push(text.clone()),
+        Value::Array(values) => values.iter().for_each(|value| strings(value, found)),
+        Value::Object(fields) => {
+            let fields = fields.iter().filter(|(name, _)| *name != "published");
+            fields.for_each(|(_, value)| strings(value, found));
+        }
+        _ => {}
+    }
+}
+
+/// Data hold codes, days and what people typed: no sentence that could be reworded.
+#[test]
+fn data_hold_no_sentences() {
+    let (mut texts, mut codes) = (Vec::new(), 0);
+    for report in reports(&plain()) {
+        strings(&as_json(&report)["data"], &mut texts);
+    }
+    for text in &texts {
+        let is_code = text
+            .chars()
+            .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || "_-".contains(c));
+        let is_typed = ["Invented Orchard", "River", "Hill", "Hill left standing"];
+        let is_typed = is_typed.contains(&text.as_str()) || text.starts_with("Nr ");
+        let is_money = text == "EUR" || text == "NZD";
+        let is_moment = text.starts_with("2027") || text.starts_with("2026");
+        assert!(is_code || is_typed || is_money || is_moment, "{text:?}");
+        codes += usize::from(is_code);
+    }
+    assert!(codes > 100, "{codes} codes of {} texts", texts.len());
+}
+
 /// Equal but for the last digit of a fraction.
 fn same(a: &Value, b: &Value) -> bool {
     match (a, b) {

@@ -277,15 +277,20 @@ fn no_caution_rests_on_counts_before_pruning() {
     let groups: Vec<_> = (repeats.groups.iter())
         .map(|group| (group.stage, group.pairs))
         .collect();
-    let wanted = [("after", 6), ("after", 6), ("before", 10), ("before", 10)];
+    let wanted = [
+        (Stage::After, 6),
+        (Stage::After, 6),
+        (Stage::Before, 10),
+        (Stage::Before, 10),
+    ];
     assert_eq!(groups, wanted);
-    let share = |stage: &str| {
+    let share = |stage: Stage| {
         let group = repeats.groups.iter().find(|group| group.stage == stage);
         let mut lines = group.unwrap().figures.iter();
         let line = lines.find(|line| line.figure == RepeatFigure::ShareOne);
         line.unwrap().agreement.is_large()
     };
-    assert!(share("before") && !share("after"));
+    assert!(share(Stage::Before) && !share(Stage::After));
     assert_eq!(repeats.cautions, []);
     let said = text::render(&sheets::review(&orchard.season().review(day(9))));
     assert!(
@@ -353,7 +358,7 @@ fn an_empty_winter_has_a_review() {
     );
     let said = text::render(&sheets::review(&review));
     assert!(said.contains("No tree was counted twice"), "{said}");
-    assert!(said.contains("nobody was counted over two weeks"), "{said}");
+    assert!(said.contains("Nobody was counted over two weeks"), "{said}");
 }
 
 #[test]

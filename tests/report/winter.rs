@@ -343,11 +343,11 @@ fn a_new_winter_says_what_is_missing() {
         text.contains("no date yet: 0 of the 3 past days of work that it takes"),
         "{text}"
     );
-    assert!(text.contains("nobody worked yet"), "{text}");
+    assert!(text.contains("Nobody worked yet"), "{text}");
     let without_block = Orchard::new("").season().winter_progress(day(1));
     assert_eq!(without_block.finish, Finish::NoBlock);
     let text = text::render(&sheets::winter(&without_block));
-    assert!(text.contains("Through   no block is entered yet"), "{text}");
+    assert!(text.contains("Through: no block is entered yet"), "{text}");
 }
 
 /// Two days with work and the day of the review: each number says which days it counts.

@@ -126,8 +126,8 @@ pub struct RepeatLine {
 /// The trees that the same people counted twice, before pruning or after it.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct RepeatGroup {
-    /// `after` or `before` pruning: a tree to be pruned is another thing to count, and no verdict rests on it.
-    pub stage: &'static str,
+    /// A tree before pruning is another thing to count, and no verdict rests on it.
+    pub stage: Stage,
     /// Who they are.
     pub counters: Counters,
     /// Trees counted twice.
@@ -182,9 +182,7 @@ impl Season {
         let groups: Vec<_> = (by.into_iter())
             .map(|((stage, counters), pairs)| self.repeat_group(stage.0, counters, &pairs))
             .collect();
-        let after = groups
-            .first()
-            .filter(|all| all.stage == Stage::After.word());
+        let after = groups.first().filter(|all| all.stage == Stage::After);
         Repeats {
             pairs: pairs.len() as u32,
             unpaired,
@@ -212,7 +210,7 @@ impl Season {
             })
         };
         RepeatGroup {
-            stage: stage.word(),
+            stage,
             pairs: pairs.len() as u32,
             figures: RepeatFigure::ALL.into_iter().filter_map(line).collect(),
             counters,

@@ -52,6 +52,7 @@ fn are_parted(before: &Part, part: &Part) -> bool {
     match (before, part) {
         (Part::Heading(_), _) | (Part::Caution(_), Part::Caution(_)) => false,
         (Part::Lead(_), _)
+        | (Part::Note(_), Part::Para(_))
         | (Part::Table(_) | Part::Picture(_), Part::Para(_) | Part::List { .. }) => true,
         (_, part) => matches!(
             part,
