@@ -3,8 +3,8 @@
 use super::{At, Of, Opened, Part, map, sent_back, table};
 use crate::orchard::GoBackId;
 use crate::report::papers::Paper;
-use crate::report::{paper::sheets, text};
 use crate::report::{Standing, Subject};
+use crate::report::{paper::sheets, text};
 use crate::tui::Action;
 use crate::tui::app::{Cover, Job, Model};
 use crate::tui::features::parts::{body, moved};
