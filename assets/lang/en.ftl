@@ -114,12 +114,12 @@ more-not-looked-at = look at the others first
 
 ### Day sheet: headings and columns
 
-day-sheet-title = DAY SHEET  { $who }
+day-sheet-title = Day sheet { $who }
 day-sheet-blocks = Blocks: { $blocks }
-day-sheet-right = RIGHT
-day-sheet-change = TO CHANGE
-day-sheet-go-back = ROWS TO GO BACK TO
-day-sheet-wood = WOOD
+day-sheet-right = Right
+day-sheet-change = To change
+day-sheet-go-back = Rows to go back to
+day-sheet-wood = Wood
 day-sheet-rule = Rule
 day-sheet-left = Left
 # the range that the true share lies in
@@ -128,14 +128,11 @@ day-sheet-this-day = This day
 day-sheet-trees = Trees
 day-sheet-verdict = Verdict
 day-sheet-bar-left = left
-day-sheet-bar-rule = rule
 day-sheet-pieces = { $n } pieces on the average tree
 day-sheet-information = For information, on the average tree: { $upright } upright one-year pieces, { $thick } thick pieces in the top.
-day-sheet-buds = BUDS ON TWO-YEAR WOOD
-day-sheet-units = Units
 day-sheet-over = Too many
 day-sheet-under = Too few
-day-sheet-by-day = BY DAY
+day-sheet-by-day = By day
 day-sheet-buds-in-rule = Buds in rule
 
 ### Day sheet: sentences
@@ -222,12 +219,12 @@ outcome-left-as-is = left as is
 
 ### Brief: headings and columns
 
-brief-title = BRIEF  { $block }
+brief-title = Brief { $block }
 brief-block = { $n ->
     [one] { $density } trees/ha, { $n } stem a tree. For the harvest of { $season }.
    *[other] { $density } trees/ha, { $n } stems a tree. For the harvest of { $season }.
 }
-brief-to-leave = TO LEAVE for { $aim }: { $tonnes } t/ha, { $kg } kg a tree
+brief-to-leave = To leave for { $aim }: { $tonnes } t/ha, { $kg } kg a tree
 brief-no-aim = No aim is set for this block: set one on the Outlook screen (F7), under Entries.
 brief-a-tree = a tree
 brief-a-stem = a stem
@@ -239,14 +236,14 @@ brief-buds = Buds, as they are counted
 brief-units = Units (two-year pieces)
 brief-pieces = pieces of { $age } wood
 brief-extra = and one-year for next winter's losses
-brief-buds-a-unit = BUDS ON A UNIT
+brief-buds-a-unit = Buds on a unit
 brief-units-a-tree = units/tree
 brief-units-a-stem = units/stem
 brief-tonnes-same = t/ha if units stay
-brief-factors = FACTORS
+brief-factors = Factors
 brief-value = value
 brief-within = 4 times of 5 within
-brief-seasons = SEASONS
+brief-seasons = Seasons
 
 ### Brief: sentences
 

@@ -128,12 +128,12 @@ more-not-looked-at = antes hay que mirar el trabajo de los demás
 
 ### Day sheet: headings and columns
 
-day-sheet-title = HOJA DEL DÍA  { $who }
+day-sheet-title = Hoja del día { $who }
 day-sheet-blocks = Parcelas: { $blocks }
-day-sheet-right = ESTÁ BIEN
-day-sheet-change = QUÉ CAMBIAR
-day-sheet-go-back = HILERAS PARA REPASAR
-day-sheet-wood = MADERA
+day-sheet-right = Está bien
+day-sheet-change = Qué cambiar
+day-sheet-go-back = Hileras para repasar
+day-sheet-wood = Madera
 day-sheet-rule = Regla
 day-sheet-left = Queda
 # entre qué valores está la parte verdadera
@@ -142,14 +142,11 @@ day-sheet-this-day = Este día
 day-sheet-trees = Árboles
 day-sheet-verdict = Resultado
 day-sheet-bar-left = queda
-day-sheet-bar-rule = regla
 day-sheet-pieces = { $n } ramas por árbol, de media
 day-sheet-information = Para su información, por árbol: { $upright } ramas verticales de un año y { $thick } ramas gruesas en la parte alta.
-day-sheet-buds = YEMAS EN MADERA DE DOS AÑOS
-day-sheet-units = Unidades
 day-sheet-over = De más
 day-sheet-under = De menos
-day-sheet-by-day = POR DÍA
+day-sheet-by-day = Por día
 day-sheet-buds-in-rule = Yemas en regla
 
 ### Day sheet: sentences
@@ -236,12 +233,12 @@ outcome-left-as-is = se deja como está
 
 ### Brief: headings and columns
 
-brief-title = PAUTA DE PODA  { $block }
+brief-title = Pauta de poda { $block }
 brief-block = { $n ->
     [one] { $density } árboles/ha, { $n } eje por árbol. Para la cosecha de { $season }.
    *[other] { $density } árboles/ha, { $n } ejes por árbol. Para la cosecha de { $season }.
 }
-brief-to-leave = QUÉ DEJAR para { $aim }: { $tonnes } t/ha, { $kg } kg por árbol
+brief-to-leave = Qué dejar para { $aim }: { $tonnes } t/ha, { $kg } kg por árbol
 brief-no-aim = Esta parcela todavía no tiene meta: la fija quien dirige la poda, en el programa (F7).
 brief-a-tree = por árbol
 brief-a-stem = por eje
@@ -253,14 +250,14 @@ brief-buds = Yemas, tal como se cuentan
 brief-units = Unidades (ramas de dos años)
 brief-pieces = ramas de { $age }
 brief-extra = y de un año, por pérdidas del próximo invierno
-brief-buds-a-unit = YEMAS/UNIDAD
+brief-buds-a-unit = Yemas/unidad
 brief-units-a-tree = unid./árbol
 brief-units-a-stem = unid./eje
 brief-tonnes-same = t/ha, mismas unid.
-brief-factors = FACTORES
+brief-factors = Factores
 brief-value = valor
 brief-within = 4 de cada 5 veces
-brief-seasons = TEMPORADAS
+brief-seasons = Temporadas
 
 ### Brief: sentences
 

@@ -8,8 +8,8 @@ use chrono::Local;
 use super::args::{Cli, DemoArgs, ThemeWord};
 use super::{CliError, named, print};
 use crate::demo;
+use crate::report::Report;
 use crate::report::fit::safe;
-use crate::report::text::TextOptions;
 use crate::store::backup::Keeper;
 use crate::store::kept::{COMPANIONS, Kept, real, with_end};
 use crate::store::{Store, default_path};
@@ -144,8 +144,8 @@ pub fn demo(cli: &Cli, wanted: &DemoArgs) -> Result<(), CliError> {
     }
     let season = print::season(&store, today)?;
     let day = season.work.last().map_or(today, |work| work.day);
-    let sheets = crate::report::text::day_sheets(&season.day_sheets(day), TextOptions::default());
-    print::say(&sheets)
+    let sheets = Report::DaySheets(season.day_sheets(day));
+    print::say(&crate::report::text::render(&sheets.paper()))
 }
 
 /// Refuses to keep the demo where anything is, or would be taken for a part of the new file.

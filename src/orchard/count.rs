@@ -2,12 +2,16 @@
 
 use super::limits::within;
 use super::words::words;
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::{
     Block, BlockId, CountId, Faults, Invalid, PrunerId, Stamp, Tally, WinterId, note, optional_name,
 };
 
 /// Counted before the pruner came, or after.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
 pub enum Stage {
     /// What the tree offered.
     Before,

@@ -2,11 +2,14 @@
 
 use std::ops::Deref;
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::limits::{COMPLIANCE, DIAMETERS_MM, MAX_BUDS, PARTS, TOLERANCE, within};
 use super::{Age, Buds, Faults, Invalid, Size};
 
 /// Buds that may stay on a unit of one size.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, JsonSchema)]
 pub struct BudLimit {
     /// Fewest, 0 to 7.
     pub least: u8,

@@ -77,9 +77,19 @@ pub fn alternate_bearing(yields: &[SeasonYield]) -> Result<Option<AlternateBeari
     }))
 }
 
+impl Caution {
+    /// Last season over the mean of the others; none where it is not known.
+    pub fn ratio(self) -> Option<f64> {
+        match self {
+            Self::NotKnown => None,
+            Self::Usual { ratio } | Self::Heavy { ratio } | Self::Light { ratio } => Some(ratio),
+        }
+    }
+}
+
 /// What the last season means for the brief.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-#[serde(rename_all = "snake_case", tag = "after")]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case", tag = "last_season")]
 pub enum Caution {
     /// Fewer than two other seasons to compare the last one with, or the last season's yield is not entered.
     NotKnown,

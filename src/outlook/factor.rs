@@ -2,10 +2,11 @@
 
 use super::kind::FactorKind;
 use crate::orchard::{Invalid, within};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Where a factor comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Source {
     /// A publication, named: author or publisher, and title. What it says stands in the words of the sheets.

@@ -2,11 +2,12 @@
 
 use crate::orchard::Invalid;
 use crate::orchard::limits::FRUIT_G;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::ops::RangeInclusive;
 
 /// Which number a [`super::Factor`] is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum FactorKind {
     /// Weight of a fruit at harvest, g.

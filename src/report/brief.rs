@@ -6,7 +6,6 @@ use serde::Serialize;
 
 use super::season::Season;
 use super::wood::Wood;
-use super::words::Tongue;
 use crate::orchard::{Age, Block, BlockId, BudLimit, Invalid, Language, Winter};
 use crate::outlook::{
     AlternateBearing, BlockBook, Brief, BriefInput, ByAge, Caution, Factor, FactorKind, Factors,
@@ -51,21 +50,15 @@ impl Taken {
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct FactorLine {
     /// The factor.
-    #[serde(skip)]
     pub kind: FactorKind,
     /// Where it comes from; none where it is taken for this once.
-    #[serde(skip)]
     pub from: Option<Source>,
-    /// The factor in English words.
-    pub factor: &'static str,
     /// Its value.
     pub value: f64,
     /// 10 % point.
     pub lo: f64,
     /// 90 % point.
     pub hi: f64,
-    /// Where it comes from, in English words.
-    pub source: String,
 }
 
 impl FactorLine {
@@ -76,22 +69,19 @@ impl FactorLine {
             FactorKind::Set => what_if.set.is_some(),
             _ => false,
         };
-        let mut line = Self {
+        Self {
             kind: factor.kind(),
             from: (!taken).then(|| factor.source()),
-            factor: Tongue::english().factor(factor.kind()),
             value: factor.value(),
             lo,
             hi,
-            source: String::new(),
-        };
-        line.source = Tongue::english().factor_source(&line);
-        line
+        }
     }
 }
 
 /// Where the buds left on a unit come from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
 pub enum BudsFrom {
     /// Taken for this once.
     Taken,
@@ -102,7 +92,8 @@ pub enum BudsFrom {
 }
 
 /// Where growth and losses come from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
 pub enum GrowthFrom {
     /// Entered for the block.
     Entered,
@@ -122,10 +113,7 @@ pub struct GrowthLine {
     /// Share of the pieces of each age that is there at the next pruning.
     pub survival: ByAge,
     /// Where it comes from.
-    #[serde(skip)]
     pub from: GrowthFrom,
-    /// The same in English words.
-    pub source: &'static str,
 }
 
 impl GrowthLine {
@@ -134,7 +122,6 @@ impl GrowthLine {
             grown,
             survival,
             from,
-            source: Tongue::english().growth_from(from),
         }
     }
 }
@@ -167,15 +154,9 @@ pub struct BriefSheet {
     /// Buds left on a unit on average.
     pub buds_per_unit: f64,
     /// Where that comes from.
-    #[serde(skip)]
-    pub buds_by: BudsFrom,
-    /// The same in English words.
-    pub buds_from: &'static str,
+    pub buds_from: BudsFrom,
     /// Buds that may stay, by size.
-    #[serde(skip)]
     pub bud_limits: [BudLimit; 3],
-    /// The same in English words, such as `thin 2, medium 3, thick 4`.
-    pub bud_rule: String,
     /// Shares of the ages that the rule asks for.
     pub rule_target: ByAge,
     /// What to leave; none without an aim.
@@ -189,12 +170,7 @@ pub struct BriefSheet {
     /// Alternate bearing; none without two seasons that follow each other.
     pub bearing: Option<AlternateBearing>,
     /// What the last season means for the brief.
-    #[serde(skip)]
-    pub after: Caution,
-    /// The same in English words; empty where nothing.
-    pub caution: String,
-    /// The usual cautions, in English words.
-    pub safety: [&'static str; 2],
+    pub caution: Caution,
 }
 
 /// All that the figures of a block are made from.
@@ -205,7 +181,7 @@ pub(super) struct Ground<'a> {
     pub factors: Factors,
     pub aim: Option<Target>,
     pub buds_per_unit: f64,
-    pub buds_by: BudsFrom,
+    pub buds_from: BudsFrom,
 }
 
 impl<'a> Ground<'a> {
@@ -220,7 +196,7 @@ impl<'a> Ground<'a> {
         let sizes = wood.after(block.id).map(|trees| trees.sizes);
         let sizes = sizes.filter(|sizes| sizes.iter().sum::<f64>() > 0.0);
         let by_rule = buds_per_unit(season.rule(block.id), sizes);
-        let buds_by = match (what_if.buds_per_unit, sizes) {
+        let buds_from = match (what_if.buds_per_unit, sizes) {
             (Some(_), _) => BudsFrom::Taken,
             (None, Some(_)) => BudsFrom::Counted,
             (None, None) => BudsFrom::Thirds,
@@ -232,7 +208,7 @@ impl<'a> Ground<'a> {
             book,
             factors,
             buds_per_unit: what_if.buds_per_unit.unwrap_or(by_rule),
-            buds_by,
+            buds_from,
         })
     }
 
@@ -308,9 +284,7 @@ impl Season {
         let trees_per_ha = block.trees_per_ha();
         let yields = ground.book.yields(trees_per_ha);
         let season = harvest_year(&self.winter);
-        let after = caution(&yields, season - 1)?;
         let bud_limits = self.rule(block.id).buds;
-        let english = Tongue::english();
         Ok(BriefSheet {
             language: self.sheet_language,
             orchard: self.orchard.clone(),
@@ -324,19 +298,15 @@ impl Season {
             what_if: *what_if,
             aim: ground.aim,
             buds_per_unit: ground.buds_per_unit,
-            buds_by: ground.buds_by,
-            buds_from: english.buds_from(ground.buds_by),
+            buds_from: ground.buds_from,
             bud_limits,
-            bud_rule: english.bud_rule(&bud_limits),
             rule_target: self.rule(block.id).target(),
             factors: ground.factor_lines(what_if),
             growth: ground.growth(wood, made.map(|made| made.tree.units)),
             brief: made,
             bearing: alternate_bearing(&yields)?,
+            caution: caution(&yields, season - 1)?,
             yields,
-            after,
-            caution: english.caution(after),
-            safety: english.cautions(),
         })
     }
 }

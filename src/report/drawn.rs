@@ -6,8 +6,8 @@ use chrono::NaiveDate;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::Season;
 use super::season::Place;
-use super::{Season, words};
 use crate::orchard::{BlockId, Draw, DrawId, DrawnTree, Fate, PrunerId, RowLog, Stage};
 
 /// A drawn tree and what became of it.
@@ -33,13 +33,6 @@ pub struct WalkTree {
     pub pruner_shown: String,
     /// What became of it.
     pub fate: FateLine,
-}
-
-impl WalkTree {
-    /// Where it stands: `River, row 3, tree 12`.
-    pub fn place_words(&self) -> String {
-        words::place(&self.block_name, self.row, self.tree)
-    }
 }
 
 /// What became of a drawn tree.

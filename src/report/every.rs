@@ -5,7 +5,6 @@ use std::io;
 use thiserror::Error;
 
 use super::paper::{Paper, sheets};
-use super::text::TextOptions;
 use super::{
     BriefSheet, DaySheet, DrawList, Format, OutlookSheet, Standings, StandingsOf, SupervisorPage,
     WinterProgress, WinterReview, html, json, pdf, tables, text, xlsx,
@@ -89,7 +88,10 @@ impl Report {
     /// What went wrong in making it.
     pub fn write(&self, format: Format, making: &Making) -> Result<Vec<u8>, MakeError> {
         match format {
-            Format::Text => Ok(self.text(making).into_bytes()),
+            Format::Text if making.page_breaks => {
+                Ok(text::render_paged(&self.paper()).into_bytes())
+            }
+            Format::Text => Ok(text::render(&self.paper()).into_bytes()),
             Format::Json => Ok(self.json(&making.made)?.into_bytes()),
             Format::Csv => Ok(self.csv()?.into_bytes()),
             Format::Xlsx => Ok(xlsx::workbook(self.word(), &self.tables(), &making.made)?),
@@ -107,22 +109,6 @@ impl Report {
             Format::Pdf => pdf::caution(&self.printed(making))?,
             Format::Text | Format::Json | Format::Csv | Format::Xlsx | Format::Html => None,
         })
-    }
-
-    fn text(&self, making: &Making) -> String {
-        let options = TextOptions {
-            page_breaks: making.page_breaks,
-        };
-        match self {
-            Self::DaySheets(sheets) => text::day_sheets(sheets, options),
-            Self::Supervisor(page) => text::supervisor(page),
-            Self::Standings(standings) => text::standings(standings),
-            Self::Winter(progress) => text::winter(progress),
-            Self::Review(review) => text::review(review),
-            Self::Briefs(sheets) => text::briefs(sheets, options),
-            Self::Outlooks(sheets) => text::outlooks(sheets, options),
-            Self::Draw(list) => text::draw_list(list),
-        }
     }
 
     /// The paper, with the sheet of all figures where it is asked for.

@@ -4,8 +4,8 @@ use chrono::NaiveDate;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::Season;
 use super::standing::{Standing, Subject};
-use super::{Season, words};
 use crate::judge::{Band, Interval, Metric, MetricVerdict, More, Verdict};
 use crate::orchard::{BlockId, GoBack, GoBackId, Outcome, PrunerId};
 
@@ -88,11 +88,6 @@ impl AgainstRule {
             lead: None,
         }
     }
-
-    /// In words, such as `light (one-year wood)`.
-    pub fn words(self) -> String {
-        words::whole(self.verdict, self.lead)
-    }
 }
 
 /// A pruner or a block in one line.
@@ -153,16 +148,6 @@ impl StandingLine {
             more: judgement.more,
             not_looked_at: standing.not_looked_at.clone(),
             unsampled: standing.unsampled,
-        }
-    }
-
-    /// The whole in words, with how many more trees where that is open:
-    /// `light (one-year wood)`, `keep counting, about 10 more trees`.
-    pub fn words(&self) -> String {
-        let verdict = words::whole(self.overall, self.lead);
-        match words::more(self.more) {
-            more if more.is_empty() || self.trees == 0 => verdict,
-            more => format!("{verdict}, {more}"),
         }
     }
 }

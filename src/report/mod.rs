@@ -54,7 +54,7 @@ pub use outlook::{Ahead, CropLine, Left, OutlookSheet};
 pub use plan::PlanError;
 pub use repeat::{
     Counters, CountingCaution, RepeatFigure, RepeatGroup, RepeatLine, RepeatPair, RepeatTree,
-    Repeats, SideLine, TwoCounts,
+    Repeats,
 };
 pub use review::{
     Asked, CropReview, DataQuality, Difference, FirstAndLast, GoBackTotals, LabourReview,

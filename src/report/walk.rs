@@ -9,7 +9,6 @@ use super::drawn::WalkTree;
 use super::lines::{GoBackLine, StandingLine};
 use super::season::{Period, Place, Season};
 use super::standing::Standing;
-use super::words;
 use crate::orchard::{BlockId, CountId, Stage, TreeCount};
 
 /// A count that was begun and not closed.
@@ -23,10 +22,10 @@ pub struct OpenCount {
     pub row: u16,
     /// The tree's place in the row.
     pub tree: u16,
-    /// Where it stands: `River, row 3, tree 12`.
-    pub place: String,
-    /// `before` or `after` pruning.
-    pub stage: &'static str,
+    /// The block's name.
+    pub block_name: String,
+    /// Before pruning or after it.
+    pub stage: Stage,
     /// Counted again, without sight of the first count.
     pub again: bool,
     /// Who pruned it, as shown; none before pruning.
@@ -117,8 +116,8 @@ impl Season {
             block: head.block,
             row: head.row,
             tree: head.tree,
-            place: words::place(self.block_name(head.block), head.row, head.tree),
-            stage: head.stage.word(),
+            block_name: self.block_name(head.block).to_owned(),
+            stage: head.stage,
             again: head.again,
             pruner: head.pruner.map(|pruner| self.pruner_shown(pruner)),
             day: head.at.day,

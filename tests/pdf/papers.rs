@@ -135,6 +135,7 @@ fn picture() -> Picture {
     Picture {
         title: "The mix beside the rule".to_owned(),
         text: "One-year wood is 31 %, two-year 35 %, three-year 34 %; the rule asks for a third of each.".to_owned(),
+        bars: Vec::new(),
         drawing,
     }
 }

@@ -5,7 +5,7 @@ use serde::Serialize;
 use serde_json::Value;
 use thirdwood::orchard::*;
 use thirdwood::report::fit::{percent, width};
-use thirdwood::report::text::TextOptions;
+use thirdwood::report::paper::sheets;
 use thirdwood::report::{
     BriefSheet, Format, Making, OutlookSheet, Period, Report, Season, StandingsOf, Taken, json,
     text,
@@ -108,16 +108,20 @@ pub fn on() -> NaiveDate {
 /// Everything that can be rendered as text.
 fn texts(season: &Season) -> Vec<String> {
     let mut texts = vec![
-        text::day_sheets(&season.day_sheets(on()), TextOptions::default()),
-        text::supervisor(&season.supervisor_page(on())),
-        text::standings(&season.standings(StandingsOf::Crew, Period::so_far(on()))),
-        text::standings(&season.standings(StandingsOf::Blocks, Period::so_far(on()))),
-        text::draw_list(&season.draw_list(&season.draws[0])),
-        text::winter(&season.winter_progress(on())),
+        text::render(&sheets::day_sheets(&season.day_sheets(on()))),
+        text::render(&sheets::supervisor(&season.supervisor_page(on()))),
+        text::render(&sheets::standings(
+            &season.standings(StandingsOf::Crew, Period::so_far(on())),
+        )),
+        text::render(&sheets::standings(
+            &season.standings(StandingsOf::Blocks, Period::so_far(on())),
+        )),
+        text::render(&sheets::draw_list(&season.draw_list(&season.draws[0]))),
+        text::render(&sheets::winter(&season.winter_progress(on()))),
     ];
     let (briefs, outlooks) = ahead(season);
-    texts.push(text::briefs(&briefs, TextOptions::default()));
-    texts.push(text::outlooks(&outlooks, TextOptions::default()));
+    texts.push(text::render(&sheets::briefs(&briefs)));
+    texts.push(text::render(&sheets::outlooks(&outlooks)));
     texts
 }
 
@@ -201,6 +205,40 @@ fn jsons(season: &Season) -> Vec<(&'static str, String, Value)> {
     ]
 }
 
+/// Every text in data, but the names of publications.
+fn strings(value: &Value, found: &mut Vec<String>) {
+    match value {
+        Value::String(text) => found.push(text.clone()),
+        Value::Array(values) => values.iter().for_each(|value| strings(value, found)),
+        Value::Object(fields) => {
+            let fields = fields.iter().filter(|(name, _)| *name != "published");
+            fields.for_each(|(_, value)| strings(value, found));
+        }
+        _ => {}
+    }
+}
+
+/// Data hold codes, days and what people typed: no sentence that could be reworded.
+#[test]
+fn data_hold_no_sentences() {
+    let (mut texts, mut codes) = (Vec::new(), 0);
+    for report in reports(&plain()) {
+        strings(&as_json(&report)["data"], &mut texts);
+    }
+    for text in &texts {
+        let is_code = text
+            .chars()
+            .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || "_-".contains(c));
+        let is_typed = ["Invented Orchard", "River", "Hill", "Hill left standing"];
+        let is_typed = is_typed.contains(&text.as_str()) || text.starts_with("Nr ");
+        let is_money = text == "EUR" || text == "NZD";
+        let is_moment = text.starts_with("2027") || text.starts_with("2026");
+        assert!(is_code || is_typed || is_money || is_moment, "{text:?}");
+        codes += usize::from(is_code);
+    }
+    assert!(codes > 100, "{codes} codes of {} texts", texts.len());
+}
+
 /// Equal but for the last digit of a fraction.
 fn same(a: &Value, b: &Value) -> bool {
     match (a, b) {
@@ -236,7 +274,7 @@ fn text_and_json_have_the_same_figures() {
     let season = plain();
     let sheets = season.day_sheets(on());
     let read: Value = serde_json::from_str(&json::day_sheets(&sheets, MADE).unwrap()).unwrap();
-    let all = text::day_sheets(&sheets, TextOptions { page_breaks: true });
+    let all = text::render_paged(&sheets::day_sheets(&sheets));
     let pages: Vec<&str> = all.split('\u{c}').collect();
     let data = read["data"].as_array().unwrap();
     assert_eq!(pages.len(), data.len());
@@ -327,18 +365,18 @@ fn hostile_names_stay_on_the_page() {
 fn a_page_breaks_only_where_asked() {
     let sheets = plain().day_sheets(on());
     assert_eq!(sheets.len(), 3);
-    let plain = text::day_sheets(&sheets, TextOptions::default());
+    let plain = text::render(&sheets::day_sheets(&sheets));
     assert!(!plain.contains('\u{c}'));
-    let broken = text::day_sheets(&sheets, TextOptions { page_breaks: true });
+    let broken = text::render_paged(&sheets::day_sheets(&sheets));
     assert_eq!(broken.matches('\u{c}').count(), 2);
-    assert!(text::day_sheets(&[], TextOptions::default()).contains("nobody worked"));
+    assert!(text::render(&sheets::day_sheets(&[])).contains("nobody worked"));
 }
 
 #[test]
 fn every_sheet_for_the_crew_has_the_cautions() {
     let season = plain();
     for sheet in season.day_sheets(on()) {
-        let text = text::day_sheets(&[sheet], TextOptions::default());
+        let text = text::render(&sheets::day_sheets(&[sheet]));
         for word in [
             "adders",
             "secateurs",
@@ -353,19 +391,20 @@ fn every_sheet_for_the_crew_has_the_cautions() {
 
 #[test]
 fn a_day_sheet_in_full() {
-    insta::assert_snapshot!(text::day_sheets(
-        &plain().day_sheets(on()),
-        TextOptions::default()
-    ));
+    insta::assert_snapshot!(text::render(&sheets::day_sheets(&plain().day_sheets(on()))));
 }
 
 #[test]
 fn a_supervisors_page_in_full() {
-    insta::assert_snapshot!(text::supervisor(&plain().supervisor_page(on())));
+    insta::assert_snapshot!(text::render(&sheets::supervisor(
+        &plain().supervisor_page(on())
+    )));
 }
 
 #[test]
 fn a_draw_in_full() {
     let season = plain();
-    insta::assert_snapshot!(text::draw_list(&season.draw_list(&season.draws[0])));
+    insta::assert_snapshot!(text::render(&sheets::draw_list(
+        &season.draw_list(&season.draws[0])
+    )));
 }

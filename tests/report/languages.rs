@@ -8,7 +8,7 @@ use fluent_bundle::{FluentArgs, FluentBundle, FluentResource, FluentValue};
 use thirdwood::orchard::*;
 use thirdwood::report::fit::width;
 use thirdwood::report::paper::{Paper, Part, Shape, sheets};
-use thirdwood::report::text::{TextOptions, briefs, day_sheets};
+use thirdwood::report::text::render;
 use thirdwood::report::words::Tongue;
 use thirdwood::report::{BriefSheet, DaySheet, Period, Season, Taken, json};
 use thirdwood::store::{Setting, Store};
@@ -261,7 +261,7 @@ fn every_day_sheet_and_brief_of_the_demo_is_whole_in_spanish() {
     for on in days {
         let sheets: Vec<_> = season.day_sheets(on).into_iter().map(in_spanish).collect();
         seen += sheets.len();
-        is_whole_and_spanish(&day_sheets(&sheets, TextOptions::default()));
+        is_whole_and_spanish(&render(&sheets::day_sheets(&sheets)));
         if !sheets.is_empty() {
             is_spanish(&lines(&sheets::day_sheets(&sheets)).join("\n"));
         }
@@ -286,13 +286,13 @@ fn in_spanish_too(mut sheets: Vec<BriefSheet>) -> Vec<BriefSheet> {
 }
 
 fn text_of(sheets: &[BriefSheet]) -> String {
-    briefs(sheets, TextOptions::default())
+    render(&sheets::briefs(sheets))
 }
 
 #[test]
 fn a_spanish_day_sheet_in_full() {
     let sheets = plain().day_sheets(on()).into_iter().map(in_spanish);
-    let text = day_sheets(&sheets.collect::<Vec<_>>(), TextOptions::default());
+    let text = render(&sheets::day_sheets(&sheets.collect::<Vec<_>>()));
     is_whole_and_spanish(&text);
     insta::assert_snapshot!(text);
 }
@@ -322,9 +322,9 @@ fn each_pruner_reads_the_own_language() {
     let (en, es) = (Language::En, Language::Es);
     let languages = || -> Vec<Language> {
         let sheets = orchard.season().day_sheets(on());
-        let text = day_sheets(&sheets, TextOptions::default());
+        let text = render(&sheets::day_sheets(&sheets));
         let spanish = sheets.iter().filter(|sheet| sheet.language == Language::Es);
-        assert_eq!(text.matches("HOJA DEL DÍA").count(), spanish.count());
+        assert_eq!(text.matches("Hoja del día").count(), spanish.count());
         sheets.iter().map(|sheet| sheet.language).collect()
     };
     assert_eq!(languages(), [en, en, es, en]);

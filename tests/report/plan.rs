@@ -241,7 +241,7 @@ fn the_walk_follows_the_counts_without_reading_the_file_again() {
         (
             walk.resume[0].pieces,
             walk.resume[0].units,
-            walk.resume[0].place.clone()
+            walk.resume[0].place_words()
         ),
         (30, 12, next.place_words())
     );

@@ -2,6 +2,7 @@
 
 use thirdwood::judge::{Metric, Verdict};
 use thirdwood::orchard::*;
+use thirdwood::report::paper::sheets;
 use thirdwood::report::{Counters, Period, RepeatFigure, Season, text, words};
 use thirdwood::store::{CountFilter, Store};
 
@@ -96,7 +97,7 @@ fn nothing_is_said_of_four_pairs() {
     let repeats = orchard.season().repeats(day(9));
     assert_eq!((repeats.pairs, repeats.groups.len()), (4, 2));
     assert!(repeats.groups.iter().all(|group| group.figures.is_empty()));
-    let review = text::review(&orchard.season().review(day(9)));
+    let review = text::render(&sheets::review(&orchard.season().review(day(9))));
     assert!(
         review.contains("4 trees; nothing is said for fewer than 5"),
         "{review}"
@@ -143,12 +144,10 @@ fn the_first_count_is_the_one_that_stood() {
     let (pairs, unpaired) = season.repeat_pairs(day(9));
     assert_eq!((pairs.len(), unpaired), (1, 0));
     assert_eq!(pairs[0].first.head.at.day, day(3));
-    let two = season.two_counts(&pairs[0]);
-    assert!(
-        text::two_counts(&two).contains("one-year pieces"),
-        "{two:?}"
-    );
-    assert_eq!((two.lines[0].first, two.lines[0].again), (7, 8));
+    let two = text::render(&sheets::two_counts(&season, &pairs[0]));
+    let pieces = two.lines().find(|line| line.starts_with("one-year pieces"));
+    let pieces: Vec<_> = pieces.unwrap().split_whitespace().skip(2).collect();
+    assert_eq!(pieces, ["7", "8", "+1"], "{two}");
 }
 
 /// A clock set back by an hour between the two counts parts no pair.
@@ -244,7 +243,7 @@ fn a_caution_where_the_counter_is_much_of_the_spread() {
         sheet.counting.is_empty(),
         "made on the day, before anything was counted twice"
     );
-    let page = text::supervisor(&season.supervisor_page(day(9)));
+    let page = text::render(&sheets::supervisor(&season.supervisor_page(day(9))));
     let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         flat(&page).contains("seems to come from the counting"),
@@ -252,7 +251,7 @@ fn a_caution_where_the_counter_is_much_of_the_spread() {
     );
     let sheet = season.day_sheet(pruner.id, day(9)).remove(0);
     assert_eq!(sheet.counting, repeats.cautions);
-    let shown = text::day_sheets(&[sheet], text::TextOptions::default());
+    let shown = text::render(&sheets::day_sheets(&[sheet]));
     assert!(
         flat(&shown).contains("seems to come from the counting"),
         "{shown}"
@@ -278,17 +277,22 @@ fn no_caution_rests_on_counts_before_pruning() {
     let groups: Vec<_> = (repeats.groups.iter())
         .map(|group| (group.stage, group.pairs))
         .collect();
-    let wanted = [("after", 6), ("after", 6), ("before", 10), ("before", 10)];
+    let wanted = [
+        (Stage::After, 6),
+        (Stage::After, 6),
+        (Stage::Before, 10),
+        (Stage::Before, 10),
+    ];
     assert_eq!(groups, wanted);
-    let share = |stage: &str| {
+    let share = |stage: Stage| {
         let group = repeats.groups.iter().find(|group| group.stage == stage);
         let mut lines = group.unwrap().figures.iter();
         let line = lines.find(|line| line.figure == RepeatFigure::ShareOne);
         line.unwrap().agreement.is_large()
     };
-    assert!(share("before") && !share("after"));
+    assert!(share(Stage::Before) && !share(Stage::After));
     assert_eq!(repeats.cautions, []);
-    let said = text::review(&orchard.season().review(day(9)));
+    let said = text::render(&sheets::review(&orchard.season().review(day(9))));
     assert!(
         said.contains("Ann, both times, before pruning: 10 trees"),
         "{said}"
@@ -333,7 +337,7 @@ fn the_review_of_the_invented_orchard() {
         !better.is_empty() && review.changed.len() > better.len(),
         "{better:?}"
     );
-    insta::assert_snapshot!(text::review(&review));
+    insta::assert_snapshot!(text::render(&sheets::review(&review)));
 }
 
 #[test]
@@ -352,9 +356,9 @@ fn an_empty_winter_has_a_review() {
         (review.quality.drawn_share, review.quality.counted_share),
         (None, None)
     );
-    let said = text::review(&review);
+    let said = text::render(&sheets::review(&review));
     assert!(said.contains("No tree was counted twice"), "{said}");
-    assert!(said.contains("nobody was counted over two weeks"), "{said}");
+    assert!(said.contains("Nobody was counted over two weeks"), "{said}");
 }
 
 #[test]
@@ -371,7 +375,7 @@ fn a_winter_with_one_count_has_a_review() {
     assert_eq!(review.pruners[0].line.overall, Verdict::KeepCounting);
     assert_eq!(review.quality.counted_share, Some(1.0 / 9.0));
     assert_eq!(review.quality.days_without_counts, [day(3)]);
-    let said = text::review(&review);
+    let said = text::render(&sheets::review(&review));
     assert!(said.contains("1 tree counted of 9 pruned"), "{said}");
     assert!(
         said.contains("No tree of the work of these days was counted: 2027-01-03."),

@@ -1,7 +1,8 @@
 //! The map of a block's rows, and the supervisor's page.
 
+use thirdwood::judge::{Metric, Verdict};
 use thirdwood::orchard::*;
-use thirdwood::report::Mark;
+use thirdwood::report::{AgainstRule, Mark};
 
 use crate::builder::*;
 
@@ -77,8 +78,10 @@ fn the_supervisor_reads_names_in_order_and_what_the_counts_are_worth() {
     };
     assert_eq!(shown(&page.blocks), ["East", "West"]);
     assert_eq!(shown(&page.pruners), ["Nr 1", "Nr 2", "Nr 3"]);
-    assert_eq!(page.pruners[2].wood.words(), "light (one-year wood)");
-    assert_eq!(page.pruners[2].buds.words(), "in balance");
+    let against = |rule: AgainstRule| (rule.verdict, rule.lead);
+    let light = (Verdict::Light, Some(Metric::One));
+    assert_eq!(against(page.pruners[2].wood), light);
+    assert_eq!(against(page.pruners[2].buds), (Verdict::InBalance, None));
     let quality = &page.quality;
     assert_eq!(
         (

@@ -2,6 +2,7 @@
 
 use thirdwood::judge::{Interval, Metric, Sample, TreeFigures, off_target, wrong_age};
 use thirdwood::orchard::*;
+use thirdwood::report::paper::sheets;
 use thirdwood::report::tables::{self, Cell};
 use thirdwood::report::{Period, text};
 
@@ -55,9 +56,10 @@ fn weeks_are_compared_under_their_own_rule() {
         [("Old".to_owned(), Some(true)), ("Young".to_owned(), None)]
     );
     // and two lines of one pruner are told apart
-    let said = text::review(&review);
+    let said = text::render(&sheets::review(&review));
     for whose in ["Nr 7 Aroha in Old: ", "Nr 7 Aroha in Young: "] {
-        assert_eq!(said.matches(whose).count(), 2, "{whose}\n{said}");
+        // what was left, its table, and the weeks compared
+        assert_eq!(said.matches(whose).count(), 3, "{whose}\n{said}");
     }
     let metrics = tables::review(&review).swap_remove(1);
     assert_eq!(metrics.name, "review_metrics");

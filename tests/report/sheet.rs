@@ -2,6 +2,7 @@
 
 use thirdwood::judge::{Metric, Sample, TreeFigures, Verdict, bands, judge};
 use thirdwood::orchard::*;
+use thirdwood::report::paper::sheets;
 use thirdwood::report::tables::{self, Cell};
 use thirdwood::report::words::Tongue;
 use thirdwood::report::{
@@ -51,7 +52,7 @@ fn a_light_pruner_reads_what_is_right_first_then_what_to_change() {
             "Take out about 6 more two-year pieces a tree."
         ]
     );
-    let text = text::day_sheets(&[sheet], text::TextOptions::default());
+    let text = text::render(&sheets::day_sheets(&[sheet]));
     let at = |word: &str| text.find(word).unwrap();
     assert!(at("RIGHT") < at("in balance") && at("in balance") < at("TO CHANGE"));
     assert!(at("TO CHANGE") < at("Leave about 6"));
@@ -98,7 +99,7 @@ fn nothing_is_claimed_while_undecided() {
     );
     let status = Tongue::english().status(&sheet);
     assert!(status.starts_with("Still counting: about "), "{status}");
-    let text = text::day_sheets(&[sheet], text::TextOptions::default());
+    let text = text::render(&sheets::day_sheets(&[sheet]));
     for claim in [
         "TO CHANGE",
         "Leave about",

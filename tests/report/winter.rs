@@ -3,6 +3,7 @@
 use chrono::Datelike;
 use thirdwood::orchard::*;
 use thirdwood::outlook::pace::{Finish, Money, Pay, Span};
+use thirdwood::report::paper::sheets;
 use thirdwood::report::{WhatIf, WinterProgress, tables, text};
 use uuid::Uuid;
 
@@ -312,7 +313,7 @@ fn who_has_left_already_is_no_pruner_fewer() {
 #[test]
 fn text_and_table_say_the_same() {
     let progress = going();
-    let text = text::winter(&progress);
+    let text = text::render(&sheets::winter(&progress));
     assert!(text.contains("150 of 400 pruned, 250 left"), "{text}");
     assert!(text.contains("so far 530.00 EUR"), "{text}");
     insta::assert_snapshot!(text);
@@ -337,16 +338,16 @@ fn a_new_winter_says_what_is_missing() {
     orchard.block("River", "1x40", "");
     let progress = orchard.season().winter_progress(day(1));
     assert_eq!(progress.finish, Finish::TooFewDays { seen: 0 });
-    let text = text::winter(&progress);
+    let text = text::render(&sheets::winter(&progress));
     assert!(
         text.contains("no date yet: 0 of the 3 past days of work that it takes"),
         "{text}"
     );
-    assert!(text.contains("nobody worked yet"), "{text}");
+    assert!(text.contains("Nobody worked yet"), "{text}");
     let without_block = Orchard::new("").season().winter_progress(day(1));
     assert_eq!(without_block.finish, Finish::NoBlock);
-    let text = text::winter(&without_block);
-    assert!(text.contains("Through   no block is entered yet"), "{text}");
+    let text = text::render(&sheets::winter(&without_block));
+    assert!(text.contains("Through: no block is entered yet"), "{text}");
 }
 
 /// Two days with work and the day of the review: each number says which days it counts.

@@ -10,6 +10,7 @@ use std::fmt::Write as _;
 use serde_json::Value;
 use thirdwood::exchange::{ImportOptions, Table, import};
 use thirdwood::orchard::{Age, Buds, Size, Tap};
+use thirdwood::report::paper::sheets;
 use thirdwood::report::{Period, Season, json, text};
 use thirdwood::store::{CountFilter, Store};
 use thirdwood::tui::app::{Cover, Event};
@@ -299,8 +300,8 @@ fn a_row_from_tables_and_tapped_in_gives_the_same_figures() {
         |season: &Season| data(&json::supervisor(&season.supervisor_page(today), "").unwrap());
     assert_eq!(page(&read), page(&tapped));
     let words = |season: &Season| {
-        text::day_sheets(&season.day_sheets(today), text::TextOptions::default())
-            + &text::supervisor(&season.supervisor_page(today))
+        text::render(&sheets::day_sheets(&season.day_sheets(today)))
+            + &text::render(&sheets::supervisor(&season.supervisor_page(today)))
     };
     assert_eq!(words(&read), words(&tapped));
     // and there is something to compare

@@ -128,7 +128,7 @@ fn from_nothing_to_the_day_sheet_with_a_kill_on_the_way() {
     terminal.leave();
 
     let sheet = asked(&file, &["day-sheet"]);
-    assert!(sheet.contains("DAY SHEET  Nr 1 Aroha"), "{sheet}");
+    assert!(sheet.contains("Day sheet Nr 1 Aroha"), "{sheet}");
     assert!(sheet.contains("7.0 pieces on the average tree"), "{sheet}");
     let counts = asked(&file, &["export", "counts"]);
     let line = counts.lines().nth(1).unwrap();

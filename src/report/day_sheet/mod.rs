@@ -18,7 +18,6 @@ use super::lines::{GoBackLine, MetricLine};
 use super::repeat::CountingCaution;
 use super::season::{Period, Season};
 use super::standing::{DayFigures, Standing};
-use super::words::Tongue;
 use crate::judge::{Metric, Verdict};
 use crate::orchard::{Language, Pruner, PrunerId};
 
@@ -61,8 +60,6 @@ pub struct DaySheet {
     pub go_backs: Vec<GoBackLine>,
     /// Metrics in which much of the spread between trees seems to be the counter's.
     pub counting: Vec<CountingCaution>,
-    /// The usual cautions, in English words.
-    pub safety: [&'static str; 2],
 }
 
 impl DaySheet {
@@ -166,7 +163,6 @@ impl Season {
                 .cloned()
                 .collect(),
             counting: Vec::new(),
-            safety: Tongue::english().cautions(),
             standing,
         }
     }

@@ -114,6 +114,7 @@ fn nothing_is_fetched_and_nothing_runs() {
         Part::Picture(Picture {
             title: evil.into(),
             text: evil.into(),
+            bars: Vec::new(),
             drawing: Drawing::new(100.0, 50.0),
         }),
     ];

@@ -1,6 +1,6 @@
 //! Sheets as people keep them: what stands on a page, in which order, before any format.
 //!
-//! Each report is set once as a [`Paper`]; HTML and PDF are two ways of printing the same one. The words in it are
+//! Each report is set once as a [`Paper`]; text, HTML and PDF are ways of printing the same one. The words in it are
 //! in the language of its reader, and figures are already written as they are to be read.
 
 pub mod drawing;
@@ -95,6 +95,17 @@ pub struct Picture {
     pub title: String,
     /// What it shows, for who cannot see it.
     pub text: String,
+    /// The mixes of ages that it compares, for where only letters can be printed; none where it is about other things.
+    pub bars: Vec<Bar>,
     /// How it is drawn.
     pub drawing: Drawing,
+}
+
+/// A mix of ages with its name.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bar {
+    /// Whose it is, or when.
+    pub name: String,
+    /// The shares, youngest first.
+    pub shares: [f64; 4],
 }

@@ -84,11 +84,13 @@ fn sheet(name: &str) -> Sheet {
             Part::Picture(Picture {
                 title: name.to_owned(),
                 text: name.to_owned(),
+                bars: Vec::new(),
                 drawing,
             }),
             Part::Picture(Picture {
                 title: String::new(),
                 text: name.to_owned(),
+                bars: Vec::new(),
                 drawing: Drawing::new(0.0, f64::NAN),
             }),
         ],

@@ -2,7 +2,6 @@
 
 mod pairs;
 mod plan;
-mod side;
 
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
@@ -17,7 +16,6 @@ use crate::orchard::{Age, Size, Stage, TreeCount};
 
 pub use pairs::RepeatPair;
 pub use plan::RepeatTree;
-pub use side::{SideLine, TwoCounts};
 
 /// A figure in which two counts of a tree are compared.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
@@ -128,8 +126,8 @@ pub struct RepeatLine {
 /// The trees that the same people counted twice, before pruning or after it.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct RepeatGroup {
-    /// `after` or `before` pruning: a tree to be pruned is another thing to count, and no verdict rests on it.
-    pub stage: &'static str,
+    /// A tree before pruning is another thing to count, and no verdict rests on it.
+    pub stage: Stage,
     /// Who they are.
     pub counters: Counters,
     /// Trees counted twice.
@@ -184,9 +182,7 @@ impl Season {
         let groups: Vec<_> = (by.into_iter())
             .map(|((stage, counters), pairs)| self.repeat_group(stage.0, counters, &pairs))
             .collect();
-        let after = groups
-            .first()
-            .filter(|all| all.stage == Stage::After.word());
+        let after = groups.first().filter(|all| all.stage == Stage::After);
         Repeats {
             pairs: pairs.len() as u32,
             unpaired,
@@ -214,7 +210,7 @@ impl Season {
             })
         };
         RepeatGroup {
-            stage: stage.word(),
+            stage,
             pairs: pairs.len() as u32,
             figures: RepeatFigure::ALL.into_iter().filter_map(line).collect(),
             counters,

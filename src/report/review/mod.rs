@@ -14,7 +14,7 @@ use super::season::{Period, Season};
 use super::standing::{BudFigures, Standing};
 use super::{Taken, WinterProgress};
 use crate::judge::{Band, bands};
-use crate::orchard::{Block, BlockId, Outcome, Size};
+use crate::orchard::{Block, BlockId, BudLimit, Invalid, Outcome};
 use crate::outlook::pace::{CostSoFar, Currency, Finish, Speed};
 use crate::outlook::{Scenario, Target};
 
@@ -32,8 +32,8 @@ pub struct Asked {
     pub target: [f64; 4],
     /// What the rule accepts, by metric.
     pub bands: [Band; 5],
-    /// Buds on thin, medium and thick units, such as `2` or `3-4`.
-    pub buds: [String; 3],
+    /// Buds that may stay on thin, medium and thick units.
+    pub buds: [BudLimit; 3],
     /// What it was to bear after this winter; none where no aim was set.
     pub aim: Option<Target>,
 }
@@ -114,8 +114,9 @@ pub struct CropReview {
     pub ahead: Vec<WinterAhead>,
     /// Winters until the block is in balance if it is mended now; none where that is not within four, or not known.
     pub balanced_in: Option<usize>,
-    /// Why nothing could be worked out; empty where it could.
-    pub problem: String,
+    /// Why nothing could be worked out; none where it could. Said in words alone.
+    #[serde(skip)]
+    pub problem: Option<Invalid>,
 }
 
 /// Rows sent back, by what came of them.
@@ -200,7 +201,7 @@ impl Season {
             name: block.name.clone(),
             target: rule.target(),
             bands: bands(rule),
-            buds: Size::ALL.map(|size| rule.bud_limit(size).text()),
+            buds: rule.buds,
             aim: self.crop.of(block.id).aim,
         }
     }
@@ -215,7 +216,7 @@ impl Season {
                 crop: None,
                 ahead: Vec::new(),
                 balanced_in: None,
-                problem: String::new(),
+                problem: None,
             };
             match self.outlook(block.id, &wood, &Taken::default(), day) {
                 Ok(sheet) => {
@@ -225,7 +226,7 @@ impl Season {
                     review.crop = sheet.crop;
                     review.balanced_in = sheet.mend.and_then(|mend| mend.balanced_in);
                 }
-                Err(why) => review.problem = why.to_string(),
+                Err(why) => review.problem = Some(why),
             }
             review
         };

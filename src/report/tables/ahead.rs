@@ -5,6 +5,7 @@ use super::{ChartForm, DataTable, Kind, Title};
 use crate::outlook::{
     BudsRow, ByAge, Potential, Range, Scenario, SeasonYield, Wanted, Winter, Year,
 };
+use crate::report::words::Tongue;
 use crate::report::{BriefSheet, FactorLine, OutlookSheet, words};
 
 const TWO: Kind = Kind::Decimal(2);
@@ -60,8 +61,8 @@ fn leave(sheets: &[BriefSheet]) -> DataTable {
         .text("aim", |s| s.aim.map(words::aim))
         .text("what_if", |s| words::what_if(&s.what_if))
         .number("buds_per_unit", |s| s.buds_per_unit)
-        .text("buds_from", |s| s.buds_from)
-        .text("bud_rule", |s| s.bud_rule.clone())
+        .text("buds_from", |s| Tongue::english().buds_from(s.buds_from))
+        .text("bud_rule", |s| Tongue::english().bud_rule(&s.bud_limits))
         .ages("rule_", Kind::Share, |s| Some(s.rule_target))
         .number("tonnes_per_ha", |s| Some(s.brief?.tonnes_per_ha))
         .number("kg_per_tree", |s| Some(s.brief?.kg_per_tree));
@@ -69,14 +70,17 @@ fn leave(sheets: &[BriefSheet]) -> DataTable {
     wanted(columns, "stem", |s| Some(s.brief?.stem))
         .number("grown", |s| s.growth.grown)
         .ages("survival_", Kind::Share, |s| Some(s.growth.survival))
-        .text("growth_from", |s| s.growth.source)
+        .text("growth_from", |s| {
+            Tongue::english().growth_from(s.growth.from)
+        })
         .share("bearing_mean_of_ratios", |s| {
             Some(s.bearing?.mean_of_ratios)
         })
         .share("bearing_ratio_of_sums", |s| Some(s.bearing?.ratio_of_sums))
         .whole("bearing_pairs", |s| Some(s.bearing?.pairs))
         .whole("bearing_left_out", |s| Some(s.bearing?.left_out))
-        .text("caution", |s| s.caution.clone())
+        .share("caution_ratio", |s| s.caution.ratio())
+        .text("caution", |s| Tongue::english().caution(s.caution))
         .table("brief", sheets)
 }
 
@@ -108,11 +112,11 @@ fn factors<'s>(
         .collect();
     Columns::<Line<'_>>::new()
         .text("block", |(block, _)| (*block).to_owned())
-        .text("factor", |(_, of)| of.factor)
+        .text("factor", |(_, of)| words::factor(of.kind))
         .number("value", |(_, of)| of.value)
         .number("lo", |(_, of)| of.lo)
         .number("hi", |(_, of)| of.hi)
-        .text("source", |(_, of)| of.source.clone())
+        .text("source", |(_, of)| Tongue::english().factor_source(of))
         .table(name, &lines)
 }
 
@@ -231,7 +235,9 @@ fn crop(sheets: &[OutlookSheet]) -> DataTable {
         .text("units_from_aim", |s| s.units_from_aim)
         .number("grown", |s| s.growth.grown)
         .ages("survival_", Kind::Share, |s| Some(s.growth.survival))
-        .text("growth_from", |s| s.growth.source)
+        .text("growth_from", |s| {
+            Tongue::english().growth_from(s.growth.from)
+        })
         .ages("leave_", TWO, |s| Some(s.mend.as_ref()?.leave))
         .ages("cut_", TWO, |s| Some(s.mend.as_ref()?.cut))
         .ages("not_there_", TWO, |s| Some(s.mend.as_ref()?.not_there))

@@ -101,7 +101,7 @@ fn asked(asked: &[Asked]) -> DataTable {
     }
     for (at, size) in crate::orchard::Size::ALL.into_iter().enumerate() {
         columns = columns.text(format!("buds_{}", size.word()), move |of| {
-            of.buds[at].clone()
+            of.buds[at].text()
         });
     }
     columns
@@ -203,7 +203,7 @@ fn crops(crops: &[CropReview]) -> DataTable {
         .text("block", |of| of.name.clone())
         .text("aim", |of| of.aim.map(words::aim))
         .whole("balanced_in", |of| of.balanced_in)
-        .text("problem", |of| of.problem.clone())
+        .text("problem", |of| of.problem.as_ref().map(ToString::to_string))
         .number("units", |of| Some(of.crop.as_ref()?.units.mean))
         .number("units_se", |of| of.crop.as_ref()?.units.se)
         .whole("units_trees", |of| Some(of.crop.as_ref()?.units.n))
@@ -244,7 +244,7 @@ fn repeats(groups: &[RepeatGroup]) -> DataTable {
         .text("counter", move |(group, _)| pair(group).0)
         .text("other_counter", move |(group, _)| pair(group).1)
         .text("figure", |(_, line)| words::repeat_figure(line.figure))
-        .text("stage", |(group, _)| group.stage)
+        .text("stage", |(group, _)| group.stage.word())
         .whole("pairs", |(_, line)| line.agreement.pairs)
         .number("mean", |(_, line)| line.agreement.mean)
         .number("sd_of_differences", |(_, line)| {

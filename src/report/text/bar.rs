@@ -1,7 +1,7 @@
 //! A mix of ages as a bar of digits.
 
 /// A bar such as `[1111|2222|3333|4]`: `cells` digits shared out over the ages by their shares, so that they add up.
-pub fn bar(mix: [f64; 4], cells: usize) -> String {
+pub(super) fn digits(mix: [f64; 4], cells: usize) -> String {
     let sum: f64 = mix.iter().map(|share| share.max(0.0)).sum();
     if !sum.is_finite() || sum <= 0.0 {
         return "[]".to_owned();
@@ -23,14 +23,14 @@ pub fn bar(mix: [f64; 4], cells: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::bar;
+    use super::digits;
 
     #[test]
     fn cells_follow_the_shares() {
-        assert_eq!(bar([0.25, 0.25, 0.40, 0.10], 10), "[111|22|3333|4]");
+        assert_eq!(digits([0.25, 0.25, 0.40, 0.10], 10), "[111|22|3333|4]");
         let third = 1.0 / 3.0;
-        assert_eq!(bar([third, third, third, 0.0], 9), "[111|222|333]");
-        assert_eq!(bar([0.0; 4], 9), "[]");
-        assert_eq!(bar([f64::NAN; 4], 9), "[]");
+        assert_eq!(digits([third, third, third, 0.0], 9), "[111|222|333]");
+        assert_eq!(digits([0.0; 4], 9), "[]");
+        assert_eq!(digits([f64::NAN; 4], 9), "[]");
     }
 }

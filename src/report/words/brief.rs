@@ -174,7 +174,7 @@ impl Tongue {
             [
                 ("rule", self.bud_rule(&sheet.bud_limits).into()),
                 ("n", self.figure(sheet.buds_per_unit).into()),
-                ("from", self.buds_from(sheet.buds_by).into()),
+                ("from", self.buds_from(sheet.buds_from).into()),
             ],
         )
     }
@@ -241,7 +241,7 @@ impl Tongue {
                 ],
             ),
         }];
-        let caution = self.caution(sheet.after);
+        let caution = self.caution(sheet.caution);
         if !caution.is_empty() {
             said.push(self.say("bearing-caution", [("caution", caution.into())]));
         }

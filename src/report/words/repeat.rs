@@ -91,7 +91,7 @@ pub fn counters(group: &RepeatGroup) -> String {
         Counters::One { name } => format!("{name}, both times"),
         Counters::Two { one, other } => format!("{one} and {other} ({other}'s less {one}'s)"),
     };
-    if group.stage == Stage::Before.word() {
+    if group.stage == Stage::Before {
         format!("{whose}, before pruning")
     } else {
         whose

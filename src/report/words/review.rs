@@ -2,6 +2,7 @@
 
 use super::standings::named_in;
 use super::{aim, cost, figure, finish, list, metric_short, plural, quality, trees, winter_name};
+use crate::orchard::BudLimit;
 use crate::report::fit::percent;
 use crate::report::{
     Asked, BudFigures, CropReview, DataQuality, FirstAndLast, GoBackTotals, LabourReview,
@@ -16,7 +17,7 @@ pub const HOW_WEEKS: &str = "Intervals of the difference, in percentage points, 
 /// What was asked of a block: `River: 33 / 33 / 33 / 0 % by age; buds 2 on thin, ...`.
 pub fn asked(asked: &Asked) -> String {
     let target = asked.target.map(|share| format!("{:.0}", share * 100.0));
-    let [thin, medium, thick] = &asked.buds;
+    let [thin, medium, thick] = asked.buds.map(BudLimit::text);
     let aimed = asked.aim.map_or_else(
         || "no aim was set".to_owned(),
         |target| format!("aim {}", aim(target)),
@@ -173,8 +174,8 @@ pub fn changes_of(metrics: &[String]) -> String {
 
 /// What a block's counted wood bears, beside its aim.
 pub fn crop_review(crop: &CropReview) -> String {
-    if !crop.problem.is_empty() {
-        return format!("cannot be worked out: {}", crop.problem);
+    if let Some(problem) = &crop.problem {
+        return format!("cannot be worked out: {problem}");
     }
     let wood = crop.crop.map_or_else(
         || "no buds were counted".to_owned(),
@@ -211,7 +212,7 @@ pub fn ahead(crop: &CropReview) -> Option<String> {
             "that takes wood counted after pruning, and buds counted on it or an aim"
         };
         let unknown = || format!("the winters ahead are not known: {lacking}");
-        return crop.problem.is_empty().then(unknown);
+        return crop.problem.is_none().then(unknown);
     }
     let mended = match crop.balanced_in {
         Some(0) => "in balance now".to_owned(),

@@ -1,8 +1,34 @@
 //! Pruners and blocks side by side, and the counts they rest on, in words.
 
-use super::{list, more, plural, share, trees, verdict};
+use super::{list, more, place, plural, share, trees, verdict, whole};
 use crate::judge::Metric;
-use crate::report::{DrawList, FateLine, Quality, StandingLine, Subject};
+use crate::report::{DrawList, FateLine, OpenCount, Quality, StandingLine, Subject, WalkTree};
+
+impl StandingLine {
+    /// The whole in words, with how many more trees where that is open:
+    /// `light (one-year wood)`, `keep counting, about 10 more trees`.
+    pub fn words(&self) -> String {
+        let verdict = whole(self.overall, self.lead);
+        match more(self.more) {
+            more if more.is_empty() || self.trees == 0 => verdict,
+            more => format!("{verdict}, {more}"),
+        }
+    }
+}
+
+impl WalkTree {
+    /// Where it stands: `River, row 3, tree 12`.
+    pub fn place_words(&self) -> String {
+        place(&self.block_name, self.row, self.tree)
+    }
+}
+
+impl OpenCount {
+    /// Where the tree stands, as of [`WalkTree::place_words`].
+    pub fn place_words(&self) -> String {
+        place(&self.block_name, self.row, self.tree)
+    }
+}
 
 /// How a pruner or block stands against both rules, in a line.
 pub fn against_rules(line: &StandingLine) -> String {
@@ -11,7 +37,10 @@ pub fn against_rules(line: &StandingLine) -> String {
     }
     // that the buds rest on the buds need not be said
     let buds = verdict(Metric::Buds, line.buds.verdict);
-    let mut said = format!("wood: {}; buds: {buds}", line.wood.words());
+    let mut said = format!(
+        "wood: {}; buds: {buds}",
+        whole(line.wood.verdict, line.wood.lead)
+    );
     let more = more(line.more);
     if !more.is_empty() {
         said.push_str("; ");

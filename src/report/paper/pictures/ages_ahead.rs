@@ -8,7 +8,7 @@ use crate::outlook::{Scenario, Year};
 use crate::report::OutlookSheet;
 use crate::report::fit::percent;
 use crate::report::paper::letters::{self, ADVANCE, LINE};
-use crate::report::paper::{Anchor, Drawing, Ink, Picture};
+use crate::report::paper::{Anchor, Bar, Drawing, Ink, Picture};
 
 /// Between the ways of going on.
 const GAP: f64 = 2.0 * ADVANCE;
@@ -58,8 +58,24 @@ pub fn ages_ahead(sheet: &OutlookSheet, labels: &Labels, room: Room) -> Picture 
     Picture {
         title,
         text: text(sheet, labels),
+        bars: mixes(sheet, labels),
         drawing,
     }
+}
+
+/// The mix of each winter in which there is wood.
+fn mixes(sheet: &OutlookSheet, labels: &Labels) -> Vec<Bar> {
+    let years = sheet.ahead.iter().flat_map(|ahead| {
+        let name = scenario(labels, ahead.scenario);
+        ahead.years.iter().map(move |year| (name, year))
+    });
+    let bars = years
+        .filter(|(_, year)| sum(year) > 0.0)
+        .map(|(name, year)| Bar {
+            name: format!("{name}, {}", labels.ahead(year.ahead)),
+            shares: year.mix,
+        });
+    bars.collect()
 }
 
 fn sum(year: &Year) -> f64 {

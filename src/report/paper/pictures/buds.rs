@@ -53,6 +53,7 @@ pub fn buds(standing: &Standing, labels: &Labels, room: Room) -> Picture {
     Picture {
         title,
         text: text(standing, labels),
+        bars: Vec::new(),
         drawing,
     }
 }

@@ -62,6 +62,7 @@ pub fn crop_ahead(sheet: &OutlookSheet, labels: &Labels, room: Room) -> Picture 
     Picture {
         title,
         text: text(sheet, labels),
+        bars: Vec::new(),
         drawing,
     }
 }

@@ -68,6 +68,8 @@ pub struct Labels {
     pub interval: Word,
     /// The mean of the counted trees.
     pub mean: Word,
+    /// What was left, beside [`Self::rule`].
+    pub left: Word,
     /// A counted tree.
     pub tree: Word,
     /// Trees, as in `trees: 12`.
@@ -172,6 +174,7 @@ impl Labels {
             wanted: word("picture-wanted"),
             interval: word("picture-interval"),
             mean: word("picture-mean"),
+            left: word("day-sheet-bar-left"),
             tree: word("picture-tree"),
             trees: word("picture-trees"),
             lowest_to_highest: word("picture-lowest-to-highest"),

@@ -7,7 +7,7 @@ use super::legend::{Swatch, legend, whisker};
 use super::{Labels, Room, age_look, band_words, interval_words, nothing, titled};
 use crate::report::fit::percent;
 use crate::report::paper::letters::{self, ADVANCE, LINE};
-use crate::report::paper::{Anchor, Drawing, Fill, Ink, Picture};
+use crate::report::paper::{Anchor, Bar, Drawing, Fill, Ink, Picture};
 use crate::report::{MetricLine, Standing};
 
 /// Columns of the figures at the right: `100 %  79-100 %`.
@@ -61,8 +61,21 @@ pub fn mix_of(
     Picture {
         title,
         text: text(trees, lines, labels),
+        bars: shares(lines, labels),
         drawing,
     }
+}
+
+/// What was left and what the rule asks for, one below the other.
+fn shares(lines: &[MetricLine; 5], labels: &Labels) -> Vec<Bar> {
+    let bar = |name: &str, share: fn(&MetricLine) -> f64| Bar {
+        name: name.to_owned(),
+        shares: [0, 1, 2, 3].map(|age| share(&lines[age])),
+    };
+    vec![
+        bar(&labels.left, |line| line.mean.unwrap_or(0.0)),
+        bar(&labels.rule, |line| line.band.target),
+    ]
 }
 
 /// 60 %, or 100 % where a mean or an interval lies beyond.

@@ -152,6 +152,7 @@ fn nothing(title: String, labels: &Labels, room: Room) -> Picture {
     Picture {
         title,
         text: format!("{}.", labels.nothing),
+        bars: Vec::new(),
         drawing,
     }
 }

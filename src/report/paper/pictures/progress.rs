@@ -47,6 +47,7 @@ pub fn progress(progress: &WinterProgress, labels: &Labels, room: Room) -> Pictu
     Picture {
         title: format!("{}, {}", labels.progress_title, progress.winter),
         text: text(progress, labels),
+        bars: Vec::new(),
         drawing,
     }
 }

@@ -82,6 +82,7 @@ pub fn rows(map: &RowMap, labels: &Labels, room: Room) -> Picture {
     Picture {
         title,
         text: text(map, labels),
+        bars: Vec::new(),
         drawing,
     }
 }

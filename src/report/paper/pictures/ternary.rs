@@ -104,6 +104,7 @@ pub fn ternary(standing: &Standing, labels: &Labels, room: Room) -> Picture {
     Picture {
         title,
         text: text(standing, labels),
+        bars: Vec::new(),
         drawing,
     }
 }

@@ -54,6 +54,7 @@ pub fn trend(standing: &Standing, labels: &Labels, room: Room) -> Picture {
     Picture {
         title,
         text: text(standing, labels),
+        bars: Vec::new(),
         drawing,
     }
 }

@@ -1,6 +1,6 @@
 //! Briefs on paper, a sheet a block, in the language of the sheet.
 
-use super::parts::{Put, nothing, paper, quiet, sheet_in, table, titled};
+use super::parts::{Put, nothing, paper, sheet_in, table};
 use super::words::{self, Tongue, sentence};
 use crate::orchard::Age;
 use crate::outlook::Brief;
@@ -20,12 +20,12 @@ pub fn briefs(sheets: &[BriefSheet]) -> Paper {
 
 fn brief(of: &BriefSheet) -> Sheet {
     let words = Tongue::of(of.language);
-    let title = titled(words, "brief-title", "block", &of.block_name);
+    let title = words.say("brief-title", [("block", of.block_name.as_str().into())]);
     let mut page = sheet_in(words, &of.orchard, &of.winter, [title, words.day(of.day)]);
     let aimed = of.aim.zip(of.brief.as_ref());
     page.lead(aimed.map_or_else(
         || words.label("brief-no-aim").to_owned(),
-        |(aim, brief)| quiet(&words.to_leave(aim, brief)),
+        |(aim, brief)| words.to_leave(aim, brief),
     ));
     page.note(words.block_facts(of));
     page.note(words.what_if(&of.what_if));
@@ -34,7 +34,7 @@ fn brief(of: &BriefSheet) -> Sheet {
         by_buds(&mut page, brief, words);
     }
     factors(&mut page, of, words);
-    page.heading(&quiet(words.label("brief-seasons")));
+    page.heading(words.label("brief-seasons"));
     page.para(words.yields(of).unwrap_or_default());
     for line in words.bearing(of) {
         page.para(line);
@@ -65,7 +65,7 @@ fn by_buds(page: &mut Sheet, brief: &Brief, words: &Tongue) {
         "brief-units-a-tree",
         "brief-units-a-stem",
     ];
-    let first = keys.map(|key| quiet(words.label(key)));
+    let first = keys.map(|key| sentence(words.label(key)));
     let ages = [Age::One, Age::Two, Age::Three];
     let mut heads = vec![(first[0].as_str(), Left)];
     heads.extend(first[1..].iter().map(|head| (head.as_str(), Right)));
@@ -92,6 +92,5 @@ fn factors(page: &mut Sheet, of: &BriefSheet, words: &Tongue) {
             words.factor_source(line),
         ]
     });
-    let caption = quiet(words.label("brief-factors"));
-    page.part(table(caption, &heads, rows.collect()));
+    page.part(table(words.label("brief-factors"), &heads, rows.collect()));
 }

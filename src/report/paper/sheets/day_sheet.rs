@@ -1,6 +1,6 @@
 //! Day sheets on paper, a sheet a pruner, each in its own language.
 
-use super::parts::{Put, nothing, paper, quiet, sheet_in, table, titled};
+use super::parts::{Put, nothing, paper, sheet_in, table};
 use super::words::{self, Tongue, sentence};
 use crate::orchard::Age;
 use crate::report::DaySheet;
@@ -27,7 +27,7 @@ pub fn day_sheets(sheets: &[DaySheet]) -> Paper {
 
 fn day_sheet(of: &DaySheet) -> Sheet {
     let words = Tongue::of(of.language);
-    let title = titled(words, "day-sheet-title", "who", of.shown());
+    let title = words.say("day-sheet-title", [("who", of.shown().into())]);
     let mut page = sheet_in(words, &of.orchard, &of.winter, [title, words.day(of.day)]);
     page.lead(words.status(of));
     if !of.standing.blocks.is_empty() {
@@ -43,7 +43,7 @@ fn day_sheet(of: &DaySheet) -> Sheet {
         trend(&mut page, of, words);
     }
     if !of.go_backs.is_empty() {
-        page.heading(&quiet(words.label("day-sheet-go-back")));
+        page.heading(words.label("day-sheet-go-back"));
         let lines = of.go_backs.iter();
         page.list(
             false,
@@ -58,7 +58,7 @@ fn day_sheet(of: &DaySheet) -> Sheet {
 
 /// What is right, then what to change.
 fn told(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
-    page.heading(&quiet(words.label("day-sheet-right")));
+    page.heading(words.label("day-sheet-right"));
     for line in words.right(of) {
         page.para(line);
     }
@@ -66,7 +66,7 @@ fn told(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
         page.para(words.not_there(line));
     }
     if !of.changes.is_empty() {
-        page.heading(&quiet(words.label("day-sheet-change")));
+        page.heading(words.label("day-sheet-change"));
         let said = (of.changes.iter()).flat_map(|change| words.change(change, &of.standing));
         page.list(true, said.collect());
         if of.asks_for_more() {
@@ -91,9 +91,8 @@ fn pictures(of: &DaySheet, words: &'static Tongue) -> Vec<Part> {
 }
 
 fn wood(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
-    let first = quiet(words.label("day-sheet-wood"));
     let heads = [
-        (first.as_str(), Left),
+        (words.label("day-sheet-wood"), Left),
         (words.label("day-sheet-rule"), Right),
         (words.label("day-sheet-left"), Right),
         (words.label("day-sheet-interval"), Right),
@@ -127,7 +126,7 @@ fn buds(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
 }
 
 fn trend(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
-    page.heading(&quiet(words.label("day-sheet-by-day")));
+    page.heading(words.label("day-sheet-by-day"));
     let mut heads = vec![
         (words.label("paper-day"), Left),
         (words.label("day-sheet-trees"), Right),

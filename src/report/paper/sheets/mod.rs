@@ -11,6 +11,7 @@ mod parts;
 mod review;
 mod standings;
 mod supervisor;
+mod two_counts;
 mod winter;
 
 pub use brief::briefs;
@@ -21,6 +22,7 @@ pub use outlook::outlooks;
 pub use review::review;
 pub use standings::standings;
 pub use supervisor::supervisor;
+pub use two_counts::two_counts;
 pub use winter::winter;
 
 use crate::report::words;

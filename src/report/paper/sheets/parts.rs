@@ -2,7 +2,7 @@
 
 use crate::report::fit::Align;
 use crate::report::paper::{Column, Paper, Part, Sheet, Table};
-use crate::report::words::{Tongue, sentence};
+use crate::report::words::Tongue;
 
 /// A column: its heading, and the side its cells stand at.
 pub(super) type Head<'a> = (&'a str, Align);
@@ -47,28 +47,6 @@ pub(super) fn sheet_in(
         day,
         parts: Vec::new(),
     }
-}
-
-/// A heading in quiet letters: the words of capitals that it begins with are large where text has no other way to
-/// set them apart.
-pub(super) fn quiet(heading: &str) -> String {
-    let loud = |word: &str| !word.contains(char::is_lowercase);
-    let mut words: Vec<String> = Vec::new();
-    let mut at_start = true;
-    for word in heading.split_whitespace() {
-        at_start &= loud(word);
-        words.push(if at_start {
-            word.to_lowercase()
-        } else {
-            word.to_owned()
-        });
-    }
-    sentence(&words.join(" "))
-}
-
-/// The title of a sheet of somebody or something: the message without the name, then the name as it is.
-pub(super) fn titled(words: &Tongue, key: &'static str, what: &'static str, name: &str) -> String {
-    format!("{} {name}", quiet(&words.say(key, [(what, "".into())])))
 }
 
 /// A paper that only says why there is nothing.
@@ -135,24 +113,5 @@ pub(super) trait Put {
 impl Put for Sheet {
     fn part(&mut self, part: Part) {
         self.parts.push(part);
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::orchard::Language;
-
-    #[test]
-    fn capitals_of_headings_become_small_and_those_of_names_stay() {
-        assert_eq!(quiet("ROWS TO GO BACK TO"), "Rows to go back to");
-        assert_eq!(
-            quiet("TO LEAVE for 65 t/ha: ABC"),
-            "To leave for 65 t/ha: ABC"
-        );
-        assert_eq!(quiet("wood"), "Wood");
-        let title = |of, name| titled(Tongue::of(of), "brief-title", "block", name);
-        assert_eq!(title(Language::En, "RIVER BLOCK"), "Brief RIVER BLOCK");
-        assert_eq!(title(Language::Es, "Río"), "Pauta de poda Río");
     }
 }

@@ -41,6 +41,7 @@ const TWICE_HEADS: [Head; 6] = [
     ("Counter's %", Right),
 ];
 const KNOWN: &str = "How much is known";
+const NO_BLOCK: &str = "No block is entered.";
 const NONE: &str = "None.";
 const NOTHING: &str = "Nothing was pruned or counted.";
 const NOT_YET: &str = "Nobody was counted over two weeks.";
@@ -50,6 +51,9 @@ pub fn review(of: &WinterReview) -> Paper {
     let day = words::day(of.day);
     let mut page = sheet(&of.orchard, &of.winter, TITLE.to_owned(), day.clone());
     page.heading(ASKED);
+    if of.asked.is_empty() {
+        page.para(NO_BLOCK);
+    }
     page.list(false, of.asked.iter().map(words::asked).collect());
     standings(&mut page, BLOCKS, &of.blocks);
     standings(&mut page, PRUNERS, &of.pruners);
@@ -57,6 +61,9 @@ pub fn review(of: &WinterReview) -> Paper {
     go_backs(&mut page, of);
     labour(&mut page, of);
     page.heading(CROPS);
+    if of.crops.is_empty() {
+        page.para(NO_BLOCK);
+    }
     for crop in &of.crops {
         page.para(format!("{}: {}.", crop.name, words::crop_review(crop)));
         page.note(words::ahead(crop).map_or_else(String::new, |ahead| words::sentence(&ahead)));

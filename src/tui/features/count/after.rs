@@ -3,6 +3,7 @@
 use super::next::{pick_again, resume, take_back, take_next};
 use super::{Act, Current, DrawnPlace, Last};
 use crate::orchard::{CountId, Fate, Tap, TreeCount};
+use crate::report::paper::sheets;
 use crate::report::{Season, text};
 use crate::tui::Screen;
 use crate::tui::app::{Cover, Model};
@@ -209,7 +210,7 @@ fn compare(model: &mut Model, again: CountId) {
     let Some(season) = &model.season else { return };
     match season.repeat_pair(again) {
         Some(pair) => {
-            let page = text::two_counts(&season.two_counts(&pair));
+            let page = text::render(&sheets::two_counts(season, &pair));
             model.cover = Some(Cover::Page {
                 title: "The two counts of this tree".to_owned(),
                 lines: page.lines().map(str::to_owned).collect(),

@@ -2,7 +2,7 @@
 
 use super::Part;
 use crate::orchard::{Outcome, Rule, RuleDraft};
-use crate::report::text::{TextOptions, day_sheets};
+use crate::report::{paper::sheets, text};
 use crate::tui::app::{Cover, Job, Span};
 use crate::tui::features::testing::{Orchard, drawn, press, shown, today, touch};
 use crate::tui::runtime::Runtime;
@@ -125,7 +125,7 @@ fn the_day_sheet_is_the_one_on_paper() {
     press(&mut desk, &[Key::F(4), Key::Down, Key::Char('s')]);
     let pruner = orchard.pruners[1].id;
     let season = desk.model.season.as_ref().unwrap();
-    let paper = day_sheets(&season.day_sheet(pruner, today()), TextOptions::default());
+    let paper = text::render(&sheets::day_sheets(&season.day_sheet(pruner, today())));
     let from_list = page(&desk);
     assert_eq!(from_list.0, "Day sheet: Nr 2 Mele");
     assert_eq!(from_list.1, paper.lines().collect::<Vec<_>>());

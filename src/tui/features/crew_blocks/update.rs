@@ -3,8 +3,8 @@
 use super::{At, Of, Opened, Part, map, sent_back, table};
 use crate::orchard::GoBackId;
 use crate::report::papers::Paper;
-use crate::report::text::{TextOptions, day_sheets};
 use crate::report::{Standing, Subject};
+use crate::report::{paper::sheets, text};
 use crate::tui::Action;
 use crate::tui::app::{Cover, Job, Model};
 use crate::tui::features::parts::{body, moved};
@@ -67,7 +67,7 @@ fn day_sheet(model: &mut Model, opened: Option<&Opened>) {
         return;
     };
     let sheets = season.day_sheet(*id, model.now.day);
-    let text = day_sheets(&sheets, TextOptions::default());
+    let text = text::render(&sheets::day_sheets(&sheets));
     model.cover = Some(Cover::Page {
         title: format!("Day sheet: {}", standing.subject.shown()),
         lines: text.lines().map(str::to_owned).collect(),

@@ -4,6 +4,7 @@ use ratatui::layout::Rect;
 
 use super::Opened;
 use crate::outlook::{FactorKind, Target};
+use crate::report::words::Tongue;
 use crate::report::{BriefSheet, Taken, words};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::text::Align;
@@ -245,9 +246,8 @@ fn by_buds(opened: &Opened, sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
         }
     };
     let used = pen.wrapped(below_table, &words, style);
-    if !sheet.caution.is_empty() {
-        pen.wrapped(below(below_table, used), &sheet.caution, pen.theme.title());
-    }
+    let caution = Tongue::english().caution(sheet.caution);
+    pen.wrapped(below(below_table, used), &caution, pen.theme.title());
 }
 
 #[cfg(test)]

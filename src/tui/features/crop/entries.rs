@@ -6,7 +6,7 @@ use super::brief::Number;
 use super::{Opened, Part};
 use crate::orchard::BlockId;
 use crate::outlook::{BlockBook, FactorKind, Yield};
-use crate::report::words;
+use crate::report::words::{self, Tongue};
 use crate::store::{Change, ThingId};
 use crate::tui::app::{Cover, Effect, Job, Model, Question};
 use crate::tui::widgets::{Cell, Column, Table, Width, table};
@@ -78,12 +78,16 @@ fn texts(opened: &Opened, book: &BlockBook, entry: Entry) -> [String; 3] {
             let lines = opened.brief.as_ref().map(|sheet| &sheet.factors);
             let holds = lines.ok().and_then(|lines| {
                 let line = lines.iter().find(|line| line.kind == kind)?;
-                Some(format!("{}: {}", words::figure(line.value), line.source))
+                let source = Tongue::english().factor_source(line);
+                Some(format!("{}: {source}", words::figure(line.value)))
             });
             text(words::factor(kind), value, holds.unwrap_or_default())
         }
         Entry::Growth => {
-            let holds = opened.brief.as_ref().map(|sheet| sheet.growth.source);
+            let holds = opened
+                .brief
+                .as_ref()
+                .map(|sheet| Tongue::english().growth_from(sheet.growth.from));
             let value = book.growth.map_or_else(none, |own| {
                 format!("{} new a tree", words::figure(own.grown))
             });

@@ -11,6 +11,7 @@ use ratatui::layout::Rect;
 use super::{count, parts};
 use crate::judge::More;
 use crate::orchard::CountId;
+use crate::report::paper::sheets;
 use crate::report::papers::Paper;
 use crate::report::{StandingLine, Walk, text as text_report, words};
 use crate::tui::app::{Cover, Effect, Model, Moment};
@@ -107,7 +108,7 @@ fn supervisor_page(model: &mut Model) {
         model.note(forms::NO_WINTER);
         return;
     };
-    let page = text_report::supervisor(&season.supervisor_page(model.now.day));
+    let page = text_report::render(&sheets::supervisor(&season.supervisor_page(model.now.day)));
     model.cover = Some(Cover::Page {
         title: "The supervisor's page".to_owned(),
         lines: page.lines().map(str::to_owned).collect(),

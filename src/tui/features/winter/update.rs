@@ -2,6 +2,7 @@
 
 use super::{Part, entries, view};
 use crate::orchard::Invalid;
+use crate::report::paper::sheets;
 use crate::report::papers::Paper;
 use crate::report::{Period, WhatIf, WinterProgress, text};
 use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question, Span};
@@ -95,7 +96,10 @@ fn show_all(model: &mut Model) {
     };
     model.cover = Some(Cover::Page {
         title: "The winter's work in full".to_owned(),
-        lines: text::winter(progress).lines().map(str::to_owned).collect(),
+        lines: text::render(&sheets::winter(progress))
+            .lines()
+            .map(str::to_owned)
+            .collect(),
         scroll: 0,
         paper: Some(Paper::Winter),
     });
@@ -107,7 +111,7 @@ fn show_review(model: &mut Model) {
         model.note(NO_WINTER);
         return;
     };
-    let review = text::review(&season.review(model.now.day));
+    let review = text::render(&sheets::review(&season.review(model.now.day)));
     model.cover = Some(Cover::Page {
         title: "The winter review".to_owned(),
         lines: review.lines().map(str::to_owned).collect(),
