@@ -71,7 +71,7 @@ pub struct BlockDraft {
 /// A checked block. Reads like its [`BlockDraft`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct Block {
-    /// UUIDv7, made when it was entered; the same on every tablet.
+    /// `UUIDv7`, made when it was entered; the same on every tablet.
     pub id: BlockId,
     draft: BlockDraft,
 }

@@ -142,7 +142,7 @@ impl CountHead {
 /// A count: its head and what was tapped.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TreeCount {
-    /// UUIDv7, made when it was entered; the same on every tablet.
+    /// `UUIDv7`, made when it was entered; the same on every tablet.
     pub id: CountId,
     /// All but the figures.
     pub head: CountHead,

@@ -37,7 +37,7 @@ pub enum Naming {
 /// A checked pruner. Reads like its [`PrunerDraft`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Pruner {
-    /// UUIDv7, made when it was entered; the same on every tablet.
+    /// `UUIDv7`, made when it was entered; the same on every tablet.
     pub id: PrunerId,
     draft: PrunerDraft,
     naming: Naming,

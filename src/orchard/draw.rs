@@ -45,7 +45,7 @@ pub struct DrawnTree {
 /// A draw, in walking order. Its seed repeats it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Draw {
-    /// UUIDv7, made when it was entered; the same on every tablet.
+    /// `UUIDv7`, made when it was entered; the same on every tablet.
     pub id: DrawId,
     /// The winter whose work was drawn from.
     pub winter: WinterId,

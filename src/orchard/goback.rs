@@ -59,7 +59,7 @@ pub struct Settled {
 /// A row on the go-back list.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct GoBack {
-    /// UUIDv7, made when it was entered; the same on every tablet.
+    /// `UUIDv7`, made when it was entered; the same on every tablet.
     pub id: GoBackId,
     /// The winter that it was seen in.
     pub winter: WinterId,

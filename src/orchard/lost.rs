@@ -36,7 +36,7 @@ impl LostKind {
 /// A stretch of days without work, both ends included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct LostDays {
-    /// UUIDv7, made when it was entered; the same on every tablet.
+    /// `UUIDv7`, made when it was entered; the same on every tablet.
     pub id: LostDaysId,
     /// The winter whose calendar they change.
     pub winter: WinterId,

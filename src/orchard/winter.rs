@@ -24,7 +24,7 @@ pub struct WinterDraft {
 /// A checked winter. Reads like its [`WinterDraft`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Winter {
-    /// UUIDv7, made when it was entered; the same on every tablet.
+    /// `UUIDv7`, made when it was entered; the same on every tablet.
     pub id: WinterId,
     draft: WinterDraft,
 }

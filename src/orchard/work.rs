@@ -31,7 +31,7 @@ pub struct WorkDraft {
 /// A checked entry of the work log. Reads like its [`WorkDraft`].
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WorkEntry {
-    /// UUIDv7, made when it was entered; the same on every tablet.
+    /// `UUIDv7`, made when it was entered; the same on every tablet.
     pub id: WorkId,
     draft: WorkDraft,
 }

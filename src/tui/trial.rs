@@ -9,7 +9,7 @@ use crate::orchard::{
     Tap, Winter, WinterDraft, WinterId, WorkDraft, WorkEntry, WorkId,
 };
 use crate::store::{Change, Store, Thing};
-use crate::tui::app::{Job, Look, Model, Moment};
+use crate::tui::app::{FormKind, Look, Model, Moment};
 use crate::tui::forms::{self, Reading};
 use crate::tui::runtime::{Runtime, Start};
 use crate::tui::{Form, Theme};
@@ -203,7 +203,7 @@ pub fn fill(form: &mut Form, values: &[(&str, &str)]) {
 }
 
 /// What saving a form would save.
-pub fn saved(model: &Model, form: &Form, job: Job) -> Thing {
+pub fn saved(model: &Model, form: &Form, job: FormKind) -> Thing {
     match forms::read(model, form, job, moment()).unwrap() {
         Reading::Write(changes) => match changes.into_iter().next() {
             Some(Change::Save(thing)) => *thing,
@@ -214,7 +214,7 @@ pub fn saved(model: &Model, form: &Form, job: Job) -> Thing {
 }
 
 /// Why a form is refused.
-pub fn refusal(model: &Model, form: &Form, job: Job) -> Invalid {
+pub fn refusal(model: &Model, form: &Form, job: FormKind) -> Invalid {
     let faults = forms::read(model, form, job, moment()).unwrap_err();
     let place = |fault: &Invalid| {
         form.fields

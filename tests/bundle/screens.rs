@@ -9,7 +9,7 @@ use thirdwood::exchange::bundle;
 use thirdwood::orchard::*;
 use thirdwood::store::backup;
 use thirdwood::store::bundle::Since;
-use thirdwood::tui::app::{Cover, Event, view};
+use thirdwood::tui::app::{Event, Layer, view};
 use thirdwood::tui::runtime::{Runtime, Start};
 use thirdwood::tui::{Action, Screen, Theme};
 
@@ -60,8 +60,8 @@ fn fill(desk: &mut Runtime<'_>, field: usize, text: &str) {
 
 /// What stands in a field of the form that is open.
 fn typed(desk: &Runtime<'_>, field: usize) -> String {
-    match &desk.model.cover {
-        Some(Cover::Form(form, _)) => form.fields[field].value().to_owned(),
+    match desk.model.layers.last() {
+        Some(Layer::Form(form, _)) => form.fields[field].value().to_owned(),
         other => panic!("no form but {other:?}"),
     }
 }
@@ -69,7 +69,7 @@ fn typed(desk: &Runtime<'_>, field: usize) -> String {
 /// Waits for the work under way, and gives what is said then.
 fn wait(desk: &mut Runtime<'_>) -> String {
     let end = Instant::now() + Duration::from_secs(180);
-    while matches!(desk.model.cover, Some(Cover::Working(_))) {
+    while matches!(desk.model.layers.last(), Some(Layer::Working(_))) {
         assert!(Instant::now() < end, "the work does not end");
         std::thread::sleep(Duration::from_millis(5));
         desk.look_around().unwrap();
@@ -88,8 +88,8 @@ fn look_into(desk: &mut Runtime<'_>, folder: &Path) -> String {
     fill(desk, 1, &folder.display().to_string());
     desk.take(Event::Act(Action::Save));
     let said = wait(desk);
-    match &desk.model.cover {
-        Some(Cover::Question(question)) => question.words.clone(),
+    match desk.model.layers.last() {
+        Some(Layer::Question(question)) => question.words.clone(),
         other => panic!("no question but {other:?}: {said}"),
     }
 }
@@ -237,7 +237,7 @@ fn what_was_changed_on_two_tablets_is_settled() {
     let shown = one.store.count(id).unwrap().unwrap().tally.ages;
     on_line(&mut desk, "TO SETTLE", Action::Open);
     desk.take(Event::Act(Action::Choose(1)));
-    let Some(Cover::Form(form, _)) = &desk.model.cover else {
+    let Some(Layer::Form(form, _)) = desk.model.layers.last() else {
         panic!("no form");
     };
     let summary = form.summary.clone().unwrap();

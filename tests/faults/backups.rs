@@ -249,7 +249,7 @@ fn the_screens_put_a_backup_back() {
         told.words,
         "backup 1 is put back; number 2 is the file as it was: putting that one back undoes it"
     );
-    assert!(desk.model.cover.is_none());
+    assert!(desk.model.layers.is_empty());
     assert_eq!(store.check().unwrap().counts, 3);
     assert_eq!(desk.model.season.as_ref().unwrap().counts().len(), 3);
     // taps go on into the file that was put back

@@ -10,7 +10,7 @@ use rand_chacha::ChaCha20Rng;
 use thirdwood::orchard::Tap;
 use thirdwood::store::backup;
 use thirdwood::tui::keymap::{resolve, stack};
-use thirdwood::tui::{Action, BudKeys, Key, Layer, Screen};
+use thirdwood::tui::{Action, BudKeys, Key, Mode, Screen};
 
 use crate::child::{CREW, Job, keys, pace, run_and_kill};
 use crate::versions;
@@ -67,7 +67,7 @@ pub fn sound(house: &House, run: usize) {
 
 fn tap_of(key: char) -> Tap {
     match resolve(
-        stack(Screen::Count, Layer::Base),
+        stack(Screen::Count, Mode::Base),
         Key::Char(key),
         &BudKeys::QWERTY,
     ) {

@@ -13,7 +13,7 @@ use thirdwood::orchard::{Age, Buds, Size, Tap};
 use thirdwood::report::paper::sheets;
 use thirdwood::report::{Period, Season, json, text};
 use thirdwood::store::{CountFilter, Store};
-use thirdwood::tui::app::{Cover, Event};
+use thirdwood::tui::app::{Event, Layer};
 use thirdwood::tui::runtime::{Runtime, Start};
 use thirdwood::tui::{Action, BudKeys, Key, Theme};
 use uuid::Uuid;
@@ -158,9 +158,9 @@ fn fill(desk: &mut Runtime, fields: &[&str]) {
     }
     press(desk, [Key::Ctrl('s')]);
     assert!(
-        desk.model.cover.is_none(),
+        desk.model.layers.is_empty(),
         "not saved: {:?}",
-        desk.model.cover
+        desk.model.layers
     );
 }
 
@@ -222,7 +222,7 @@ fn by_keys() -> Store {
 /// tree before stand in it and are overwritten.
 fn other_tree(desk: &mut Runtime, tree: u16, stems: Option<u8>) {
     press(desk, [Key::Char('6')]);
-    let Some(Cover::Form(form, _)) = &desk.model.cover else {
+    let Some(Layer::Form(form, _)) = desk.model.layers.last() else {
         panic!("no form");
     };
     let names: Vec<&str> = form.fields.iter().map(|field| field.key).collect();
@@ -241,7 +241,7 @@ fn other_tree(desk: &mut Runtime, tree: u16, stems: Option<u8>) {
         press(desk, [Key::Down]);
     }
     press(desk, [Key::Ctrl('s')]);
-    assert!(desk.model.cover.is_none(), "{:?}", desk.model.cover);
+    assert!(desk.model.layers.is_empty(), "{:?}", desk.model.layers);
 }
 
 fn season(store: &Store) -> Season {

@@ -1,7 +1,7 @@
 //! What is asked and proposed around a count: how many trees to draw, units without their piece, a bare tree.
 
 use thirdwood::orchard::{Age, Buds, Size, Tap};
-use thirdwood::tui::app::{Cover, Event};
+use thirdwood::tui::app::{Event, Layer};
 use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Key, Screen};
 
@@ -16,7 +16,7 @@ fn a_draw_proposes_no_more_than_there_is() {
     let mut draws = 0;
     loop {
         touch(&mut desk, Action::DrawTrees);
-        if desk.model.cover.is_none() {
+        if desk.model.layers.is_empty() {
             break;
         }
         // as many as there are of these days
@@ -25,7 +25,7 @@ fn a_draw_proposes_no_more_than_there_is() {
         let all = season.trees_to_draw(since, today);
         let proposed: usize = form(&desk).value("trees").parse().unwrap();
         assert_eq!(proposed, all.min(20));
-        if let Some(Cover::Form(form, _)) = &mut desk.model.cover {
+        if let Some(Layer::Form(form, _)) = desk.model.layers.last_mut() {
             crate::fill(form, "trees", &all.min(500).to_string());
         }
         touch(&mut desk, Action::Save);
@@ -73,7 +73,7 @@ fn units_without_their_two_year_pieces_are_asked_about_before_the_tree_is_closed
     assert_eq!(known(&desk), (false, [1, 2, 1, 0]));
     touch(&mut desk, Action::Tap(Tap::Piece(Age::Two)));
     touch(&mut desk, Action::CloseTree);
-    assert!(desk.model.cover.is_none());
+    assert!(desk.model.layers.is_empty());
     assert_eq!(known(&desk), (true, [1, 3, 1, 0]));
 }
 

@@ -5,7 +5,7 @@ use thirdwood::orchard::WorkEntry;
 use thirdwood::store::Store;
 use thirdwood::store::backup::{self, Keep, Stop};
 use thirdwood::store::bundle::Since;
-use thirdwood::tui::app::{Cover, Event, Job};
+use thirdwood::tui::app::{Event, FormKind, Layer};
 use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Form, Key, Screen};
 
@@ -14,8 +14,8 @@ use crate::{demo, desk, drawn, fill, letters, places, today};
 const SIZE: (u16, u16) = (80, 24);
 
 fn form<'d>(desk: &'d mut Runtime<'_>) -> &'d mut Form {
-    match &mut desk.model.cover {
-        Some(Cover::Form(form, _)) => form,
+    match desk.model.layers.last_mut() {
+        Some(Layer::Form(form, _)) => form,
         other => panic!("no form but {other:?}: {:?}", desk.model.message),
     }
 }
@@ -137,7 +137,7 @@ fn a_backup_is_put_back_only_after_asking_and_the_list_is_fresh() {
     let (_folder, store) = in_a_file();
     let mut desk = desk(&store, SIZE);
     open_setting(&mut desk, "Backups");
-    assert!(desk.model.cover.is_none(), "there is none yet");
+    assert!(desk.model.layers.is_empty(), "there is none yet");
     // made by another program while the list is looked at
     backup::make(store.path(), today(), Keep::Sound, None, &Stop::default()).unwrap();
     let line = desk.model.figures.walk.as_ref().unwrap().resume.len();
@@ -163,13 +163,13 @@ fn a_backup_is_put_back_only_after_asking_and_the_list_is_fresh() {
     );
     desk.take(Event::Act(Action::Cancel));
     assert!(matches!(
-        desk.model.cover,
-        Some(Cover::Form(_, Job::Restore))
+        desk.model.layers.last(),
+        Some(Layer::Form(_, FormKind::Restore))
     ));
     assert_eq!(desk.model.season.as_ref().unwrap().counts().len(), counted);
     desk.take(Event::Act(Action::Save));
     desk.take(Event::Act(Action::Confirm));
-    assert!(desk.model.cover.is_none());
+    assert!(desk.model.layers.is_empty());
     assert_eq!(
         desk.model.season.as_ref().unwrap().counts().len(),
         counted - 1

@@ -1,6 +1,6 @@
 //! All of the first hour by touch alone: a key is pressed only for a name.
 
-use thirdwood::tui::app::{Cover, Event, Job};
+use thirdwood::tui::app::{Event, FormKind, Layer};
 use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Form, Key, Screen};
 
@@ -27,8 +27,8 @@ pub fn touch(desk: &mut Runtime<'_>, action: Action) {
 }
 
 pub fn form<'d>(desk: &'d Runtime<'_>) -> &'d Form {
-    match &desk.model.cover {
-        Some(Cover::Form(form, _)) => form,
+    match desk.model.layers.last() {
+        Some(Layer::Form(form, _)) => form,
         other => panic!("no form but {other:?}: {:?}", desk.model.message),
     }
 }
@@ -60,7 +60,7 @@ fn name(desk: &mut Runtime<'_>, text: &str) {
 }
 
 pub fn saved(desk: &Runtime<'_>) {
-    assert!(desk.model.cover.is_none(), "{:?}", desk.model.cover);
+    assert!(desk.model.layers.is_empty(), "{:?}", desk.model.layers);
 }
 
 #[test]
@@ -151,7 +151,7 @@ fn the_first_hour_needs_no_keyboard() {
     // and the sheet
     touch(&mut desk, Action::Go(Screen::Crew));
     touch(&mut desk, Action::DaySheet);
-    assert!(matches!(desk.model.cover, Some(Cover::Page { .. })));
+    assert!(matches!(desk.model.layers.last(), Some(Layer::Page { .. })));
 }
 
 #[test]
@@ -169,8 +169,8 @@ fn help_first_steps_and_papers_are_a_touch_away_everywhere() {
             touch(&mut desk, Action::Help);
             touch(&mut desk, Action::Papers);
             assert!(matches!(
-                desk.model.cover,
-                Some(Cover::Form(_, Job::Papers))
+                desk.model.layers.last(),
+                Some(Layer::Form(_, FormKind::Papers))
             ));
         }
     }

@@ -7,7 +7,7 @@ use thirdwood::judge::Verdict;
 use thirdwood::report::StandingLine;
 use thirdwood::tui::app::Event;
 use thirdwood::tui::keymap::{bindings, help, stack};
-use thirdwood::tui::{Action, BudKeys, Key, Layer, Screen, Theme};
+use thirdwood::tui::{Action, BudKeys, Key, Mode, Screen, Theme};
 
 use crate::{demo, desk, drawn, empty, letters, places};
 
@@ -189,7 +189,7 @@ fn the_help_has_every_key_of_its_place() {
             read += &letters(&drawn(&desk, (80, 24)).0);
             desk.take(Event::Key(Key::PageDown));
         }
-        let here = stack(screen, Layer::Base);
+        let here = stack(screen, Mode::Base);
         for line in help(here, &BudKeys::QWERTY) {
             let wanted = format!("{:<18} {}", line.keys, line.doc);
             assert!(

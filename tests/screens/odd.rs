@@ -3,7 +3,7 @@
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha20Rng;
 use thirdwood::store::Store;
-use thirdwood::tui::app::{Cover, Event, Job};
+use thirdwood::tui::app::{Event, FormKind, Layer};
 use thirdwood::tui::keymap::TABLE;
 use thirdwood::tui::{Action, Key, Screen};
 
@@ -95,7 +95,7 @@ fn walk(store: &Store, seed: u64, steps: usize) -> usize {
     for step in 0..steps {
         let event = anything(&mut random, &touchable);
         desk.take(event.clone());
-        if let Some(Cover::Form(form, Job::Papers)) = &mut desk.model.cover {
+        if let Some(Layer::Form(form, FormKind::Papers)) = desk.model.layers.last_mut() {
             // what is written here goes away again
             fill(form, "folder", &folder.path().display().to_string());
         }
@@ -107,7 +107,7 @@ fn walk(store: &Store, seed: u64, steps: usize) -> usize {
             .chain(hits.rows())
             .map(|(_, action)| action)
             .collect();
-        forms += usize::from(desk.model.cover.is_some());
+        forms += usize::from(!desk.model.layers.is_empty());
     }
     forms
 }

@@ -4,7 +4,7 @@ use std::path::Path;
 use std::time::{Duration, Instant};
 
 use thirdwood::report::{Format, papers::Paper};
-use thirdwood::tui::app::{Cover, Event};
+use thirdwood::tui::app::{Event, Layer};
 use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Key, Screen};
 
@@ -16,7 +16,7 @@ const SIZE: (u16, u16) = (80, 24);
 fn ask(desk: &mut Runtime, screen: Screen, paper: &str, format: &str, folder: &Path) {
     desk.take(Event::Act(Action::Go(screen)));
     desk.take(Event::Key(Key::Ctrl('p')));
-    let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
+    let Some(Layer::Form(form, _)) = desk.model.layers.last_mut() else {
         panic!("no form");
     };
     fill(form, "paper", paper);
@@ -27,7 +27,7 @@ fn ask(desk: &mut Runtime, screen: Screen, paper: &str, format: &str, folder: &P
 
 fn wait(desk: &mut Runtime) {
     let begun = Instant::now();
-    while matches!(desk.model.cover, Some(Cover::Working(_))) {
+    while matches!(desk.model.layers.last(), Some(Layer::Working(_))) {
         assert!(begun.elapsed() < Duration::from_secs(120), "it never ends");
         std::thread::sleep(Duration::from_millis(20));
         desk.look_around().unwrap();
@@ -60,7 +60,7 @@ fn a_screen_proposes_the_paper_that_shows_what_it_shows() {
     ] {
         desk.take(Event::Act(Action::Go(screen)));
         desk.take(Event::Key(Key::Ctrl('p')));
-        let Some(Cover::Form(form, _)) = &desk.model.cover else {
+        let Some(Layer::Form(form, _)) = desk.model.layers.last() else {
             panic!("no form on {screen:?}");
         };
         assert_eq!(form.value("paper"), wanted.name());
@@ -82,7 +82,7 @@ fn a_page_that_is_read_proposes_its_own_paper() {
         let (_, hits) = drawn(&desk, SIZE);
         assert!(hits.targets().any(|(_, action)| action == Action::Papers));
         desk.take(Event::Key(Key::Ctrl('p')));
-        let Some(Cover::Form(form, _)) = &desk.model.cover else {
+        let Some(Layer::Form(form, _)) = desk.model.layers.last() else {
             panic!("no form over the page of {screen:?}");
         };
         assert_eq!(form.value("paper"), wanted.name());
@@ -138,7 +138,7 @@ fn it_can_be_stopped_and_what_is_written_is_whole() {
     );
     desk.take(Event::Key(Key::Char('x')));
     assert!(
-        matches!(desk.model.cover, Some(Cover::Working(_))),
+        matches!(desk.model.layers.last(), Some(Layer::Working(_))),
         "other keys do nothing"
     );
     desk.take(Event::Key(Key::Esc));
@@ -174,13 +174,13 @@ fn what_cannot_be_is_told_and_nothing_is_lost() {
         "json: Data for other programs",
         Path::new(""),
     );
-    let Some(Cover::Form(form, _)) = &desk.model.cover else {
+    let Some(Layer::Form(form, _)) = desk.model.layers.last() else {
         panic!("a form without a folder is not saved");
     };
     assert!(form.fields.iter().any(|field| field.error.is_some()));
     let nothing = empty();
     let mut without = crate::desk(&nothing, SIZE);
     without.take(Event::Key(Key::Ctrl('p')));
-    assert!(without.model.cover.is_none());
+    assert!(without.model.layers.is_empty());
     assert!(letters(&drawn(&without, SIZE).0).contains("set up a winter first"));
 }

@@ -3,7 +3,7 @@
 use thirdwood::orchard::{CountHead, Pruner, PrunerDraft, PrunerId};
 use thirdwood::store::bundle::{Joinable, Since, TakeIn};
 use thirdwood::store::{CountFilter, Setting, Store};
-use thirdwood::tui::app::{Cover, Event};
+use thirdwood::tui::app::{Event, Layer};
 use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Key, Screen};
 
@@ -77,7 +77,7 @@ fn other_tablets(store: &Store, look: &mut impl FnMut(&str, &Runtime<'_>)) {
     let mut forms = 0;
     for line in 0..16 {
         desk.take(Event::Key(Key::Char('e')));
-        forms += usize::from(matches!(desk.model.cover, Some(Cover::Form(..))));
+        forms += usize::from(matches!(desk.model.layers.last(), Some(Layer::Form(..))));
         for choice in 0..3 {
             look(&format!("settings line {line} choice {choice}"), &desk);
             desk.take(Event::Key(Key::Right));

@@ -1,7 +1,7 @@
 //! What a gloved finger finds.
 
 use thirdwood::store::CountFilter;
-use thirdwood::tui::app::{Cover, Event};
+use thirdwood::tui::app::{Event, Layer};
 use thirdwood::tui::{Action, Key, Screen};
 
 use crate::{demo, desk, drawn, empty, fill, letters, places};
@@ -167,7 +167,7 @@ fn any_counted_tree_can_be_counted_again() {
         let mut blocks = desk.model.house.blocks.iter();
         let block = blocks.find(|block| block.id == first.block).unwrap();
         let block = block.name.clone();
-        let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
+        let Some(Layer::Form(form, _)) = desk.model.layers.last_mut() else {
             panic!("no form");
         };
         for (key, value) in [
@@ -185,6 +185,6 @@ fn any_counted_tree_can_be_counted_again() {
             .count
             .place()
             .is_some_and(|head| head.again && head.tree == tree && head.counter == "Bo");
-        assert_eq!((taken, desk.model.cover.is_none()), (fits, fits));
+        assert_eq!((taken, desk.model.layers.is_empty()), (fits, fits));
     }
 }

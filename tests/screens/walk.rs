@@ -3,7 +3,7 @@
 use thirdwood::orchard::TreeCount;
 use thirdwood::report::WalkTree;
 use thirdwood::store::CountFilter;
-use thirdwood::tui::app::{Cover, Event};
+use thirdwood::tui::app::{Event, Layer};
 use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Key, Screen};
 
@@ -29,7 +29,7 @@ fn is_in_hand(desk: &Runtime<'_>, tree: &WalkTree) -> bool {
 }
 
 fn fill_in(desk: &mut Runtime<'_>, values: &[(&str, &str)]) {
-    let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
+    let Some(Layer::Form(form, _)) = desk.model.layers.last_mut() else {
         panic!("no form: {:?}", desk.model.message);
     };
     for (key, value) in values {
@@ -176,7 +176,7 @@ fn units_that_were_not_tapped_as_pieces_are_asked_about_before_the_tree_is_close
         desk.take(Event::Key(Key::Char(key)));
     }
     desk.take(Event::Act(Action::CloseTree));
-    assert!(matches!(desk.model.cover, Some(Cover::Question(_))));
+    assert!(matches!(desk.model.layers.last(), Some(Layer::Question(_))));
     let said = letters(&drawn(&desk, SIZE).0);
     assert!(
         said.contains("3 units and 1 two-year piece were tapped"),

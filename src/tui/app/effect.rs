@@ -7,7 +7,7 @@ use crate::report::papers::Wanted;
 use crate::store::Change;
 use crate::store::bundle::Since;
 
-use super::Job;
+use super::FormKind;
 
 /// Something to be done with the file, on a thread of its own, or with the program.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,7 +17,7 @@ pub enum Effect {
     /// Look at another winter from now on.
     UseWinter(WinterId),
     /// Read anew what the form of this job chooses from, and open it.
-    Fresh(Job),
+    Fresh(FormKind),
     /// Put the backup of this number back.
     Restore(u32),
     /// Take a pruner's name away for good; and then, if so, make a fresh backup in place of those that hold it.

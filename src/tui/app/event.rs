@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use uuid::Uuid;
 
-use super::cover::{Job, Working};
+use super::layers::{FormKind, Working};
 use super::model::{House, Message, Tablets};
 use crate::orchard::{Stamp, TreeCount};
 use crate::report::Season;
@@ -42,7 +42,7 @@ pub enum Event {
     /// A backup was made, or could not be; these there are now.
     BackedUp(Vec<Shelved>, Option<Message>),
     /// What a form chooses from was read anew; for backups, with what the file holds now.
-    Fresh(Job, Option<(Vec<Shelved>, Contents)>),
+    Fresh(FormKind, Option<(Vec<Shelved>, Contents)>),
     /// A long work has come so far.
     Working(Working),
     /// A long work is over, with this to tell.

@@ -1,55 +1,38 @@
 //! A form that is being filled in: checked at each change, and what comes of saving it.
 
-use super::{Cover, Effect, Job, Model, Moment};
+use super::{Effect, FormKind, Layer, Model, Moment};
 use crate::orchard::Invalid;
+use crate::tui::form::Then;
 use crate::tui::forms::{self, Reading};
 use crate::tui::{Form, FormEvent, Screen, features};
 
-/// Takes in what came of a key or a touch in the form that is open.
-pub(super) fn form_event(
-    model: &mut Model,
-    event: FormEvent,
-    job: Job,
-    moment: Moment,
-) -> Vec<Effect> {
+/// Takes in what came of a key or a touch in the form that is uppermost.
+pub(super) fn form_event(model: &mut Model, event: FormEvent, moment: Moment) -> Vec<Effect> {
+    if event == FormEvent::None {
+        return Vec::new();
+    }
+    let Some(Layer::Form(form, kind)) = model.layers.pop() else {
+        return Vec::new();
+    };
     match event {
-        FormEvent::None => Vec::new(),
-        FormEvent::Cancel => {
-            model.cover = None;
-            Vec::new()
-        }
+        FormEvent::None | FormEvent::Cancel => Vec::new(),
         FormEvent::Changed => {
-            check_form(model, job, moment);
+            check(model, form, kind, moment);
             Vec::new()
         }
-        FormEvent::Save => {
-            model.goes_on = false;
-            save_form(model, job, moment)
-        }
-        FormEvent::SaveNext => {
-            model.goes_on = true;
-            save_form(model, job, moment)
-        }
+        FormEvent::Save => save(model, (form, kind), Then::Close, moment),
+        FormEvent::SaveNext => save(model, (form, kind), Then::OpenNext, moment),
     }
 }
 
 /// Shows what is wrong as far as the form was filled in; later fields are not found fault with yet.
-fn check_form(model: &mut Model, job: Job, moment: Moment) {
-    let Some(Cover::Form(form, _)) = &model.cover else {
-        return;
-    };
-    let reading = forms::read(model, form, job, moment);
-    let summary = forms::summary(model, &reading);
-    let Some(Cover::Form(form, _)) = &mut model.cover else {
-        return;
-    };
+fn check(model: &mut Model, mut form: Box<Form>, kind: FormKind, moment: Moment) {
+    let reading = forms::check(model, &mut form, kind, moment);
     form.clear_errors();
-    if form.summary.is_some() {
-        form.summary = Some(summary);
-    }
     if let Err(faults) = reading {
-        show_if_visited(form, &faults);
+        show_if_visited(&mut form, &faults);
     }
+    model.layers.push(Layer::Form(form, kind));
 }
 
 /// Shows each fault beside its field, where one has come so far. The focus stays: what is typed there goes on.
@@ -61,58 +44,50 @@ fn show_if_visited(form: &mut Form, faults: &[Invalid]) {
     }
 }
 
-fn save_form(model: &mut Model, job: Job, moment: Moment) -> Vec<Effect> {
-    let Some(Cover::Form(form, _)) = &model.cover else {
-        return Vec::new();
-    };
-    match forms::read(model, form, job, moment) {
+fn save(
+    model: &mut Model,
+    (mut form, kind): (Box<Form>, FormKind),
+    then: Then,
+    moment: Moment,
+) -> Vec<Effect> {
+    let effect = match forms::read(model, &form, kind, moment) {
         Ok(Reading::Write(changes)) if changes.is_empty() => {
-            model.cover = None;
             model.note("nothing was changed");
-            Vec::new()
+            return Vec::new();
         }
-        Ok(Reading::Write(changes)) => {
-            // the form stays until the change is on disk: nothing typed is lost if that fails
-            model.saving = true;
-            vec![Effect::Write(changes)]
-        }
-        Ok(Reading::Do(effect)) => {
-            model.saving = true;
-            vec![effect]
-        }
+        Ok(Reading::Write(changes)) => Effect::Write(changes),
+        Ok(Reading::Do(effect)) => effect,
         Ok(Reading::Ask(question)) => {
             // on no, the form is as it was
-            let form = model.cover.replace(Cover::Question(question));
-            model.under = form.map(Box::new);
-            Vec::new()
+            let layers = [Layer::Form(form, kind), Layer::Question(question)];
+            model.layers.extend(layers);
+            return Vec::new();
         }
         Ok(Reading::Work(working, effect)) => {
-            // the form comes back if the work fails: nothing typed is lost
-            let form = model.cover.replace(Cover::Working(working));
-            model.under = form.map(Box::new);
-            vec![*effect]
+            // the form is there again if the work fails: nothing typed is lost
+            let layers = [Layer::Form(form, kind), Layer::Working(working)];
+            model.layers.extend(layers);
+            return vec![effect];
         }
         Ok(Reading::Tree(head, drawn)) => {
-            model.cover = None;
             model.screen = Screen::Count;
             features::count::begin(model, *head, drawn);
-            Vec::new()
+            return Vec::new();
         }
         Ok(Reading::Again(firsts, counter)) => {
-            model.cover = None;
             features::today::count_again(model, firsts, counter);
-            Vec::new()
+            return Vec::new();
         }
-        Ok(Reading::Details(head)) => {
-            model.cover = None;
-            features::count::details(model, *head)
-        }
+        Ok(Reading::Details(head)) => return features::count::details(model, *head),
         Err(faults) => {
-            if let Some(Cover::Form(form, _)) = &mut model.cover {
-                form.clear_errors();
-                form.set_faults(&faults);
-            }
-            Vec::new()
+            form.clear_errors();
+            form.set_faults(&faults);
+            model.layers.push(Layer::Form(form, kind));
+            return Vec::new();
         }
-    }
+    };
+    // the form stays until the change is on disk: nothing typed is lost if that fails
+    form.saving = Some(then);
+    model.layers.push(Layer::Form(form, kind));
+    vec![effect]
 }

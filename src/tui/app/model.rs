@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use super::Cover;
+use super::Layer;
 use super::tour::Tour;
 use crate::orchard::{Block, Language, Pruner, Stamp, TreeCount, Winter};
 use crate::outlook::pace::Currency;
@@ -10,7 +10,7 @@ use crate::report::{BlockProgress, Period, RepeatTree, Season, Standing, Walk, W
 use crate::store::backup::{Contents, Shelved};
 use crate::store::bundle::{Conflict, Joined, Twins};
 use crate::tui::kit::Hand;
-use crate::tui::{BudKeys, Layer, Screen, Theme, features};
+use crate::tui::{BudKeys, Mode, Screen, Theme, features};
 
 /// All that the screens know.
 #[derive(Debug)]
@@ -35,16 +35,8 @@ pub struct Model {
     pub span: Span,
     /// The screen shown.
     pub screen: Screen,
-    /// What lies over it.
-    pub cover: Option<Cover>,
-    /// The form that began the work which lies over the screen.
-    pub under: Option<Box<Cover>>,
-    /// The file was not read yet: what is missing is not known to be missing.
-    pub reading: bool,
-    /// A form is being saved; it stays open until that is done.
-    pub saving: bool,
-    /// Once it is saved, the form is opened for the next one.
-    pub goes_on: bool,
+    /// What lies over it, the uppermost last.
+    pub layers: Vec<Layer>,
     /// What was done last was done by this.
     pub hand: Hand,
     /// The line at the foot.
@@ -222,11 +214,7 @@ impl Model {
             now,
             span: Span::default(),
             screen: Screen::Today,
-            cover: None,
-            under: None,
-            reading: false,
-            saving: false,
-            goes_on: false,
+            layers: Vec::new(),
             hand: Hand::default(),
             message: None,
             size,
@@ -242,18 +230,30 @@ impl Model {
     }
 
     /// Which keys hold now.
-    pub fn layer(&self) -> Layer {
-        let cover = self.cover.as_ref();
-        cover.map_or_else(|| self.layer_below(), Cover::layer)
+    pub fn mode(&self) -> Mode {
+        let layer = self.layers.last();
+        let own = layer.and_then(Layer::mode);
+        own.unwrap_or_else(|| self.screen_mode())
+    }
+
+    /// Shows a layer in place of whatever lies over the screen.
+    pub fn show(&mut self, layer: Layer) {
+        self.layers = vec![layer];
     }
 
     /// Which keys hold where nothing lies over the screen.
-    pub fn layer_below(&self) -> Layer {
+    pub fn screen_mode(&self) -> Mode {
         match self.screen {
-            Screen::Crew if self.crew.is_open() => Layer::Detail,
-            Screen::Blocks if self.blocks.is_open() => Layer::Detail,
-            Screen::Outlook if self.outlook.is_open() => Layer::Detail,
-            _ => Layer::Base,
+            Screen::Crew if self.crew.is_open() => Mode::Detail,
+            Screen::Blocks if self.blocks.is_open() => Mode::Detail,
+            Screen::Outlook if self.outlook.is_open() => Mode::Detail,
+            Screen::Today
+            | Screen::Count
+            | Screen::Crew
+            | Screen::Blocks
+            | Screen::Winter
+            | Screen::Outlook
+            | Screen::SetUp => Mode::Base,
         }
     }
 
@@ -293,7 +293,7 @@ impl Model {
         let (so_far, blocks_so_far) = season.all_standings(Period::so_far(today));
         (self.figures.crew, self.figures.blocks) = match self.span {
             Span::Winter => (so_far.clone(), blocks_so_far),
-            other => season.all_standings(other.period(today)),
+            Span::Week | Span::Day => season.all_standings(self.span.period(today)),
         };
         self.figures.progress = season.progress(today);
         self.figures.walk = Some(season.walk_among(today, &so_far));

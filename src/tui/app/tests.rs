@@ -5,7 +5,7 @@ use ratatui::layout::Rect;
 
 use super::*;
 use crate::tui::trial::{model, moment, orchard};
-use crate::tui::{Action, Form, HitMap, Key, Layer, forms};
+use crate::tui::{Action, Form, HitMap, Key, Mode, forms};
 
 fn happens(model: &mut Model, event: Event) {
     update(model, event, moment());
@@ -18,8 +18,8 @@ fn typed(model: &mut Model, letters: &str) {
 }
 
 fn form(model: &Model) -> &Form {
-    match &model.cover {
-        Some(Cover::Form(form, _)) => form,
+    match model.layers.last() {
+        Some(Layer::Form(form, _)) => form,
         other => panic!("no form: {other:?}"),
     }
 }
@@ -41,7 +41,7 @@ fn drawn(model: &Model) -> (Vec<String>, HitMap) {
 #[test]
 fn what_is_typed_goes_on_while_an_earlier_field_is_wrong() {
     let mut model = model();
-    forms::open(&mut model, Job::Block(None));
+    forms::open(&mut model, FormKind::Block(None));
     to(&mut model, "row_spacing_m");
     typed(&mut model, "4.5");
     let name = &form(&model).fields[0];
@@ -50,7 +50,7 @@ fn what_is_typed_goes_on_while_an_earlier_field_is_wrong() {
     assert_eq!(form(&model).value("row_spacing_m"), "4.5");
 
     let mut model = orchard();
-    forms::open(&mut model, Job::GoBack(None));
+    forms::open(&mut model, FormKind::GoBack(None));
     to(&mut model, "day");
     typed(&mut model, "2027-01-11");
     assert_eq!(form(&model).value("day"), "2027-01-11");
@@ -61,7 +61,7 @@ fn what_is_typed_goes_on_while_an_earlier_field_is_wrong() {
 #[test]
 fn a_field_after_the_one_in_hand_is_not_found_fault_with_yet() {
     let mut model = model();
-    forms::open(&mut model, Job::Block(None));
+    forms::open(&mut model, FormKind::Block(None));
     typed(&mut model, "River");
     assert!(
         form(&model)
@@ -77,7 +77,7 @@ fn a_field_after_the_one_in_hand_is_not_found_fault_with_yet() {
 #[test]
 fn what_is_pasted_is_checked_as_what_is_typed() {
     let mut model = orchard();
-    forms::open(&mut model, Job::Work(None));
+    forms::open(&mut model, FormKind::Work(None));
     to(&mut model, "row");
     happens(&mut model, Event::Paste("900".to_owned()));
     assert!(form(&model).focused().unwrap().error.is_some());
@@ -114,7 +114,7 @@ fn a_long_question_keeps_what_it_asks_and_its_answers() {
     let mut model = model();
     let words = "A bundle with many records. ".repeat(90) + "Take it in? It comes in whole.";
     let yes = Vec::new();
-    model.cover = Some(Cover::Question(Question { words, yes }));
+    model.show(Layer::Question(Question { words, yes }));
     let (lines, hits) = drawn(&model);
     assert!(lines[2].starts_with("A bundle"), "{}", lines[2]);
     let asked = lines
@@ -132,14 +132,14 @@ fn a_long_question_keeps_what_it_asks_and_its_answers() {
 fn help_and_pages_scroll_from_their_end_at_once() {
     let mut model = orchard();
     let lines: Vec<String> = (1..=50).map(|nr| format!("line {nr}.")).collect();
-    let page = Cover::Page {
+    let page = Layer::Page {
         title: "A page".to_owned(),
         lines,
         scroll: 0,
         paper: None,
     };
-    for cover in [Cover::Help(0), page] {
-        model.cover = Some(cover);
+    for layer in [Layer::Help(0), page] {
+        model.show(layer);
         let top = drawn(&model).0;
         happens(&mut model, Event::Key(Key::End));
         let end = drawn(&model).0;
@@ -153,7 +153,7 @@ fn help_and_pages_scroll_from_their_end_at_once() {
         happens(&mut model, Event::Key(Key::Home));
         assert_eq!(drawn(&model).0, top);
         happens(&mut model, Event::Key(Key::PageDown));
-        assert_eq!(model.layer(), Layer::Help);
+        assert_eq!(model.mode(), Mode::Help);
     }
     let paged = drawn(&model).0;
     assert!(paged[2].starts_with("line 19."), "{}", paged[2]);

@@ -1,7 +1,7 @@
 //! A first round through the house, told step by step in the line at the foot: on the demo orchard, for who sees the
 //! program for the first time. It waits for nobody: whatever else is done meanwhile is as good.
 
-use super::{Cover, Model};
+use super::{Layer, Model};
 use crate::orchard::Tally;
 use crate::tui::{Action, Screen};
 
@@ -57,7 +57,7 @@ impl Tour {
             2 => now < self.tapped.1,
             3 => closed(model) > self.closed,
             4 => model.screen == Screen::Crew && model.crew.is_open(),
-            5 => matches!(model.cover, Some(Cover::Page { .. })),
+            5 => matches!(model.layers.last(), Some(Layer::Page { .. })),
             _ => model.screen == Screen::Winter,
         }
     }

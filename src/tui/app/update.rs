@@ -2,10 +2,11 @@
 
 use super::filling::form_event;
 use super::view::{fits, help_lines, page_lines};
-use super::{Cover, Effect, Event, Hand, Job, Model, Moment, Question, Tone, Working};
+use super::{Effect, Event, FormKind, Hand, Layer, Model, Moment, Question, Tone, Working};
 use crate::orchard::TreeCount;
 use crate::store::Counted;
 use crate::tui::features::crew_blocks::{self, Of};
+use crate::tui::form::Then;
 use crate::tui::keymap::{resolve, stack};
 use crate::tui::{Action, Key, Screen, features, forms, tour};
 
@@ -18,13 +19,26 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
     }
     match event {
         Event::Act(_) => model.hand = Hand::Touch,
-        Event::Key(_)
-            if model.hand != Hand::Keys && matches!(model.cover, Some(Cover::Form(..))) =>
-        {
-            model.hand = Hand::Typing;
+        Event::Key(_) => {
+            let in_form = matches!(model.layers.last(), Some(Layer::Form(..)));
+            model.hand = if in_form && model.hand != Hand::Keys {
+                Hand::Typing
+            } else {
+                Hand::Keys
+            };
         }
-        Event::Key(_) => model.hand = Hand::Keys,
-        _ => {}
+        Event::Paste(_)
+        | Event::Resize(..)
+        | Event::Tick
+        | Event::Counted(..)
+        | Event::Loaded(..)
+        | Event::BackedUp(..)
+        | Event::Fresh(..)
+        | Event::Working(_)
+        | Event::WorkEnded(_)
+        | Event::LookedInto(..)
+        | Event::Tablets(_)
+        | Event::Failed(_) => {}
     }
     let effects = happened(model, event, moment);
     tour::follow(model);
@@ -34,20 +48,20 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
 fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
     match event {
         Event::Key(key) => on_key(model, key, moment),
-        Event::Act(Action::Quit) if model.cover.is_none() => {
+        Event::Act(Action::Quit) if model.layers.is_empty() => {
             // a touch slips more easily than two keys
             let words = "Leave the program? All that was counted is on disk.".to_owned();
             let yes = vec![Effect::Quit];
-            model.cover = Some(Cover::Question(Question { words, yes }));
+            model.show(Layer::Question(Question { words, yes }));
             Vec::new()
         }
         Event::Act(action) => act(model, action, moment),
         Event::Paste(text) => {
-            let Some(Cover::Form(form, job)) = &mut model.cover else {
+            let Some(Layer::Form(form, _)) = model.layers.last_mut() else {
                 return Vec::new();
             };
-            let (event, job) = (form.paste(&text), *job);
-            form_event(model, event, job, moment)
+            let event = form.paste(&text);
+            form_event(model, event, moment)
         }
         Event::Resize(columns, lines) => {
             model.size = (columns, lines);
@@ -72,22 +86,24 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             model.look.counter.clone_from(&house.look.counter);
             model.house = *house;
             model.season = season.map(|season| *season);
-            model.reading = false;
+            model
+                .layers
+                .retain(|layer| !matches!(layer, Layer::Reading));
             model.refresh();
             saved(model);
             features::crop::kept(model);
             features::count::reloaded(model);
             Vec::new()
         }
-        Event::Fresh(job, shelf) => {
+        Event::Fresh(kind, shelf) => {
             if let Some((backups, holds)) = shelf {
                 (model.backups, model.holds) = (backups, Some(holds));
             }
-            forms::open(model, job);
+            forms::open(model, kind);
             Vec::new()
         }
         Event::Working(state) => {
-            if let Some(Cover::Working(working)) = &mut model.cover {
+            if let Some(Layer::Working(working)) = model.layers.last_mut() {
                 *working = Working {
                     doing: working.doing,
                     ..state
@@ -96,17 +112,17 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             Vec::new()
         }
         Event::WorkEnded(message) => {
-            let form = model.under.take().filter(|_| message.tone == Tone::Problem);
-            if matches!(model.cover, Some(Cover::Working(_))) {
-                model.cover = form.map(|form| *form);
+            let working = |layer: &mut Layer| matches!(layer, Layer::Working(_));
+            if model.layers.pop_if(working).is_some() && message.tone == Tone::Note {
+                // the form that began it is done with
+                model.layers.clear();
             }
             model.message = Some(message);
             Vec::new()
         }
         Event::LookedInto(files, join, words) => {
-            model.under = None;
             let yes = vec![Effect::TakeIn(files, join)];
-            model.cover = Some(Cover::Question(Question { words, yes }));
+            model.show(Layer::Question(Question { words, yes }));
             Vec::new()
         }
         Event::Tablets(tablets) => {
@@ -148,32 +164,39 @@ fn on_count(model: &mut Model, count: TreeCount, what: Counted) {
 
 /// Closes the form that was being saved: what it asked for is on disk.
 fn saved(model: &mut Model) {
-    if !std::mem::take(&mut model.saving) {
-        return;
-    }
-    if let Some(Cover::Form(form, job)) = model.cover.take() {
-        features::setup::saved(model, job, &form);
-        features::winter::saved(model, job);
-        features::crop::saved(model, job);
-        if std::mem::take(&mut model.goes_on) {
-            forms::open(model, job);
+    let saving = |layer: &mut Layer| matches!(layer, Layer::Form(form, _) if form.saving.is_some());
+    if let Some(Layer::Form(form, kind)) = model.layers.pop_if(saving) {
+        forms::kept(model, kind, &form);
+        if form.saving == Some(Then::OpenNext) {
+            forms::open(model, kind);
         }
     }
 }
 
 /// Shows a failure where the person looks: in the form that was to be saved, or at the foot.
 fn failed(model: &mut Model, words: String) {
-    let saving = std::mem::take(&mut model.saving);
     features::crop::not_kept(model);
-    match &mut model.cover {
-        Some(Cover::Form(form, _)) if saving => form.problem = Some(words),
-        Some(Cover::Working(_)) => {
-            // it was not begun, or broke off: nothing else would end it
-            model.cover = None;
-            model.problem(words);
+    match model.layers.last_mut() {
+        Some(Layer::Form(form, _)) if form.saving.is_some() => {
+            form.saving = None;
+            form.problem = Some(words);
+            return;
         }
-        _ => model.problem(words),
+        Some(Layer::Working(_)) => {
+            // it was not begun, or broke off: nothing else would end it; the form that asked for it is there again
+            model.layers.pop();
+        }
+        Some(
+            Layer::Reading
+            | Layer::Form(..)
+            | Layer::Question(_)
+            | Layer::Help(_)
+            | Layer::Pictures(_)
+            | Layer::Page { .. },
+        )
+        | None => {}
     }
+    model.problem(words);
 }
 
 fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
@@ -186,8 +209,7 @@ fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
             _ => Vec::new(),
         };
     }
-    if let Some(Cover::Form(form, job)) = &mut model.cover {
-        let job = *job;
+    if let Some(Layer::Form(form, _)) = model.layers.last_mut() {
         // F1 and Ctrl-Q hold in forms too
         let general = resolve(&[crate::tui::Context::Anywhere], key, &model.look.bud_keys);
         if let Some(action) = general {
@@ -195,13 +217,9 @@ fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
         }
         let event = form.key(key);
         model.message = None;
-        return form_event(model, event, job, moment);
+        return form_event(model, event, moment);
     }
-    match resolve(
-        stack(model.screen, model.layer()),
-        key,
-        &model.look.bud_keys,
-    ) {
+    match resolve(stack(model.screen, model.mode()), key, &model.look.bud_keys) {
         Some(action) => act(model, action, moment),
         None => Vec::new(),
     }
@@ -212,62 +230,73 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
         return vec![Effect::Stop];
     }
     model.message = None;
-    match (action, &mut model.cover) {
+    if action == Action::Quit {
+        return quit(model);
+    }
+    match (action, model.layers.last_mut()) {
         (Action::Read, _) => return Vec::new(),
         (Action::EndRound, _) => {
             model.tour = None;
             return Vec::new();
         }
-        (Action::Quit, Some(Cover::Help(_) | Cover::Question(_))) if model.under.is_some() => {
-            // the form below may hold what is not saved
-            model.cover = model.under.take().map(|form| *form);
-            return act(model, action, moment);
-        }
-        (Action::Quit, cover) => {
-            return match cover {
-                Some(Cover::Form(form, _)) => {
-                    let leave = form.may_leave();
-                    leave.then_some(Effect::Quit).into_iter().collect()
-                }
-                _ => vec![Effect::Quit],
-            };
-        }
-        (_, Some(Cover::Form(form, job))) if action != Action::Help => {
-            let job = *job;
-            let event = form.act(action);
-            return form_event(model, event, job, moment);
-        }
-        (Action::Help, Some(Cover::Form(..))) => {
+        (Action::Help, Some(Layer::Form(..))) => {
             // the form comes back as it was
-            let form = model.cover.replace(Cover::Help(0));
-            model.under = form.map(Box::new);
+            model.layers.push(Layer::Help(0));
             return Vec::new();
         }
-        (_, Some(Cover::Question(_))) => return answer(model, action),
-        (_, Some(Cover::Working(_))) => {
+        (_, Some(Layer::Form(form, _))) => {
+            let event = form.act(action);
+            return form_event(model, event, moment);
+        }
+        (_, Some(Layer::Question(_))) => return answer(model, action),
+        (_, Some(Layer::Working(_))) => {
             let stop = action == Action::Cancel;
             return stop.then_some(Effect::StopWork).into_iter().collect();
         }
-        (_, Some(Cover::Pictures(_))) => {
+        (_, Some(Layer::Pictures(_))) => {
             features::pictures::update(model, action);
             return Vec::new();
         }
-        (_, Some(Cover::Help(_) | Cover::Page { .. })) => {
+        (_, Some(Layer::Help(_) | Layer::Page { .. })) => {
             scroll(model, action);
             return Vec::new();
         }
-        _ => {}
+        (_, Some(Layer::Reading) | None) => {}
     }
+    on_screen(model, action, moment)
+}
+
+/// Leaves the program; a form that holds what is not saved is shown first, whatever lies over it.
+fn quit(model: &mut Model) -> Vec<Effect> {
+    while model.layers.len() > 1
+        && matches!(
+            model.layers.last(),
+            Some(Layer::Help(_) | Layer::Question(_))
+        )
+    {
+        model.layers.pop();
+    }
+    if let Some(Layer::Form(form, _)) = model.layers.last_mut()
+        && !form.may_leave()
+    {
+        return Vec::new();
+    }
+    vec![Effect::Quit]
+}
+
+/// An action where nothing lies over the screen.
+#[allow(clippy::wildcard_enum_match_arm)] // all other actions are the screen's own
+fn on_screen(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
     match action {
-        Action::Help => model.cover = Some(Cover::Help(0)),
+        Action::Help => model.show(Layer::Help(0)),
         Action::Go(screen) => return go(model, screen),
         Action::NextScreen => return go(model, model.screen.next()),
         Action::PrevScreen => return go(model, model.screen.prev()),
-        Action::LogWork => forms::open(model, Job::Work(None)),
-        Action::DrawTrees => forms::open(model, Job::Draw),
-        Action::Papers => forms::open(model, Job::Papers),
+        Action::LogWork => forms::open(model, FormKind::Work(None)),
+        Action::DrawTrees => forms::open(model, FormKind::Draw),
+        Action::Papers => forms::open(model, FormKind::Papers),
         Action::Pictures => features::pictures::open(model),
-        Action::CountAgain => forms::open(model, Job::CountAgain),
+        Action::CountAgain => forms::open(model, FormKind::CountAgain),
         Action::TogglePeriod => {
             model.span = model.span.next();
             model.refresh();
@@ -300,35 +329,35 @@ fn go(model: &mut Model, screen: Screen) -> Vec<Effect> {
 }
 
 fn answer(model: &mut Model, action: Action) -> Vec<Effect> {
-    match (action, model.cover.take()) {
-        (Action::Confirm, Some(Cover::Question(question))) => {
-            model.under = None;
-            if let [Effect::TakeIn(..)] = question.yes[..] {
-                model.cover = Some(Cover::Working(Working::doing("Taking in")));
-            }
-            question.yes
-        }
-        (Action::Cancel, _) => {
-            model.cover = model.under.take().map(|form| *form);
-            Vec::new()
-        }
-        (_, cover) => {
-            model.cover = cover;
-            Vec::new()
-        }
+    if action == Action::Cancel {
+        model.layers.pop();
     }
+    if action == Action::Confirm
+        && let Some(Layer::Question(question)) = model.layers.pop()
+    {
+        model.layers.clear();
+        if let [Effect::TakeIn(..)] = question.yes[..] {
+            model.show(Layer::Working(Working::doing("Taking in")));
+        }
+        return question.yes;
+    }
+    Vec::new()
 }
 
+#[allow(clippy::wildcard_enum_match_arm)] // a page takes few of all actions
 fn scroll(model: &mut Model, action: Action) {
     let page = page_lines(model.size);
-    let lines = match &model.cover {
-        Some(Cover::Help(_)) => help_lines(model).len(),
-        Some(Cover::Page { lines, .. }) => lines.len(),
+    // a form that is not saved is not left from its help
+    let alone = model.layers.len() == 1;
+    let lines = match model.layers.last() {
+        Some(Layer::Help(_)) => help_lines(model).len(),
+        Some(Layer::Page { lines, .. }) => lines.len(),
         _ => return,
     };
     let end = lines.saturating_sub(page);
-    let is_help = matches!(model.cover, Some(Cover::Help(_)));
-    let Some(Cover::Help(place) | Cover::Page { scroll: place, .. }) = &mut model.cover else {
+    let is_help = matches!(model.layers.last(), Some(Layer::Help(_)));
+    let Some(Layer::Help(place) | Layer::Page { scroll: place, .. }) = model.layers.last_mut()
+    else {
         return;
     };
     // the window may have grown
@@ -341,20 +370,19 @@ fn scroll(model: &mut Model, action: Action) {
         Action::First => *place = 0,
         Action::Last => *place = end,
         Action::Back | Action::Cancel | Action::Open | Action::Help => {
-            model.cover = model.under.take().map(|form| *form);
+            model.layers.pop();
         }
-        // a form that is not saved is not left this way
-        Action::Papers if model.under.is_none() => forms::open(model, Job::Papers),
-        Action::FirstSteps if is_help && model.under.is_none() => {
-            model.cover = Some(Cover::Page {
+        Action::Papers if alone => forms::open(model, FormKind::Papers),
+        Action::FirstSteps if is_help && alone => {
+            model.show(Layer::Page {
                 title: "First steps".to_owned(),
                 lines: features::setup::guide::page(model),
                 scroll: 0,
                 paper: None,
             });
         }
-        Action::Go(screen) if model.under.is_none() => {
-            model.cover = None;
+        Action::Go(screen) if alone => {
+            model.layers.clear();
             go(model, screen);
         }
         _ => {}

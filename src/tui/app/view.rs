@@ -3,7 +3,7 @@
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-use super::{Cover, Message, Model, Question, Tone, Working};
+use super::{Layer, Message, Model, Question, Tone, Working};
 use crate::tui::features::crew_blocks::{self, Of};
 use crate::tui::keymap::{footer, help, stack};
 use crate::tui::pen::{below, line_of, right_of};
@@ -22,8 +22,8 @@ const MIN_FORM_LINES: u16 = 12;
 /// Whether what is shown now can be drawn at this size.
 pub(super) fn fits(model: &Model, (columns, lines): (u16, u16)) -> bool {
     let low = matches!(
-        model.cover,
-        Some(Cover::Form(..) | Cover::Question(_) | Cover::Help(_) | Cover::Page { .. })
+        model.layers.last(),
+        Some(Layer::Form(..) | Layer::Question(_) | Layer::Help(_) | Layer::Page { .. })
     );
     columns >= MIN_COLUMNS && lines >= if low { MIN_FORM_LINES } else { MIN_LINES }
 }
@@ -39,12 +39,12 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
         return hits;
     }
     let (body, foot) = split_foot(area, model.tour.is_some());
-    match &model.cover {
-        Some(Cover::Form(form, _)) => form::view(form, model.hand, &mut pen, body),
-        Some(Cover::Question(question)) => ask(&mut pen, body, question),
-        Some(Cover::Working(working)) => work(&mut pen, body, working),
-        Some(Cover::Pictures(pictures)) => features::pictures::view(pictures, &mut pen, body),
-        Some(Cover::Help(scroll)) => page(
+    match model.layers.last() {
+        Some(Layer::Form(form, _)) => form::view(form, model.hand, &mut pen, body),
+        Some(Layer::Question(question)) => ask(&mut pen, body, question),
+        Some(Layer::Working(working)) => work(&mut pen, body, working),
+        Some(Layer::Pictures(pictures)) => features::pictures::view(pictures, &mut pen, body),
+        Some(Layer::Help(scroll)) => page(
             &mut pen,
             body,
             "What the keys do here",
@@ -52,7 +52,7 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
             *scroll,
             &ways_on(model),
         ),
-        Some(Cover::Page {
+        Some(Layer::Page {
             title,
             lines,
             scroll,
@@ -61,7 +61,7 @@ pub fn view(model: &Model, buf: &mut Buffer) -> HitMap {
             let ways: Vec<_> = paper.map(|_| papers_button()).into_iter().collect();
             page(&mut pen, body, title, lines, *scroll, &ways);
         }
-        None => screen(model, &mut pen, body),
+        Some(Layer::Reading) | None => screen(model, &mut pen, body),
     }
     draw_foot(model, &mut pen, foot);
     hits
@@ -110,9 +110,9 @@ fn draw_foot(model: &Model, pen: &mut Pen, area: Rect) {
         draw_message(message, pen, area);
         return;
     }
-    let keys = match model.cover {
-        Some(Cover::Working(_)) => "Esc stop".to_owned(),
-        _ => footer(stack(model.screen, model.layer()), usize::from(area.width)),
+    let keys = match model.layers.last() {
+        Some(Layer::Working(_)) => "Esc stop".to_owned(),
+        _ => footer(stack(model.screen, model.mode()), usize::from(area.width)),
     };
     pen.text(area, &keys, pen.theme.faint());
 }
@@ -217,7 +217,7 @@ pub(super) fn page_lines((_, lines): (u16, u16)) -> usize {
 /// Where the help leads to, not away from a form that is not saved; and a button that ends the first round, whose line
 /// at the foot is low.
 fn ways_on(model: &Model) -> Vec<Button<'static>> {
-    let form = model.under.is_some();
+    let form = model.layers.len() > 1;
     let end = || Button::new("End round", Action::EndRound).key("F9");
     let ways = [
         Button::new("First steps", Action::FirstSteps)
@@ -275,11 +275,8 @@ fn page(
 
 /// The keys of the screen under the help.
 pub(super) fn help_lines(model: &Model) -> Vec<String> {
-    let layer = match model.under.as_deref() {
-        Some(form) => form.layer(),
-        None => model.layer_below(),
-    };
-    let here = stack(model.screen, layer);
+    let below = model.layers.iter().rev().nth(1).and_then(Layer::mode);
+    let here = stack(model.screen, below.unwrap_or_else(|| model.screen_mode()));
     let lines = help(here, &model.look.bud_keys);
     lines
         .into_iter()

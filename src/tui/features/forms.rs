@@ -1,7 +1,6 @@
-//! The forms: what is asked for each job, and how the answers become valid things.
+//! The forms: what each asks for, and how the answers become valid things.
 //!
-//! A file per kind of thing: `open` fills the form from the model, `read` makes the checked thing
-//! from the form or says which field is wrong.
+//! A form lives by its feature as one [`FormSpec`]; here is the list of them, and what several of them ask for.
 
 pub mod numbers;
 
@@ -9,6 +8,7 @@ use super::count::tree;
 use super::crew_blocks::goback;
 use super::crop::{factors, seasons};
 use super::papers;
+use super::setup;
 use super::setup::forms::{
     block, count, forget, goback_entry, pruner, put_back, restore, rule, settings, tablets, winter,
 };
@@ -19,15 +19,14 @@ pub use rule::{parts_text, percent, summary as rule_summary, tolerance_text};
 pub use settings::{label as setting_label, value as setting_value};
 pub use tablets::{TabletLine, cells as tablet_cells, lines as tablet_lines};
 pub use winter::with_budburst;
-pub use work::sent_back;
 
 use crate::orchard::limits::{NUMBERS, PLACES, ROWS, STEMS, YEARS};
 use crate::orchard::{
     Block, BlockId, CountHead, CountId, DrawId, Faults, Invalid, Pruner, PrunerId, WinterId,
 };
 use crate::store::{Change, Thing};
-use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question, Working};
-use crate::tui::{Field, Form};
+use crate::tui::app::{Effect, FormKind, Layer, Model, Moment, Question, Working};
+use crate::tui::{Field, Form, Screen};
 
 /// What a filled form asks for.
 #[derive(Debug)]
@@ -43,7 +42,7 @@ pub enum Reading {
     /// Ask this first.
     Ask(Question),
     /// Begin a work that takes its time.
-    Work(Working, Box<Effect>),
+    Work(Working, Effect),
     /// Record this with the count on the Count screen.
     Details(Box<CountHead>),
 }
@@ -52,143 +51,214 @@ impl Reading {
     pub(crate) fn save(thing: Thing) -> Self {
         Self::Write(vec![Change::save(thing)])
     }
+
+    /// What would be saved, where that is one thing or begins with it.
+    pub(crate) fn thing(&self) -> Option<&Thing> {
+        match self {
+            Self::Write(changes) => match changes.first() {
+                Some(Change::Save(thing)) => Some(thing),
+                _ => None,
+            },
+            _ => None,
+        }
+    }
 }
 
-/// Opens the form of a job, or says why it cannot be done yet.
-pub fn open(model: &mut Model, job: Job) {
-    let form = match job {
-        Job::OtherTree => tree::other(model),
-        Job::TreeDetails => tree::details(model),
-        Job::SkipTree => tree::skip(model),
-        Job::SendBack => goback::send(model),
-        Job::Settle(entry) => goback::settle(model, entry),
-        Job::Work(entry) => work::form(model, entry),
-        Job::GoBack(entry) => goback_entry::form(model, entry),
-        Job::Draw => draw::form(model),
-        Job::CountAgain => again::form(model),
-        Job::PutBack(draw) => put_back::form(model, draw),
-        Job::Block(block) => block::form(model, block),
-        Job::Pruner(pruner) => pruner::form(model, pruner),
-        Job::Winter(winter) => winter::form(model, winter),
-        Job::Budburst(block) => winter::budburst(model, block),
-        Job::Rule(block) => rule::form(model, block),
-        Job::Count(count) => count::form(model, count),
-        Job::Aim(block) => factors::aim(model, block),
-        Job::Factor(block, kind) => factors::factor(model, block, kind),
-        Job::Growth(block) => factors::growth(model, block),
-        Job::SetCount(block, season) => seasons::set_count(model, block, season),
-        Job::Harvest(block, season) => seasons::harvest(model, block, season),
-        Job::Settings => Ok(settings::form(model)),
-        Job::Restore => restore::form(model),
-        Job::BundleOut => Ok(tablets::out(model)),
-        Job::BundlesIn => Ok(tablets::into(model)),
-        Job::SettleTwo(at) => tablets::settle(model, at),
-        Job::Join(at) => tablets::join(model, at),
-        Job::ForgetName(pruner) => forget::form(model, pruner),
-        Job::Papers => papers::form(model),
-        Job::Weekdays => labour::weekdays(model),
-        Job::LostDays(lost) => labour::lost(model, lost),
-        Job::Stint(pruner) => labour::stint(model, pruner),
-        Job::Pay => labour::pay(model),
-        Job::OwnPay(pruner) => labour::own_pay(model, pruner),
-    };
-    match form {
+type Open = dyn Fn(&Model) -> Result<Form, String>;
+type Read = dyn Fn(&Model, &Form, Moment) -> Result<Reading, Faults>;
+type Words = dyn Fn(&Model, &Form) -> String;
+type After = dyn Fn(&mut Model);
+
+/// All of one form: how it is filled when it is opened, how it is read, what follows from it, and what is said and done
+/// once it is kept.
+pub struct FormSpec {
+    open: Box<Open>,
+    read: Box<Read>,
+    summary: fn(&Model, &Reading) -> String,
+    says: Option<Box<Words>>,
+    then: Option<Box<After>>,
+    new_entry: bool,
+    repeated: bool,
+    guided: bool,
+}
+
+impl std::fmt::Debug for FormSpec {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        out.debug_struct("FormSpec").finish_non_exhaustive()
+    }
+}
+
+impl FormSpec {
+    /// A form. `open` fills its fields, or says why it cannot be filled in yet; `read` makes the checked thing, or says
+    /// which field is wrong: it runs at each change, so it is quick and writes nothing.
+    pub fn new(
+        open: impl Fn(&Model) -> Result<Form, String> + 'static,
+        read: impl Fn(&Model, &Form, Moment) -> Result<Reading, Faults> + 'static,
+    ) -> Self {
+        Self {
+            open: Box::new(open),
+            read: Box::new(read),
+            summary: |_, _| String::new(),
+            says: None,
+            then: None,
+            new_entry: false,
+            repeated: false,
+            guided: false,
+        }
+    }
+
+    /// What follows from what was filled in, shown below the fields.
+    #[must_use]
+    pub fn summary(mut self, summary: fn(&Model, &Reading) -> String) -> Self {
+        self.summary = summary;
+        self
+    }
+
+    /// What is said once it is kept. Nothing is where this is not called: what is done tells itself.
+    #[must_use]
+    pub fn says(self, words: &'static str) -> Self {
+        self.says_by(move |_, _| words.to_owned())
+    }
+
+    /// The same, by what was filled in.
+    #[must_use]
+    pub fn says_by(mut self, words: impl Fn(&Model, &Form) -> String + 'static) -> Self {
+        self.says = Some(Box::new(words));
+        self
+    }
+
+    /// What is done once it is kept.
+    #[must_use]
+    pub fn then(mut self, then: impl Fn(&mut Model) + 'static) -> Self {
+        self.then = Some(Box::new(then));
+        self
+    }
+
+    /// It makes an entry, which is selected where it stands in a list.
+    #[must_use]
+    pub fn new_entry(mut self) -> Self {
+        self.new_entry = true;
+        self
+    }
+
+    /// It is filled in several times in a row: a button opens it for the next one.
+    #[must_use]
+    pub fn repeated(mut self) -> Self {
+        self.repeated = true;
+        self
+    }
+
+    /// On the first days, what comes next is said with it.
+    #[must_use]
+    pub fn guided(mut self) -> Self {
+        self.guided = true;
+        self
+    }
+}
+
+/// The form of each kind, by the room that it lives in.
+fn spec(kind: FormKind) -> FormSpec {
+    match kind {
+        FormKind::OtherTree => tree::other_spec(),
+        FormKind::TreeDetails => tree::details_spec(),
+        FormKind::SkipTree => tree::skip_spec(),
+        FormKind::SendBack => goback::send_spec(),
+        FormKind::Settle(entry) => goback::settle_spec(entry),
+        FormKind::Work(entry) => work::spec(entry),
+        FormKind::GoBack(entry) => goback_entry::spec(entry),
+        FormKind::Draw => draw::spec(),
+        FormKind::CountAgain => again::spec(),
+        FormKind::PutBack(draw) => put_back::spec(draw),
+        FormKind::Block(block) => block::spec(block),
+        FormKind::Pruner(pruner) => pruner::spec(pruner),
+        FormKind::Winter(winter) => winter::spec(winter),
+        FormKind::Budburst(block) => winter::budburst_spec(block),
+        FormKind::Rule(block) => rule::spec(block),
+        FormKind::Count(count) => count::spec(count),
+        FormKind::Aim(block) => factors::aim_spec(block),
+        FormKind::Factor(block, kind) => factors::factor_spec(block, kind),
+        FormKind::Growth(block) => factors::growth_spec(block),
+        FormKind::SetCount(block, season) => seasons::set_count_spec(block, season),
+        FormKind::Harvest(block, season) => seasons::harvest_spec(block, season),
+        FormKind::Settings => settings::spec(),
+        FormKind::Restore => restore::spec(),
+        FormKind::BundleOut => tablets::out_spec(),
+        FormKind::BundlesIn => tablets::into_spec(),
+        FormKind::SettleTwo(at) => tablets::settle_spec(at),
+        FormKind::Join(at) => tablets::join_spec(at),
+        FormKind::ForgetName(pruner) => forget::spec(pruner),
+        FormKind::Papers => papers::spec(),
+        FormKind::Weekdays => labour::weekdays_spec(),
+        FormKind::LostDays(lost) => labour::lost_spec(lost),
+        FormKind::Stint(pruner) => labour::stint_spec(pruner),
+        FormKind::Pay => labour::pay_spec(),
+        FormKind::OwnPay(pruner) => labour::own_pay_spec(pruner),
+    }
+}
+
+/// Opens a form, or says why it cannot be filled in yet.
+pub fn open(model: &mut Model, kind: FormKind) {
+    let spec = spec(kind);
+    match (spec.open)(model) {
         Ok(mut form) => {
-            let follows = matches!(job, Job::Block(None) | Job::Pruner(None) | Job::Work(None));
-            form.next = follows.then_some("And next");
-            summarise(model, &mut form, job);
-            model.cover = Some(Cover::Form(Box::new(form), job));
+            form.next = spec.repeated.then_some("And next");
+            let moment = Moment {
+                now: model.now,
+                id: uuid::Uuid::nil(),
+            };
+            let reading = (spec.read)(model, &form, moment);
+            summarise(model, &spec, &mut form, &reading);
+            model.show(Layer::Form(Box::new(form), kind));
         }
         Err(why) => model.note(why),
     }
 }
 
 /// Reads a filled form.
-pub fn read(model: &Model, form: &Form, job: Job, moment: Moment) -> Result<Reading, Faults> {
-    match job {
-        Job::OtherTree => tree::read_other(model, form, moment),
-        Job::TreeDetails => tree::read_details(model, form),
-        Job::SkipTree => tree::read_skip(model, form),
-        Job::SendBack => goback::read_send(model, form, moment),
-        Job::Settle(entry) => goback::read_settle(model, form, entry),
-        Job::Work(entry) => work::read(model, form, entry, moment),
-        Job::GoBack(entry) => goback_entry::read(model, form, entry, moment),
-        Job::Draw => draw::read(model, form, moment),
-        Job::CountAgain => again::read(model, form),
-        Job::PutBack(draw) => put_back::read(model, form, draw),
-        Job::Block(block) => block::read(model, form, block, moment),
-        Job::Pruner(pruner) => pruner::read(model, form, pruner, moment),
-        Job::Winter(winter) => winter::read(model, form, winter, moment),
-        Job::Budburst(block) => winter::read_budburst(model, form, block),
-        Job::Rule(block) => rule::read(model, form, block),
-        Job::Count(count) => count::read(model, form, count),
-        Job::Aim(block) => factors::read_aim(model, form, block),
-        Job::Factor(block, kind) => factors::read_factor(form, block, kind),
-        Job::Growth(block) => factors::read_growth(form, block),
-        Job::SetCount(block, season) => seasons::read_set_count(model, form, block, season),
-        Job::Harvest(block, season) => seasons::read_harvest(model, form, block, season),
-        Job::Settings => settings::read(model, form),
-        Job::Restore => restore::read(model, form),
-        Job::BundleOut => tablets::read_out(model, form),
-        Job::BundlesIn => tablets::read_into(model, form),
-        Job::SettleTwo(at) => tablets::read_settle(model, form, at),
-        Job::Join(at) => tablets::read_join(model, form, at),
-        Job::ForgetName(pruner) => forget::read(model, form, pruner),
-        Job::Papers => papers::read(model, form),
-        Job::Weekdays => labour::read_weekdays(model, form),
-        Job::LostDays(lost) => labour::read_lost(model, form, lost, moment),
-        Job::Stint(_) => labour::read_stint(model, form),
-        Job::Pay => labour::read_pay(model, form),
-        Job::OwnPay(_) => labour::read_own_pay(model, form),
+pub fn read(model: &Model, form: &Form, kind: FormKind, moment: Moment) -> Result<Reading, Faults> {
+    (spec(kind).read)(model, form, moment)
+}
+
+/// Reads a form as far as it is filled in, and says below its fields what follows.
+pub fn check(
+    model: &Model,
+    form: &mut Form,
+    kind: FormKind,
+    moment: Moment,
+) -> Result<Reading, Faults> {
+    let spec = spec(kind);
+    let reading = (spec.read)(model, form, moment);
+    summarise(model, &spec, form, &reading);
+    reading
+}
+
+/// Empty while something is wrong; a form without such a line has none.
+fn summarise(model: &Model, spec: &FormSpec, form: &mut Form, reading: &Result<Reading, Faults>) {
+    if let Some(summary) = &mut form.summary {
+        let words = reading
+            .as_ref()
+            .map(|reading| (spec.summary)(model, reading));
+        *summary = words.unwrap_or_default();
     }
 }
 
-/// What follows from a filled form, to be shown below its fields; empty while something is wrong.
-pub fn summary(model: &Model, reading: &Result<Reading, Faults>) -> String {
-    let changes = match reading {
-        Ok(Reading::Write(changes)) => changes,
-        Ok(Reading::Do(effect)) => return of_effect(model, effect),
-        Ok(Reading::Work(_, effect)) => return of_effect(model, effect),
-        Ok(Reading::Ask(question)) => {
-            let first = question.yes.first();
-            return first.map_or_else(String::new, |effect| of_effect(model, effect));
+/// What a form asked for is on disk: says so, selects what is new, and says what comes next on the first days.
+pub fn kept(model: &mut Model, kind: FormKind, form: &Form) {
+    let spec = spec(kind);
+    if let Some(then) = &spec.then {
+        then(model);
+    }
+    let Some(says) = &spec.says else { return };
+    let mut words = says(model, form);
+    if model.screen == Screen::SetUp {
+        if spec.new_entry {
+            setup::select_newest(model);
         }
-        _ => return String::new(),
-    };
-    let thing = match changes.first() {
-        Some(Change::Save(thing)) => thing,
-        Some(Change::Settle(kind, key, set)) => return tablets::summary(model, (kind, key), *set),
-        Some(Change::Head(id, head)) => return count::summary(model, *id, head),
-        _ => return String::new(),
-    };
-    match &**thing {
-        Thing::Block(block) => block::summary(block),
-        Thing::Winter(winter) => winter::summary(winter),
-        Thing::Rule(_, _, rule) => rule::summary(rule),
-        Thing::Work(_) => work::summary(model, changes),
-        Thing::Draw(draw) => draw::summary(model, draw),
-        _ => String::new(),
+        if spec.guided {
+            words += setup::guide::go_on(model);
+        }
     }
-}
-
-fn of_effect(model: &Model, effect: &Effect) -> String {
-    match effect {
-        Effect::Papers(wanted, folder) => papers::summary(wanted, folder),
-        Effect::Restore(number) => restore::summary(model, *number),
-        Effect::ForgetName(_, backups) => forget::summary(*backups),
-        _ => String::new(),
-    }
-}
-
-/// Shows what follows from a form as it was opened.
-fn summarise(model: &Model, form: &mut Form, job: Job) {
-    if form.summary.is_some() {
-        let moment = Moment {
-            now: model.now,
-            id: uuid::Uuid::nil(),
-        };
-        form.summary = Some(summary(model, &read(model, form, job, moment)));
-    }
+    model.note(words);
 }
 
 /// What to say where a job needs a winter, and none is set up.

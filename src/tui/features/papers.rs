@@ -6,15 +6,22 @@ use crate::orchard::{Faults, Invalid};
 use crate::report::Format;
 use crate::report::papers::{Paper, Wanted};
 use crate::report::words;
-use crate::tui::app::{Cover, Effect, Model, Working};
-use crate::tui::features::forms::{NO_WINTER, Reading};
+use crate::tui::app::{Effect, Layer, Model, Working};
+use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading};
 use crate::tui::{Field, Form, Screen};
+
+pub fn spec() -> FormSpec {
+    FormSpec::new(form, |model, form, _| read(model, form)).summary(|_, reading| match reading {
+        Reading::Work(_, Effect::Papers(wanted, folder)) => summary(wanted, folder),
+        _ => String::new(),
+    })
+}
 
 const EVERY_PAPER: &str = "every paper";
 const EVERY_FORMAT: &str = "every format";
 
 /// Asks which paper, in which format, and where to; what the screen shows is proposed.
-pub fn form(model: &Model) -> Result<Form, String> {
+fn form(model: &Model) -> Result<Form, String> {
     if model.season.is_none() {
         return Err(NO_WINTER.to_owned());
     }
@@ -45,8 +52,8 @@ fn with<const N: usize>(names: [String; N], every: &str) -> Vec<String> {
 
 /// The place of the paper that shows what the screen, or the page over it, shows.
 fn proposed(model: &Model) -> usize {
-    let over = match &model.cover {
-        Some(Cover::Page { paper, .. }) => *paper,
+    let over = match model.layers.last() {
+        Some(Layer::Page { paper, .. }) => *paper,
         _ => None,
     };
     let of_screen = match model.screen {
@@ -64,7 +71,7 @@ fn proposed(model: &Model) -> usize {
 }
 
 /// What would be written, and where to.
-pub fn summary(wanted: &Wanted, folder: &Path) -> String {
+fn summary(wanted: &Wanted, folder: &Path) -> String {
     let files = words::plural(wanted.files() as u32, "file", "files");
     let lies = if folder.is_absolute() || folder.starts_with("~") {
         ""
@@ -83,7 +90,7 @@ fn folder(model: &Model) -> String {
 }
 
 /// Reads the form.
-pub fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
+fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let folder = form.value("folder").trim();
     if folder.is_empty() {
         return Err(Invalid::new("folder", "name a folder").into());
@@ -102,5 +109,5 @@ pub fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
         ..Working::doing("Writing")
     };
     let effect = Effect::Papers(Box::new(wanted), PathBuf::from(folder));
-    Ok(Reading::Work(working, Box::new(effect)))
+    Ok(Reading::Work(working, effect))
 }

@@ -70,7 +70,7 @@ pub fn body((columns, lines): (u16, u16)) -> Rect {
 /// A button with the key that does the same in a place of the house.
 pub fn keyed<'a>(model: &Model, label: &'a str, action: Action) -> Button<'a> {
     let button = Button::new(label, action);
-    let here = stack(model.screen, model.layer());
+    let here = stack(model.screen, model.mode());
     match key_name(here, action, &model.look.bud_keys) {
         Some(key) => button.key(key),
         None => button,

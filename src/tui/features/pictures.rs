@@ -5,7 +5,7 @@ use ratatui::layout::Rect;
 use crate::report::paper::Picture;
 use crate::report::paper::pictures::{self, Labels, Room};
 use crate::report::{OutlookSheet, RowMap, Standing, WinterProgress};
-use crate::tui::app::{Cover, Model};
+use crate::tui::app::{Layer, Model};
 use crate::tui::features;
 use crate::tui::features::crew_blocks::{self, Part};
 use crate::tui::pen::{below, line_of};
@@ -95,7 +95,7 @@ pub fn open(model: &mut Model) {
         at: at.unwrap_or(0),
         scroll: 0,
     };
-    model.cover = Some(Cover::Pictures(Box::new(pictures)));
+    model.show(Layer::Pictures(Box::new(pictures)));
 }
 
 fn of_standing(model: &Model, of: crew_blocks::Of) -> Option<(Of, Part)> {
@@ -107,7 +107,7 @@ fn of_standing(model: &Model, of: crew_blocks::Of) -> Option<(Of, Part)> {
 pub fn update(model: &mut Model, action: Action) {
     let (width, height) = model.size;
     let area = Rect::new(0, 0, width, height.saturating_sub(1));
-    let Some(Cover::Pictures(pictures)) = &mut model.cover else {
+    let Some(Layer::Pictures(pictures)) = model.layers.last_mut() else {
         return;
     };
     let many = pictures.many();
@@ -125,7 +125,7 @@ pub fn update(model: &mut Model, action: Action) {
             pictures.scroll = (pictures.scroll + 1).min(layout.last());
         }
         Action::Up => pictures.scroll = pictures.scroll.saturating_sub(1),
-        Action::Back => model.cover = None,
+        Action::Back => model.layers.clear(),
         Action::Help => model.note("← → the other pictures, ↑ ↓ the words below, Esc back"),
         _ => {}
     }
@@ -255,8 +255,8 @@ mod tests {
     }
 
     fn opened<'d>(desk: &'d Runtime<'_>) -> &'d Pictures {
-        match &desk.model.cover {
-            Some(Cover::Pictures(pictures)) => pictures,
+        match desk.model.layers.last() {
+            Some(Layer::Pictures(pictures)) => pictures,
             other => panic!("no pictures: {other:?}"),
         }
     }

@@ -18,7 +18,7 @@ pub use action::{Action, Screen};
 pub use form::{Field, Form, FormEvent};
 pub use hit::HitMap;
 pub use key::Key;
-pub use keymap::{BudKeys, Context, Layer};
+pub use keymap::{BudKeys, Context, Mode};
 pub use pen::Pen;
 pub use theme::Theme;
 

@@ -14,7 +14,7 @@ use crate::report::Making;
 use crate::store::backup::shelf;
 use crate::store::kept::Kept;
 use crate::store::{Change, Outcome, StoreError};
-use crate::tui::app::{Effect, Event, Job};
+use crate::tui::app::{Effect, Event, FormKind};
 
 impl Runtime<'_> {
     /// Carries out all that one event asks for.
@@ -113,8 +113,8 @@ impl Runtime<'_> {
     }
 
     /// Opens a form on what there is at this moment, such as a stick that was put in just now.
-    fn open_fresh(&mut self, job: Job) -> Result<(), StoreError> {
-        let shelf = if job == Job::Restore {
+    fn open_fresh(&mut self, job: FormKind) -> Result<(), StoreError> {
+        let shelf = if job == FormKind::Restore {
             Some((shelf(self.store.path())?, self.store.contents()?))
         } else {
             self.read_tablets()?;

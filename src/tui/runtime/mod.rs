@@ -22,7 +22,7 @@ use uuid::Uuid;
 use crate::orchard::{Stamp, WinterId};
 use crate::store::backup::{Keeper, Made, Report};
 use crate::store::{Store, StoreError};
-use crate::tui::app::{Cover, Event, Look, Message, Model, Moment, Tone, update, view};
+use crate::tui::app::{Event, Layer, Look, Message, Model, Moment, Tone, update, view};
 use crate::tui::tour::Tour;
 use crate::tui::{HitMap, Key, Screen, Theme};
 use file::{read, read_look};
@@ -219,7 +219,7 @@ impl<'s> Runtime<'s> {
         if start.theme.is_none() {
             runtime.model.look.theme = read_look(store)?.theme;
         }
-        runtime.model.reading = true;
+        runtime.model.show(Layer::Reading);
         Ok(runtime)
     }
 
@@ -273,7 +273,7 @@ impl<'s> Runtime<'s> {
         }
         if ended {
             self.task = None;
-            if matches!(self.model.cover, Some(Cover::Working(_))) {
+            if matches!(self.model.layers.last(), Some(Layer::Working(_))) {
                 // it told no end: its thread failed
                 self.tell(Event::Failed(BROKE_OFF.to_owned()))?;
             }

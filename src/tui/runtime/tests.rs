@@ -3,7 +3,7 @@
 use super::*;
 use crate::orchard::{Age, CountId, DrawId, Tap};
 use crate::store::{Change, Setting};
-use crate::tui::app::{Effect, Job, Working};
+use crate::tui::app::{Effect, FormKind, Working};
 use crate::tui::forms;
 use crate::tui::trial::{fill_store, start, today};
 
@@ -43,9 +43,11 @@ fn a_new_day_has_its_backup_though_a_key_was_the_first_to_see_it() {
 fn a_work_that_fails_does_not_stay() {
     let store = Store::in_memory().unwrap();
     let mut runtime = Runtime::new(&store, start(), (80, 24)).unwrap();
-    runtime.model.cover = Some(Cover::Working(Working::doing("Writing")));
+    runtime
+        .model
+        .show(Layer::Working(Working::doing("Writing")));
     runtime.task = Some(Task::begin(|_| panic!("on purpose")));
-    until(&mut runtime, |runtime| runtime.model.cover.is_none());
+    until(&mut runtime, |runtime| runtime.model.layers.is_empty());
     assert_eq!(said(&runtime), BROKE_OFF);
 }
 
@@ -54,10 +56,13 @@ fn a_work_that_cannot_be_begun_does_not_stay() {
     // nothing in memory has a file for a thread of its own
     let store = Store::in_memory().unwrap();
     let mut runtime = Runtime::new(&store, start(), (80, 24)).unwrap();
-    forms::open(&mut runtime.model, Job::BundlesIn);
+    forms::open(&mut runtime.model, FormKind::BundlesIn);
     runtime.take(Event::Paste("stick".to_owned()));
     runtime.take(Event::Key(Key::Ctrl('s')));
-    assert!(runtime.model.cover.is_none(), "{:?}", runtime.model.cover);
+    // the form is there again: nothing typed is lost
+    let [Layer::Form(_, FormKind::BundlesIn)] = runtime.model.layers[..] else {
+        panic!("{:?}", runtime.model.layers);
+    };
     assert!(
         said(&runtime).contains("no longer in the file"),
         "{}",

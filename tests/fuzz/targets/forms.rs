@@ -3,7 +3,7 @@
 use thirdwood::orchard::CountId;
 use thirdwood::outlook::FactorKind;
 use thirdwood::store::Store;
-use thirdwood::tui::app::{Cover, Effect, Job, Moment};
+use thirdwood::tui::app::{Effect, FormKind, Layer, Moment};
 use thirdwood::tui::{Action, Key, Screen, forms};
 
 use super::checks::{next_id, note_kept, sheets};
@@ -11,47 +11,47 @@ use super::hands::Hands;
 use super::orchard::{self, BLOCK, COUNT, DRAW, GO_BACK, OPEN, PRUNER, WINTER, WORK, scratch};
 
 /// All that can be asked for, of what there is and of what is new.
-const JOBS: [Job; 40] = [
-    Job::OtherTree,
-    Job::TreeDetails,
-    Job::SkipTree,
-    Job::SendBack,
-    Job::Settle(GO_BACK),
-    Job::GoBack(None),
-    Job::GoBack(Some(GO_BACK)),
-    Job::Work(None),
-    Job::Work(Some(WORK)),
-    Job::Draw,
-    Job::CountAgain,
-    Job::PutBack(DRAW),
-    Job::Block(None),
-    Job::Block(Some(BLOCK)),
-    Job::Pruner(None),
-    Job::Pruner(Some(PRUNER)),
-    Job::Winter(None),
-    Job::Winter(Some(WINTER)),
-    Job::Budburst(BLOCK),
-    Job::Rule(None),
-    Job::Rule(Some(BLOCK)),
-    Job::Count(COUNT),
-    Job::Count(OPEN),
-    Job::Aim(BLOCK),
-    Job::Factor(BLOCK, FactorKind::ALL[0]),
-    Job::Growth(BLOCK),
-    Job::SetCount(BLOCK, None),
-    Job::Harvest(BLOCK, None),
-    Job::Settings,
-    Job::Papers,
-    Job::Weekdays,
-    Job::LostDays(None),
-    Job::Stint(Some(PRUNER)),
-    Job::Pay,
-    Job::OwnPay(Some(PRUNER)),
-    Job::BundleOut,
-    Job::BundlesIn,
-    Job::SettleTwo(0),
-    Job::Join(0),
-    Job::ForgetName(PRUNER),
+const JOBS: [FormKind; 40] = [
+    FormKind::OtherTree,
+    FormKind::TreeDetails,
+    FormKind::SkipTree,
+    FormKind::SendBack,
+    FormKind::Settle(GO_BACK),
+    FormKind::GoBack(None),
+    FormKind::GoBack(Some(GO_BACK)),
+    FormKind::Work(None),
+    FormKind::Work(Some(WORK)),
+    FormKind::Draw,
+    FormKind::CountAgain,
+    FormKind::PutBack(DRAW),
+    FormKind::Block(None),
+    FormKind::Block(Some(BLOCK)),
+    FormKind::Pruner(None),
+    FormKind::Pruner(Some(PRUNER)),
+    FormKind::Winter(None),
+    FormKind::Winter(Some(WINTER)),
+    FormKind::Budburst(BLOCK),
+    FormKind::Rule(None),
+    FormKind::Rule(Some(BLOCK)),
+    FormKind::Count(COUNT),
+    FormKind::Count(OPEN),
+    FormKind::Aim(BLOCK),
+    FormKind::Factor(BLOCK, FactorKind::ALL[0]),
+    FormKind::Growth(BLOCK),
+    FormKind::SetCount(BLOCK, None),
+    FormKind::Harvest(BLOCK, None),
+    FormKind::Settings,
+    FormKind::Papers,
+    FormKind::Weekdays,
+    FormKind::LostDays(None),
+    FormKind::Stint(Some(PRUNER)),
+    FormKind::Pay,
+    FormKind::OwnPay(Some(PRUNER)),
+    FormKind::BundleOut,
+    FormKind::BundlesIn,
+    FormKind::SettleTwo(0),
+    FormKind::Join(0),
+    FormKind::ForgetName(PRUNER),
 ];
 
 /// The first byte says which form. Then a field a line: `text`; `+text` is pasted; an empty line leaves the field as it
@@ -64,13 +64,13 @@ pub fn run(bytes: &[u8]) {
     scratch(|store| filled(store, job, rest));
 }
 
-fn filled(store: &Store, job: Job, lines: &[u8]) {
+fn filled(store: &Store, job: FormKind, lines: &[u8]) {
     let mut hands = Hands::on(store).unwrap();
     hands.go(Screen::Count);
     // what the Set-up screen asks for before it shows what there is of other tablets
     hands.desk.carry_out(Effect::ReadTablets).unwrap();
     forms::open(&mut hands.desk.model, job);
-    let Some(Cover::Form(form, _)) = &mut hands.desk.model.cover else {
+    let Some(Layer::Form(form, _)) = hands.desk.model.layers.last_mut() else {
         return;
     };
     let mut pasted = Vec::new();
@@ -100,30 +100,30 @@ fn filled(store: &Store, job: Job, lines: &[u8]) {
 }
 
 /// What was saved can be opened again, and saved as it stands.
-fn opens_again(hands: &mut Hands, job: Job) {
+fn opens_again(hands: &mut Hands, job: FormKind) {
     hands.take(thirdwood::tui::app::Event::Act(Action::Back));
     let lasting = matches!(
         job,
-        Job::Block(Some(_))
-            | Job::Pruner(Some(_))
-            | Job::Winter(Some(_))
-            | Job::Budburst(_)
-            | Job::Rule(_)
-            | Job::Count(CountId(_))
-            | Job::Aim(_)
-            | Job::Factor(..)
-            | Job::Growth(_)
-            | Job::Settings
-            | Job::Weekdays
-            | Job::Pay
+        FormKind::Block(Some(_))
+            | FormKind::Pruner(Some(_))
+            | FormKind::Winter(Some(_))
+            | FormKind::Budburst(_)
+            | FormKind::Rule(_)
+            | FormKind::Count(CountId(_))
+            | FormKind::Aim(_)
+            | FormKind::Factor(..)
+            | FormKind::Growth(_)
+            | FormKind::Settings
+            | FormKind::Weekdays
+            | FormKind::Pay
     );
     if !lasting {
         return;
     }
     let model = &mut hands.desk.model;
-    model.cover = None;
+    model.layers.clear();
     forms::open(model, job);
-    let Some(Cover::Form(form, _)) = model.cover.clone() else {
+    let Some(Layer::Form(form, _)) = model.layers.last().cloned() else {
         return;
     };
     let moment = Moment {

@@ -6,7 +6,7 @@ use crate::orchard::{CountId, Fate, Tap, TreeCount};
 use crate::report::paper::sheets;
 use crate::report::{Season, text};
 use crate::tui::Screen;
-use crate::tui::app::{Cover, Model};
+use crate::tui::app::{Layer, Model};
 
 /// A tap is on disk.
 pub fn tapped(model: &mut Model, count: TreeCount, tap: Tap) {
@@ -211,7 +211,7 @@ fn compare(model: &mut Model, again: CountId) {
     match season.repeat_pair(again) {
         Some(pair) => {
             let page = text::render(&sheets::two_counts(season, &pair));
-            model.cover = Some(Cover::Page {
+            model.show(Layer::Page {
                 title: "The two counts of this tree".to_owned(),
                 lines: page.lines().map(str::to_owned).collect(),
                 scroll: 0,

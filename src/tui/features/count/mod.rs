@@ -2,7 +2,7 @@
 
 mod after;
 mod next;
-pub mod tree;
+pub(in crate::tui) mod tree;
 mod update;
 mod view;
 

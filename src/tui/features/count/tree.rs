@@ -8,9 +8,23 @@ use crate::orchard::{
 use crate::store::Change;
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::forms::{
-    NO_BLOCK, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew, whole, winter,
+    FormSpec, NO_BLOCK, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew, whole,
+    winter,
 };
 use crate::tui::{Field, Form};
+
+pub fn other_spec() -> FormSpec {
+    FormSpec::new(other, read_other)
+}
+
+pub fn details_spec() -> FormSpec {
+    FormSpec::new(details, |model, form, _| read_details(model, form))
+}
+
+pub fn skip_spec() -> FormSpec {
+    FormSpec::new(skip, |model, form, _| read_skip(model, form))
+        .says("the tree is left out (UNDO brings it back); the next one is in hand")
+}
 
 /// What a count is for.
 const IN_FIGURES: &str = "in the figures";
@@ -20,7 +34,7 @@ const AGAIN: &str = "again, blind";
 const BY_LOG: &str = "as the work log says";
 
 /// Asks which tree to count that was not drawn.
-pub fn other(model: &Model) -> Result<Form, String> {
+fn other(model: &Model) -> Result<Form, String> {
     model.season.as_ref().ok_or(NO_WINTER)?;
     if model.house.blocks.is_empty() {
         return Err(NO_BLOCK.to_owned());
@@ -148,7 +162,7 @@ fn part(form: &Form) -> Result<Part, Invalid> {
 }
 
 /// Reads the form of [`other`].
-pub fn read_other(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Faults> {
+fn read_other(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Faults> {
     let block = chosen_block(model, form)?;
     let mut faults = Faults::default();
     let row = faults.take(whole(form, "row"));
@@ -208,7 +222,7 @@ fn no_log(faults: Faults, model: &Model, block: &Block, row: u16) -> Faults {
 }
 
 /// Asks what is recorded with the tree on the Count screen.
-pub fn details(model: &Model) -> Result<Form, String> {
+fn details(model: &Model) -> Result<Form, String> {
     let place = model
         .count
         .place()
@@ -227,7 +241,7 @@ pub fn details(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form of [`details`].
-pub fn read_details(model: &Model, form: &Form) -> Result<Reading, Faults> {
+fn read_details(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let place = model
         .count
         .place()
@@ -278,7 +292,7 @@ fn reason(form: &Form) -> Result<Fate, Invalid> {
 }
 
 /// Asks why the drawn tree on the Count screen is left out.
-pub fn skip(model: &Model) -> Result<Form, String> {
+fn skip(model: &Model) -> Result<Form, String> {
     model
         .count
         .drawn()
@@ -296,7 +310,7 @@ pub fn skip(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form of [`skip`].
-pub fn read_skip(model: &Model, form: &Form) -> Result<Reading, Faults> {
+fn read_skip(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let (draw, place) = model
         .count
         .drawn()

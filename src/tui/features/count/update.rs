@@ -4,7 +4,7 @@ use super::{Act, Current, Last};
 use crate::orchard::{Age, CountHead, CountId, Tally, Tap};
 use crate::report::words;
 use crate::store::Change;
-use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question};
+use crate::tui::app::{Effect, FormKind, Layer, Model, Moment, Question};
 use crate::tui::{Action, Screen, forms};
 
 /// What an action does here.
@@ -19,9 +19,9 @@ pub fn update(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> 
         Action::Undo => return undo(model),
         Action::CloseTree => return close(model, moment),
         Action::LeaveCount => leave(model),
-        Action::TreeDetails => forms::open(model, Job::TreeDetails),
-        Action::OtherTree => forms::open(model, Job::OtherTree),
-        Action::SendBack => forms::open(model, Job::SendBack),
+        Action::TreeDetails => forms::open(model, FormKind::TreeDetails),
+        Action::OtherTree => forms::open(model, FormKind::OtherTree),
+        Action::SendBack => forms::open(model, FormKind::SendBack),
         Action::SkipTree => skip(model),
         _ => {}
     }
@@ -126,13 +126,13 @@ fn close(model: &mut Model, moment: Moment) -> Vec<Effect> {
             Vec::new()
         }
         Some(current) if current.tally.missing_pieces() > 0 => {
-            model.cover = Some(Cover::Question(ask_for_pieces(current)));
+            model.show(Layer::Question(ask_for_pieces(current)));
             Vec::new()
         }
         Some(current) if current.head.again && !current.tally.is_empty() => {
             let words = format!("Is the whole of it counted? {AGAIN}");
             let yes = write(vec![Change::Close(current.id, true)]);
-            model.cover = Some(Cover::Question(Question { words, yes }));
+            model.show(Layer::Question(Question { words, yes }));
             Vec::new()
         }
         Some(current) if !current.tally.is_empty() => write(vec![Change::Close(current.id, true)]),
@@ -192,7 +192,7 @@ fn ask_whether_bare(model: &mut Model, moment: Moment) {
         "Nothing was tapped on this tree. Is it bare, with no fruiting wood at all? It is closed then: a tree that was \
          looked at, with no share of any age and nothing that bears. {other}"
     );
-    model.cover = Some(Cover::Question(Question { words, yes }));
+    model.show(Layer::Question(Question { words, yes }));
 }
 
 fn skip(model: &mut Model) {
@@ -202,7 +202,7 @@ fn skip(model: &mut Model) {
                 "this tree has taps: UNDO (Backspace) takes them back, CLOSE (Enter) keeps them",
             );
         }
-        _ => forms::open(model, Job::SkipTree),
+        _ => forms::open(model, FormKind::SkipTree),
     }
 }
 

@@ -12,7 +12,7 @@ use crate::tui::features::parts;
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::widgets::{Button, button, button_bar, mix_bar};
-use crate::tui::{Action, Layer, Pen, Screen};
+use crate::tui::{Action, Mode, Pen, Screen};
 
 /// Columns of the names of the three bands.
 const NAMES: u16 = 16;
@@ -247,7 +247,7 @@ fn standing<'m>(model: &'m Model, pruner: PrunerId, current: &Current) -> Option
 
 fn key_of(model: &Model, action: Action) -> String {
     key_name(
-        stack(Screen::Count, Layer::Base),
+        stack(Screen::Count, Mode::Base),
         action,
         &model.look.bud_keys,
     )

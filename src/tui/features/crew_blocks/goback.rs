@@ -3,11 +3,23 @@
 use crate::orchard::{Faults, GoBack, GoBackId, Invalid, Outcome, Settled, parse_day};
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
-use crate::tui::features::forms::{NO_WINTER, Reading, winter};
+use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading, winter};
 use crate::tui::{Field, Form};
 
+pub fn send_spec() -> FormSpec {
+    FormSpec::new(send, read_send).says("the row is sent back; Blocks and the day sheet show it")
+}
+
+pub fn settle_spec(entry: GoBackId) -> FormSpec {
+    FormSpec::new(
+        move |model| settle(model, entry),
+        move |model, form, _| read_settle(model, form, entry),
+    )
+    .says("what came of the row is saved")
+}
+
 /// Sends back the row of the tree on the Count screen.
-pub fn send(model: &Model) -> Result<Form, String> {
+fn send(model: &Model) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let place = model
         .count
@@ -27,7 +39,7 @@ pub fn send(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form of [`send`].
-pub fn read_send(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Faults> {
+fn read_send(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Faults> {
     let winter = winter(model)?;
     let place = model
         .count
@@ -65,7 +77,7 @@ pub(crate) fn find(model: &Model, entry: GoBackId) -> Option<&GoBack> {
 }
 
 /// Asks what came of a row.
-pub fn settle(model: &Model, entry: GoBackId) -> Result<Form, String> {
+fn settle(model: &Model, entry: GoBackId) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let known = find(model, entry).ok_or("this row is no longer on the list")?;
     let title = format!(
@@ -80,7 +92,7 @@ pub fn settle(model: &Model, entry: GoBackId) -> Result<Form, String> {
 }
 
 /// Reads the form of [`settle`].
-pub fn read_settle(model: &Model, form: &Form, entry: GoBackId) -> Result<Reading, Faults> {
+fn read_settle(model: &Model, form: &Form, entry: GoBackId) -> Result<Reading, Faults> {
     let known =
         find(model, entry).ok_or_else(|| Invalid::new("row", "is no longer on the list"))?;
     let block = model

@@ -5,7 +5,7 @@ mod buds;
 mod days;
 mod facts;
 mod go_backs;
-pub mod goback;
+pub(in crate::tui) mod goback;
 mod list;
 mod mix;
 mod opened;

@@ -3,7 +3,7 @@
 use super::Part;
 use crate::orchard::{Outcome, Rule, RuleDraft};
 use crate::report::{paper::sheets, text};
-use crate::tui::app::{Cover, Job, Span};
+use crate::tui::app::{FormKind, Layer, Span};
 use crate::tui::features::testing::{Orchard, drawn, press, shown, today, touch};
 use crate::tui::runtime::Runtime;
 use crate::tui::{Action, Key, Screen, Theme};
@@ -82,7 +82,9 @@ fn a_touch_on_another_room_turns_to_it_first() {
     press(&mut desk, &[Key::Char('g')]);
     let entry = orchard.store.go_backs(orchard.winter.id).unwrap();
     let stubs = entry.iter().find(|entry| entry.reason == "stubs").unwrap();
-    assert!(matches!(&desk.model.cover, Some(Cover::Form(_, Job::Settle(id))) if *id == stubs.id));
+    assert!(
+        matches!(desk.model.layers.last(), Some(Layer::Form(_, FormKind::Settle(id))) if *id == stubs.id)
+    );
 }
 
 #[test]
@@ -92,7 +94,7 @@ fn what_came_of_a_row_is_written_and_shown() {
     press(&mut desk, &[Key::F(5), Key::Enter, Key::Left]);
     assert!(shown(&desk).contains(" 2! ●!●!"));
     press(&mut desk, &[Key::Char('g'), Key::Right, Key::Ctrl('s')]);
-    assert!(desk.model.cover.is_none(), "{}", shown(&desk));
+    assert!(desk.model.layers.is_empty(), "{}", shown(&desk));
     let entries = orchard.store.go_backs(orchard.winter.id).unwrap();
     let outcomes: Vec<_> = entries.iter().map(|e| e.settled.unwrap().outcome).collect();
     assert_eq!(outcomes, [Outcome::Mended, Outcome::Mended]);
@@ -108,7 +110,7 @@ fn of_several_open_rows_one_is_chosen() {
     orchard.go_back(2, 0, 3, (9, "stubs"), None);
     let mut desk = orchard.desk(Theme::Dark, SMALL);
     press(&mut desk, &[Key::F(5), Key::Char('g')]);
-    assert!(desk.model.cover.is_none());
+    assert!(desk.model.layers.is_empty());
     let list = shown(&desk);
     assert!(
         list.contains("[go-backs]") && list.contains("choose one"),
@@ -138,8 +140,8 @@ fn the_day_sheet_is_the_one_on_paper() {
 }
 
 fn page(desk: &Runtime) -> (String, Vec<String>) {
-    match &desk.model.cover {
-        Some(Cover::Page { title, lines, .. }) => (title.clone(), lines.clone()),
+    match desk.model.layers.last() {
+        Some(Layer::Page { title, lines, .. }) => (title.clone(), lines.clone()),
         other => panic!("no page: {other:?}"),
     }
 }
@@ -206,7 +208,7 @@ fn what_to_do_next_is_said_where_there_is_nothing() {
             &mut desk,
             &[key, Key::Enter, Key::Down, Key::Char('s'), Key::Char('g')],
         );
-        assert!(desk.model.cover.is_none());
+        assert!(desk.model.layers.is_empty());
         shown(&desk)
     };
     assert!(look(&orchard, Key::F(4)).contains("Nobody is on the crew list yet: Set-up (F8)"));

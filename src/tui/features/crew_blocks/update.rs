@@ -6,7 +6,7 @@ use crate::report::papers::Paper;
 use crate::report::{Standing, Subject};
 use crate::report::{paper::sheets, text};
 use crate::tui::Action;
-use crate::tui::app::{Cover, Job, Model};
+use crate::tui::app::{FormKind, Layer, Model};
 use crate::tui::features::parts::{body, moved};
 use crate::tui::forms;
 
@@ -68,7 +68,7 @@ fn day_sheet(model: &mut Model, opened: Option<&Opened>) {
     };
     let sheets = season.day_sheet(*id, model.now.day);
     let text = text::render(&sheets::day_sheets(&sheets));
-    model.cover = Some(Cover::Page {
+    model.show(Layer::Page {
         title: format!("Day sheet: {}", standing.subject.shown()),
         lines: text.lines().map(str::to_owned).collect(),
         scroll: 0,
@@ -91,7 +91,7 @@ fn settle(model: &mut Model, opened: Option<Opened>) {
     if at.part(Part::OF_BLOCK) == Part::GoBacks {
         let last = lines.len().saturating_sub(1);
         match lines.get(at.line(Part::GoBacks).min(last)) {
-            Some(line) => forms::open(model, Job::Settle(line.id)),
+            Some(line) => forms::open(model, FormKind::Settle(line.id)),
             None => model.note("no row of this block was sent back"),
         }
         return;
@@ -103,7 +103,7 @@ fn settle(model: &mut Model, opened: Option<Opened>) {
             model
                 .note("no row of this block is sent back and open: Go-back (7) on Count sends one");
         }
-        [only] => forms::open(model, Job::Settle(only)),
+        [only] => forms::open(model, FormKind::Settle(only)),
         [..] => {
             let mut at = at;
             at.turn_to(Part::OF_BLOCK, Part::GoBacks);

@@ -8,7 +8,7 @@ use crate::orchard::BlockId;
 use crate::outlook::{BlockBook, FactorKind, Yield};
 use crate::report::words::{self, Tongue};
 use crate::store::{Change, ThingId};
-use crate::tui::app::{Cover, Effect, Job, Model, Question};
+use crate::tui::app::{Effect, FormKind, Layer, Model, Question};
 use crate::tui::widgets::{Cell, Column, Table, Width, table};
 use crate::tui::{Action, Pen, forms};
 
@@ -25,13 +25,13 @@ pub(super) enum Entry {
 }
 
 impl Entry {
-    fn job(self, block: BlockId) -> Job {
+    fn job(self, block: BlockId) -> FormKind {
         match self {
-            Self::Aim => Job::Aim(block),
-            Self::Factor(kind) => Job::Factor(block, kind),
-            Self::Growth => Job::Growth(block),
-            Self::SetCount(season) => Job::SetCount(block, season),
-            Self::Harvest(season) => Job::Harvest(block, season),
+            Self::Aim => FormKind::Aim(block),
+            Self::Factor(kind) => FormKind::Factor(block, kind),
+            Self::Growth => FormKind::Growth(block),
+            Self::SetCount(season) => FormKind::SetCount(block, season),
+            Self::Harvest(season) => FormKind::Harvest(block, season),
         }
     }
 }
@@ -179,15 +179,15 @@ pub(super) fn act(model: &mut Model, opened: &Opened, action: Action) {
     let entry = chosen(model, opened);
     match (action, entry) {
         (Action::New, Some(Entry::SetCount(_))) => {
-            forms::open(model, Job::SetCount(opened.block, None));
+            forms::open(model, FormKind::SetCount(opened.block, None));
         }
-        (Action::New, _) => forms::open(model, Job::Harvest(opened.block, None)),
+        (Action::New, _) => forms::open(model, FormKind::Harvest(opened.block, None)),
         (Action::Edit, Some(entry)) => forms::open(model, entry.job(opened.block)),
         (Action::Edit, None) if opened.part == Part::Brief => {
             model.note("buds a unit follow from the rule: change it in Set-up (F8), Rules");
         }
         (Action::Remove, Some(entry)) => match question(model, opened.block, entry) {
-            Ok(question) => model.cover = Some(Cover::Question(question)),
+            Ok(question) => model.show(Layer::Question(question)),
             Err(why) => model.note(why),
         },
         _ => model.note("nothing can be entered on this part: go on to Entries by the arrow keys"),

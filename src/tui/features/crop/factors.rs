@@ -1,5 +1,6 @@
 //! The forms for what a block is to bear, for its factors, and for growth and losses.
 
+use super::stored;
 use crate::orchard::limits::GIRTH_CM;
 use crate::orchard::{Block, BlockId, Faults, Invalid, within};
 use crate::outlook::{Factor, FactorKind, Growing, Source, Target};
@@ -7,8 +8,40 @@ use crate::report::words;
 use crate::store::Thing;
 use crate::tui::app::Model;
 use crate::tui::features::forms::numbers::decimal;
-use crate::tui::features::forms::{NO_WINTER, Reading, percent, winter};
+use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading, percent, winter};
 use crate::tui::{Field, Form};
+
+pub fn aim_spec(block: BlockId) -> FormSpec {
+    FormSpec::new(
+        move |model| aim(model, block),
+        move |model, form, _| read_aim(model, form, block),
+    )
+    .says("the aim is saved")
+    .then(|model| stored(model, |taken| taken.aim = None))
+}
+
+pub fn factor_spec(block: BlockId, kind: FactorKind) -> FormSpec {
+    FormSpec::new(
+        move |model| factor(model, block, kind),
+        move |_, form, _| read_factor(form, block, kind),
+    )
+    .says("the factor is saved")
+    .then(move |model| {
+        stored(model, |taken| match kind {
+            FactorKind::FruitWeight => taken.fruit_weight_g = None,
+            FactorKind::Set => taken.set = None,
+            FactorKind::FruitPerCluster | FactorKind::Loss | FactorKind::FruitBuds => {}
+        });
+    })
+}
+
+pub fn growth_spec(block: BlockId) -> FormSpec {
+    FormSpec::new(
+        move |model| growth(model, block),
+        move |_, form, _| read_growth(form, block),
+    )
+    .says("growth and losses are saved")
+}
 
 /// The ways of saying an aim.
 const KINDS: [&str; 3] = ["t/ha", "fruit a tree", "fruit per cm² of trunk"];
@@ -30,7 +63,7 @@ pub(super) fn block(model: &Model, block: BlockId) -> Result<&Block, String> {
 }
 
 /// The form of an aim.
-pub fn aim(model: &Model, id: BlockId) -> Result<Form, String> {
+fn aim(model: &Model, id: BlockId) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let (kind, amount, girth) = match season.crop.of(id).aim {
         None => (0, String::new(), String::new()),
@@ -61,7 +94,7 @@ pub fn aim(model: &Model, id: BlockId) -> Result<Form, String> {
 }
 
 /// Reads the form of [`aim`].
-pub fn read_aim(model: &Model, form: &Form, block: BlockId) -> Result<Reading, Faults> {
+fn read_aim(model: &Model, form: &Form, block: BlockId) -> Result<Reading, Faults> {
     let winter = winter(model)?;
     let mut faults = Faults::default();
     let kind = form.choice("kind");
@@ -88,7 +121,7 @@ fn girth(form: &Form) -> Result<f64, Invalid> {
 }
 
 /// The form of a factor: the ends of the range that it falls in four times out of five.
-pub fn factor(model: &Model, id: BlockId, kind: FactorKind) -> Result<Form, String> {
+fn factor(model: &Model, id: BlockId, kind: FactorKind) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let entered = *season.crop.of(id).entered().get(kind);
     let (least, most) = kind.range().into_inner();
@@ -113,7 +146,7 @@ pub fn factor(model: &Model, id: BlockId, kind: FactorKind) -> Result<Form, Stri
 }
 
 /// Reads the form of [`factor`].
-pub fn read_factor(form: &Form, block: BlockId, kind: FactorKind) -> Result<Reading, Faults> {
+fn read_factor(form: &Form, block: BlockId, kind: FactorKind) -> Result<Reading, Faults> {
     let mut faults = Faults::default();
     let value = faults.take(decimal(form, "value"));
     let sd = faults.take(decimal(form, "sd"));
@@ -131,7 +164,7 @@ pub fn read_factor(form: &Form, block: BlockId, kind: FactorKind) -> Result<Read
 }
 
 /// The form of growth and losses.
-pub fn growth(model: &Model, id: BlockId) -> Result<Form, String> {
+fn growth(model: &Model, id: BlockId) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let own = season.crop.of(id).growth;
     let survival = own.map_or(Growing::SURVIVAL, |own| own.survival);
@@ -154,7 +187,7 @@ pub fn growth(model: &Model, id: BlockId) -> Result<Form, String> {
 }
 
 /// Reads the form of [`growth`].
-pub fn read_growth(form: &Form, block: BlockId) -> Result<Reading, Faults> {
+fn read_growth(form: &Form, block: BlockId) -> Result<Reading, Faults> {
     let mut faults = Faults::default();
     let grown = faults.take(decimal(form, "grown"));
     let mut survival = Growing::SURVIVAL;
@@ -171,7 +204,7 @@ pub fn read_growth(form: &Form, block: BlockId) -> Result<Reading, Faults> {
 mod tests {
     use super::*;
     use crate::orchard::BlockDraft;
-    use crate::tui::app::Job;
+    use crate::tui::app::FormKind;
     use crate::tui::features::crop::seasons;
     use crate::tui::forms::read;
     use crate::tui::trial::{fill, moment, orchard, refusal};
@@ -187,7 +220,7 @@ mod tests {
         };
         let id = old.id;
         model.house.blocks[0] = Block::new(id, wide).unwrap();
-        let job = Job::Harvest(id, None);
+        let job = FormKind::Harvest(id, None);
         let mut form = seasons::harvest(&model, id, None).unwrap();
         fill(&mut form, &[("season", "2026"), ("amount", "350")]);
         let wrong = refusal(&model, &form, job);
@@ -203,7 +236,7 @@ mod tests {
         let id = model.house.blocks[0].id;
         let mut form = growth(&model, id).unwrap();
         fill(&mut form, &[("grown", "20"), ("two", "4.9")]);
-        let wrong = refusal(&model, &form, Job::Growth(id));
+        let wrong = refusal(&model, &form, FormKind::Growth(id));
         assert_eq!(wrong.to_string(), "two: 4.9 is outside 5 to 100");
         fill(&mut form, &[("two", "5")]);
         assert!(read_growth(&form, id).is_ok());

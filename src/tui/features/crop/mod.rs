@@ -3,9 +3,9 @@
 mod brief;
 
 mod entries;
-pub mod factors;
+pub(in crate::tui) mod factors;
 mod keep;
-pub mod seasons;
+pub(in crate::tui) mod seasons;
 mod this_year;
 mod update;
 mod view;
@@ -20,7 +20,8 @@ use crate::report::{BriefSheet, CropLine, OutlookSheet, Taken, Wood};
 use crate::tui::app::Model;
 
 pub use keep::{kept, not_kept};
-pub use update::{entered, refreshed, saved, update};
+use update::stored;
+pub use update::{entered, refreshed, update};
 pub use view::view;
 
 /// A part of an opened block.

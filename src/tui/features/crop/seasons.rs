@@ -7,8 +7,24 @@ use crate::report::harvest_year;
 use crate::store::Thing;
 use crate::tui::app::Model;
 use crate::tui::features::forms::numbers::decimal;
-use crate::tui::features::forms::{NO_WINTER, Reading, whole};
+use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading, whole};
 use crate::tui::{Field, Form};
+
+pub fn set_count_spec(block: BlockId, season: Option<i32>) -> FormSpec {
+    FormSpec::new(
+        move |model| set_count(model, block, season),
+        move |model, form, _| read_set_count(model, form, block, season),
+    )
+    .says("the set count is saved")
+}
+
+pub fn harvest_spec(block: BlockId, season: Option<i32>) -> FormSpec {
+    FormSpec::new(
+        move |model| harvest(model, block, season),
+        move |model, form, _| read_harvest(model, form, block, season),
+    )
+    .says("the harvest is saved")
+}
 
 /// The ways of saying a yield.
 const UNITS: [&str; 2] = ["t/ha", "kg a tree"];
@@ -45,7 +61,7 @@ fn season_of(
 }
 
 /// The form of a set count.
-pub fn set_count(model: &Model, id: BlockId, season: Option<i32>) -> Result<Form, String> {
+fn set_count(model: &Model, id: BlockId, season: Option<i32>) -> Result<Form, String> {
     let winter = &model.season.as_ref().ok_or(NO_WINTER)?.winter;
     let sets = book(model, id).sets;
     let known = sets.iter().find(|set| Some(set.season) == season);
@@ -66,7 +82,7 @@ pub fn set_count(model: &Model, id: BlockId, season: Option<i32>) -> Result<Form
 }
 
 /// Reads the form of [`set_count`].
-pub fn read_set_count(
+fn read_set_count(
     model: &Model,
     form: &Form,
     block: BlockId,
@@ -84,7 +100,7 @@ pub fn read_set_count(
 }
 
 /// The form of a harvest.
-pub fn harvest(model: &Model, id: BlockId, season: Option<i32>) -> Result<Form, String> {
+pub(super) fn harvest(model: &Model, id: BlockId, season: Option<i32>) -> Result<Form, String> {
     let winter = &model.season.as_ref().ok_or(NO_WINTER)?.winter;
     let harvests = book(model, id).harvests;
     let known = harvests.iter().find(|entry| Some(entry.season) == season);
@@ -116,7 +132,7 @@ pub fn harvest(model: &Model, id: BlockId, season: Option<i32>) -> Result<Form, 
 }
 
 /// Reads the form of [`harvest`].
-pub fn read_harvest(
+fn read_harvest(
     model: &Model,
     form: &Form,
     block: BlockId,

@@ -2,7 +2,7 @@ use super::Part;
 use super::brief::Number;
 use super::entries::{Entry, lines};
 use crate::outlook::{FactorKind, Target};
-use crate::tui::app::{Cover, Effect, Event, Moment, update};
+use crate::tui::app::{Effect, Event, Layer, Moment, update};
 use crate::tui::features::testing::{Orchard, drawn, press, shown, touch};
 use crate::tui::runtime::Runtime;
 use crate::tui::trial::fill;
@@ -173,12 +173,12 @@ fn every_entry_is_made_changed_and_removed() {
         desk.take(crate::tui::app::Event::Act(Action::Select(place.unwrap())));
     };
     let filled = |desk: &mut Runtime, values: &[(&str, &str)]| {
-        let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
+        let Some(Layer::Form(form, _)) = desk.model.layers.last_mut() else {
             panic!("no form: {:?}", desk.model.message);
         };
         fill(form, values);
         press(desk, &[Key::Ctrl('s')]);
-        assert!(desk.model.cover.is_none(), "{}", shown(desk));
+        assert!(desk.model.layers.is_empty(), "{}", shown(desk));
     };
     let new: [(Entry, &[(&str, &str)]); 5] = [
         (Entry::Aim, &[("kind", "fruit a tree"), ("amount", "180")]),
@@ -236,7 +236,7 @@ fn every_entry_is_made_changed_and_removed() {
         go(&mut desk, entry);
         touch(&mut desk, Action::Remove);
         assert!(
-            matches!(desk.model.cover, Some(Cover::Question(_))),
+            matches!(desk.model.layers.last(), Some(Layer::Question(_))),
             "{entry:?}"
         );
         press(&mut desk, &[Key::Enter]);
@@ -244,7 +244,7 @@ fn every_entry_is_made_changed_and_removed() {
     assert_eq!(stored(), crate::outlook::BlockBook::default());
     go(&mut desk, Entry::Growth);
     press(&mut desk, &[Key::Char('x')]);
-    assert!(desk.model.cover.is_none());
+    assert!(desk.model.layers.is_empty());
     assert_eq!(desk.model.screen, Screen::Outlook);
 }
 
@@ -276,7 +276,7 @@ fn a_season_is_entered_once() {
     let mut desk = orchard.desk(Theme::Plain, (80, 24));
     at(&mut desk, Part::Entries);
     press(&mut desk, &[Key::Char('n')]);
-    let Some(Cover::Form(form, _)) = &mut desk.model.cover else {
+    let Some(Layer::Form(form, _)) = desk.model.layers.last_mut() else {
         panic!("no form")
     };
     fill(form, &[("season", "2026"), ("amount", "30")]);

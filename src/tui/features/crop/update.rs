@@ -2,9 +2,9 @@
 
 use super::{Line, Opened, Part, brief, entries, figures, keep, this_year};
 use crate::orchard::{BlockId, Invalid};
-use crate::outlook::{FactorKind, Scenario};
+use crate::outlook::Scenario;
 use crate::report::{Period, Taken};
-use crate::tui::app::{Effect, Job, Model, Moment};
+use crate::tui::app::{Effect, Model, Moment};
 use crate::tui::features::parts::{body, moved};
 use crate::tui::{Action, Screen};
 
@@ -147,17 +147,11 @@ pub fn refreshed(model: &mut Model) {
     }
 }
 
-/// A form was saved: what it stored is no longer taken on trial.
-pub fn saved(model: &mut Model, job: Job) {
-    let Some(mut opened) = model.outlook.open.take() else {
-        return;
-    };
-    match job {
-        Job::Aim(_) => opened.what_if.aim = None,
-        Job::Factor(_, FactorKind::FruitWeight) => opened.what_if.fruit_weight_g = None,
-        Job::Factor(_, FactorKind::Set) => opened.what_if.set = None,
-        _ => {}
+/// A number was stored: it is no longer taken on trial.
+pub(super) fn stored(model: &mut Model, forget: impl Fn(&mut Taken)) {
+    if let Some(mut opened) = model.outlook.open.take() {
+        forget(&mut opened.what_if);
+        figures(model, &mut opened);
+        model.outlook.open = Some(opened);
     }
-    figures(model, &mut opened);
-    model.outlook.open = Some(opened);
 }

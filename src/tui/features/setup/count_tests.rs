@@ -4,7 +4,7 @@ use super::Section;
 use super::tests::Hand;
 use crate::orchard::{CountId, Stage, Stamp, WorkDraft, WorkEntry, WorkId};
 use crate::store::Store;
-use crate::tui::app::Cover;
+use crate::tui::app::Layer;
 use crate::tui::trial::fill_store;
 use crate::tui::{Key, Screen};
 
@@ -109,7 +109,7 @@ fn a_count_taken_out_can_be_brought_back_even_later() {
     );
     for key in ['e', 'x'] {
         hand.press(Key::Char(key));
-        assert!(hand.desk.model.cover.is_none() && hand.message().contains("Backspace"));
+        assert!(hand.desk.model.layers.is_empty() && hand.message().contains("Backspace"));
     }
 
     let mut hand = Hand::new(&store);
@@ -189,7 +189,7 @@ fn draws_are_read_and_left_out_trees_put_back() {
     let mut hand = Hand::new(&store);
     hand.go(Section::Draws);
     hand.press(Key::Enter);
-    let Some(Cover::Page { lines, .. }) = &hand.desk.model.cover else {
+    let Some(Layer::Page { lines, .. }) = hand.desk.model.layers.last() else {
         panic!("nothing to read");
     };
     assert_eq!(lines[0], "River, row 2, tree 4, Nr 7 Aroha: counted");

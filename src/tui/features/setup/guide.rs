@@ -91,7 +91,7 @@ pub(super) fn next(model: &Model) -> Option<usize> {
 }
 
 /// What comes after something was set up, to go on with; empty after the first days.
-pub(super) fn go_on(model: &Model) -> &'static str {
+pub(in crate::tui) fn go_on(model: &Model) -> &'static str {
     if model.house.winters.len() > 1 {
         return "";
     }

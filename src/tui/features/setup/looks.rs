@@ -6,7 +6,7 @@ use ratatui::layout::Rect;
 
 use super::Section;
 use crate::store::Store;
-use crate::tui::app::{Job, Model, view};
+use crate::tui::app::{FormKind, Model, view};
 use crate::tui::looks::{Drawn, plain};
 use crate::tui::runtime::Runtime;
 use crate::tui::trial::{fill_store, start};
@@ -119,14 +119,14 @@ fn forms_fit_the_smallest_screen() {
     let (block, pruner) = (model.house.blocks[0].id, model.house.pruners[0].id);
     let (count, row) = (season.counts()[0].id, season.go_backs[0].id);
     let jobs = [
-        ("block", Job::Block(Some(block))),
-        ("pruner", Job::Pruner(Some(pruner))),
-        ("winter", Job::Winter(None)),
-        ("budburst", Job::Budburst(block)),
-        ("rule", Job::Rule(Some(block))),
-        ("count", Job::Count(count)),
-        ("goback", Job::GoBack(Some(row))),
-        ("settings", Job::Settings),
+        ("block", FormKind::Block(Some(block))),
+        ("pruner", FormKind::Pruner(Some(pruner))),
+        ("winter", FormKind::Winter(None)),
+        ("budburst", FormKind::Budburst(block)),
+        ("rule", FormKind::Rule(Some(block))),
+        ("count", FormKind::Count(count)),
+        ("goback", FormKind::GoBack(Some(row))),
+        ("settings", FormKind::Settings),
     ];
     for (name, job) in jobs {
         forms::open(&mut model, job);
@@ -145,11 +145,11 @@ fn what_follows_from_a_removal_is_asked_in_words() {
         assert_eq!(drawn.hits.too_small(), []);
         let text = drawn.text();
         let words: Vec<_> = text.lines().filter(|line| !line.is_empty()).collect();
-        let shown = if model.cover.is_some() {
+        let shown = if model.layers.is_empty() {
+            &words[words.len() - 1..]
+        } else {
             // all but the buttons and the foot
             &words[..words.len() - 4]
-        } else {
-            &words[words.len() - 1..]
         };
         format!("{section:?}:\n{}", shown.join("\n"))
     });

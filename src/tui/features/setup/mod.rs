@@ -2,7 +2,7 @@
 //! and removed.
 
 mod cells;
-pub mod forms;
+pub(in crate::tui) mod forms;
 pub(in crate::tui) mod guide;
 mod lines;
 mod remove;
@@ -20,7 +20,7 @@ mod tests;
 mod touch;
 
 pub use section::Section;
-pub use update::{count_goes, count_is_back, entered, saved, tablets_read, update};
+pub use update::{count_goes, count_is_back, entered, select_newest, tablets_read, update};
 pub use view::view;
 
 /// State of the screen.

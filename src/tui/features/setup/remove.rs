@@ -4,7 +4,7 @@ use super::lines::{Line, count};
 use crate::orchard::{BlockId, CountId, GoBackId, Rule, WinterId, WorkId};
 use crate::report::words;
 use crate::store::{Change, Thing, ThingId};
-use crate::tui::app::{Cover, Effect, Model, Question};
+use crate::tui::app::{Effect, Layer, Model, Question};
 use crate::tui::forms::{self, TabletLine};
 
 /// Asks whether the line is to be removed, or says why it is not.
@@ -12,7 +12,7 @@ pub(super) fn ask(model: &mut Model, line: Line) {
     match question(model, line) {
         Ok((words, yes)) => {
             let yes = vec![Effect::Write(vec![yes])];
-            model.cover = Some(Cover::Question(Question { words, yes }));
+            model.show(Layer::Question(Question { words, yes }));
         }
         Err(why) => model.note(why),
     }

@@ -6,7 +6,7 @@ use ratatui::layout::Rect;
 use super::Section;
 use crate::orchard::{BlockId, Pruner, PrunerId};
 use crate::store::{CountFilter, Setting, Store};
-use crate::tui::app::{Cover, Event, Model, view};
+use crate::tui::app::{Event, Layer, Model, view};
 use crate::tui::runtime::Runtime;
 use crate::tui::trial::{fill_store, start};
 use crate::tui::{HitMap, Key, Screen, text};
@@ -51,9 +51,9 @@ impl<'s> Hand<'s> {
     pub fn save(&mut self) {
         self.press(Key::Ctrl('s'));
         assert!(
-            self.desk.model.cover.is_none(),
+            self.desk.model.layers.is_empty(),
             "{:?}",
-            self.desk.model.cover
+            self.desk.model.layers
         );
     }
 
@@ -102,7 +102,7 @@ fn an_orchard_is_set_up_from_nothing_and_counted_by_keys_alone() {
     hand.fill(&["River 梨", "Conference", "", "2012", "4,0", "1.5"]);
     hand.keys(&[Key::Backspace]);
     hand.fill(&["6", "two", "", "1-4x50", "2:7"]);
-    let Some(Cover::Form(form, _)) = &hand.desk.model.cover else {
+    let Some(Layer::Form(form, _)) = hand.desk.model.layers.last() else {
         panic!("the form is closed");
     };
     let summary = form.summary.as_deref().unwrap();
@@ -157,7 +157,7 @@ fn what_is_wrong_is_said_beside_the_field_as_it_is_typed() {
     hand.press(Key::Char('n'));
     hand.fill(&["River", "", "", "12"]);
     let error = |hand: &Hand, key: &str| {
-        let Some(Cover::Form(form, _)) = &hand.desk.model.cover else {
+        let Some(Layer::Form(form, _)) = hand.desk.model.layers.last() else {
             panic!("the form is closed");
         };
         let field = form.fields.iter().find(|field| field.key == key).unwrap();
@@ -183,7 +183,10 @@ fn entries_are_changed_and_removed() {
 
     // in use: asked, refused, and told why
     hand.press(Key::Char('x'));
-    assert!(matches!(hand.desk.model.cover, Some(Cover::Question(_))));
+    assert!(matches!(
+        hand.desk.model.layers.last(),
+        Some(Layer::Question(_))
+    ));
     hand.press(Key::Enter);
     assert_eq!(store.blocks().unwrap().len(), 2);
     assert!(

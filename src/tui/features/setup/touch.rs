@@ -6,7 +6,7 @@ use crate::store::bundle::Conflict;
 use crate::tui::app::{Effect, Event, Hand, House, Model, Tablets, update};
 use crate::tui::keymap::{bindings, stack};
 use crate::tui::trial::{model, moment, orchard};
-use crate::tui::{Action, Layer, Screen};
+use crate::tui::{Action, Mode, Screen};
 
 /// What an event does: the effects, and all that the screens know after it.
 fn outcome(section: Section, line: usize, event: Event) -> (Vec<Effect>, String) {
@@ -34,7 +34,7 @@ fn touch_does_what_the_keys_do() {
             model.setup.show(section);
             model.setup.select(line);
             let hits = look(&model);
-            let here = stack(Screen::SetUp, Layer::Base);
+            let here = stack(Screen::SetUp, Mode::Base);
             // leaving by touch is asked about: a touch slips more easily than two keys
             let bound = here.iter().flat_map(|context| bindings(*context));
             for binding in bound.filter(|binding| binding.action != Action::Quit) {

@@ -1,13 +1,13 @@
 //! What keys and touches do on the Set-up screen.
 
 use super::lines::{Line, count, lines, selected};
-use super::{Section, guide, remove, view};
+use super::{Section, remove, view};
 use crate::orchard::{CountId, DrawId};
 use crate::report::{FateLine, words};
 use crate::store::Change;
-use crate::tui::app::{Cover, Effect, Job, Model, Moment, Tablets};
+use crate::tui::app::{Effect, FormKind, Layer, Model, Moment, Tablets};
 use crate::tui::forms::TabletLine;
-use crate::tui::{Action, Form, Screen, features, forms};
+use crate::tui::{Action, features, forms};
 
 /// What to say where there is no line to act on.
 const NO_LINE: &str = "there is no entry yet: New (n) makes one";
@@ -32,7 +32,7 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
         },
         Action::Undo => return bring_back(model),
         Action::ForgetName => match selected(model) {
-            Some(Line::Pruner(id)) => forms::open(model, Job::ForgetName(id)),
+            Some(Line::Pruner(id)) => forms::open(model, FormKind::ForgetName(id)),
             _ => model.note("select a pruner under Crew: No name (t) takes the name away for good"),
         },
         other => step(model, other),
@@ -75,17 +75,17 @@ fn step(model: &mut Model, action: Action) {
 
 fn new(model: &mut Model) -> Vec<Effect> {
     let job = match model.setup.section() {
-        Section::Winters => Job::Winter(None),
-        Section::Blocks => Job::Block(None),
-        Section::Crew => Job::Pruner(None),
+        Section::Winters => FormKind::Winter(None),
+        Section::Blocks => FormKind::Block(None),
+        Section::Crew => FormKind::Pruner(None),
         Section::Rules => {
             own_rule(model);
             return Vec::new();
         }
-        Section::Work => Job::Work(None),
-        Section::Counts => Job::OtherTree,
-        Section::GoBacks => Job::GoBack(None),
-        Section::Draws => Job::Draw,
+        Section::Work => FormKind::Work(None),
+        Section::Counts => FormKind::OtherTree,
+        Section::GoBacks => FormKind::GoBack(None),
+        Section::Draws => FormKind::Draw,
         Section::Settings => return edit(model),
     };
     forms::open(model, job);
@@ -95,10 +95,10 @@ fn new(model: &mut Model) -> Vec<Effect> {
 /// A rule is made for the block selected.
 fn own_rule(model: &mut Model) {
     match selected(model) {
-        Some(Line::Rule(Some(block))) => forms::open(model, Job::Rule(Some(block))),
+        Some(Line::Rule(Some(block))) => forms::open(model, FormKind::Rule(Some(block))),
         Some(_) => model
             .note("select a block: New (n) gives it a rule of its own; Edit (e) changes this one"),
-        None => forms::open(model, Job::Rule(None)),
+        None => forms::open(model, FormKind::Rule(None)),
     }
 }
 
@@ -108,33 +108,33 @@ fn edit(model: &mut Model) -> Vec<Effect> {
         return Vec::new();
     };
     let job = match line {
-        Line::Winter(id) => Job::Winter(Some(id)),
-        Line::Budburst(block) => Job::Budburst(block),
-        Line::Block(id) => Job::Block(Some(id)),
-        Line::Pruner(id) => Job::Pruner(Some(id)),
-        Line::Rule(block) => Job::Rule(block),
-        Line::Work(id) => Job::Work(Some(id)),
+        Line::Winter(id) => FormKind::Winter(Some(id)),
+        Line::Budburst(block) => FormKind::Budburst(block),
+        Line::Block(id) => FormKind::Block(Some(id)),
+        Line::Pruner(id) => FormKind::Pruner(Some(id)),
+        Line::Rule(block) => FormKind::Rule(block),
+        Line::Work(id) => FormKind::Work(Some(id)),
         Line::Count(id) if is_out(model, id) => {
             model.note(OUT);
             return Vec::new();
         }
-        Line::Count(id) => Job::Count(id),
-        Line::GoBack(id) => Job::GoBack(Some(id)),
-        Line::Draw(id) => Job::PutBack(id),
-        Line::Setting(_) => Job::Settings,
+        Line::Count(id) => FormKind::Count(id),
+        Line::GoBack(id) => FormKind::GoBack(Some(id)),
+        Line::Draw(id) => FormKind::PutBack(id),
+        Line::Setting(_) => FormKind::Settings,
         // what there is to choose from may have come since the list was read
-        Line::Backups => return vec![Effect::Fresh(Job::Restore)],
-        Line::Tablets(TabletLine::Out) => return vec![Effect::Fresh(Job::BundleOut)],
-        Line::Tablets(TabletLine::In) => return vec![Effect::Fresh(Job::BundlesIn)],
-        Line::Tablets(TabletLine::ToSettle(at)) => Job::SettleTwo(at),
-        Line::Tablets(TabletLine::Twice(at)) => Job::Join(at),
+        Line::Backups => return vec![Effect::Fresh(FormKind::Restore)],
+        Line::Tablets(TabletLine::Out) => return vec![Effect::Fresh(FormKind::BundleOut)],
+        Line::Tablets(TabletLine::In) => return vec![Effect::Fresh(FormKind::BundlesIn)],
+        Line::Tablets(TabletLine::ToSettle(at)) => FormKind::SettleTwo(at),
+        Line::Tablets(TabletLine::Twice(at)) => FormKind::Join(at),
         Line::Tablets(TabletLine::Joined(_)) => {
             model.note("these are one now: Remove (x) parts them again");
             return Vec::new();
         }
     };
     forms::open(model, job);
-    if let (Line::Setting(setting), Some(Cover::Form(form, _))) = (line, &mut model.cover) {
+    if let (Line::Setting(setting), Some(Layer::Form(form, _))) = (line, model.layers.last_mut()) {
         let place = form.fields.iter().position(|f| f.key == setting.key());
         form.set_focus(place.unwrap_or(0));
     }
@@ -194,7 +194,7 @@ fn show_draw(model: &mut Model, id: DrawId) {
         format!("{}, {}: {fate}", tree.place_words(), tree.pruner_shown)
     });
     let (lines, day) = (lines.collect(), draw.day);
-    model.cover = Some(Cover::Page {
+    model.show(Layer::Page {
         title: format!("Draw of {day}, in walking order"),
         lines,
         scroll: 0,
@@ -268,84 +268,8 @@ pub fn tablets_read(model: &mut Model, tablets: Tablets) {
     }
 }
 
-/// Work was logged. On a row that is sent back, asks for what came of it, and says where.
-fn logged(model: &Model, form: &Form) -> String {
-    forms::sent_back(model, form).map_or_else(
-        || "the work is logged".to_owned(),
-        |open| {
-            let (block, row) = (open.block_name, open.row);
-            format!("the work is logged; is {block} row {row} mended? Set-up, Go-back settles it")
-        },
-    )
-}
-
-/// A form was saved: says so, selects what is new, and says what comes next on the first days.
-pub fn saved(model: &mut Model, job: Job, form: &Form) {
-    let what = match job {
-        Job::Winter(_) => "the winter is saved",
-        Job::Block(_) => "the block is saved",
-        Job::Pruner(_) => "the pruner is saved",
-        Job::Budburst(_) => "budburst is saved",
-        Job::Rule(_) => "the rule is saved; all verdicts of the winter are worked out by it",
-        Job::Work(None) => &logged(model, form),
-        Job::Work(Some(_)) => "the entry is changed",
-        Job::Count(_) => "the count is changed",
-        Job::GoBack(_) => "the row is saved",
-        Job::Draw => "the trees are drawn: Count (F3) takes the first of them",
-        Job::PutBack(_) => "the tree is back on the list",
-        Job::Settings => "the settings are saved",
-        Job::SendBack => "the row is sent back; Blocks and the day sheet show it",
-        Job::Settle(_) => "what came of the row is saved",
-        Job::SkipTree => "the tree is left out (UNDO brings it back); the next one is in hand",
-        Job::Aim(_) => "the aim is saved",
-        Job::Factor(..) => "the factor is saved",
-        Job::Growth(_) => "growth and losses are saved",
-        Job::SetCount(..) => "the set count is saved",
-        Job::Harvest(..) => "the harvest is saved",
-        Job::SettleTwo(_) => "it is settled; the next bundle tells the other tablets",
-        Job::Join(_) => "they are one; the next bundle tells the other tablets",
-        // these tell themselves what came of them, and Winter of its own
-        Job::BundleOut
-        | Job::BundlesIn
-        | Job::Weekdays
-        | Job::LostDays(_)
-        | Job::Stint(_)
-        | Job::Pay
-        | Job::OwnPay(_)
-        | Job::OtherTree
-        | Job::TreeDetails
-        | Job::CountAgain
-        | Job::Papers
-        | Job::Restore
-        | Job::ForgetName(_) => return,
-    };
-    if model.screen != Screen::SetUp {
-        model.note(what);
-        return;
-    }
-    let go_on = match job {
-        Job::Winter(_) | Job::Block(_) | Job::Pruner(_) => guide::go_on(model),
-        _ => "",
-    };
-    if is_new(job) {
-        select_newest(model);
-    }
-    model.note(format!("{what}{go_on}"));
-}
-
-fn is_new(job: Job) -> bool {
-    matches!(
-        job,
-        Job::Winter(None)
-            | Job::Block(None)
-            | Job::Pruner(None)
-            | Job::Work(None)
-            | Job::GoBack(None)
-            | Job::Draw
-    )
-}
-
-fn select_newest(model: &mut Model) {
+/// Selects the entry that was made last.
+pub fn select_newest(model: &mut Model) {
     let lines = lines(model);
     let newest = (0..lines.len()).max_by_key(|at| lines[*at].made());
     model.setup.select(newest.unwrap_or(0));

@@ -9,7 +9,7 @@ use crate::tui::app::Model;
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::widgets::{Button, Cell, Table, button, button_bar, table};
-use crate::tui::{Action, Layer, Pen, Screen, forms, text};
+use crate::tui::{Action, Mode, Pen, Screen, forms, text};
 
 /// Lines of the sections and of the buttons.
 const BAR: u16 = 3;
@@ -200,7 +200,7 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
     let section = model.setup.section();
     let selected = selected(model);
     let none = selected.is_none();
-    let here = stack(Screen::SetUp, Layer::Base);
+    let here = stack(Screen::SetUp, Mode::Base);
     let with_key = |label, action| {
         let name = key_name(here, action, &model.look.bud_keys).unwrap_or_default();
         Button::new(label, action).key(name)

@@ -4,14 +4,18 @@ use crate::orchard::{Faults, Invalid, Stage, optional_name, parse_day};
 use crate::report::Period;
 use crate::tui::app::Model;
 use crate::tui::features::count::tree::counter_field;
-use crate::tui::features::forms::{NO_WINTER, Reading, whole_within};
+use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading, whole_within};
 use crate::tui::{Field, Form};
+
+pub fn spec() -> FormSpec {
+    FormSpec::new(form, |model, form, _| read(model, form))
+}
 
 /// Trees where nothing else is said: as many as anything is said for.
 const TREES: &str = "5";
 
 /// Asks how many of which days' counted trees, and who counts.
-pub fn form(model: &Model) -> Result<Form, String> {
+fn form(model: &Model) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let counted = season.standing_counts(Stage::After, Period::so_far(model.now.day));
     let last = counted.iter().map(|count| count.head.at.day).max();
@@ -35,7 +39,7 @@ pub fn form(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form and draws the trees.
-pub fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
+fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let season = model
         .season
         .as_ref()

@@ -4,8 +4,18 @@ use crate::orchard::{Draw, DrawId, Faults, Invalid, parse_day};
 use crate::report::words;
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
-use crate::tui::features::forms::{NO_WINTER, Reading};
+use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading};
 use crate::tui::{Field, Form};
+
+pub fn spec() -> FormSpec {
+    FormSpec::new(form, read)
+        .summary(|model, reading| match reading.thing() {
+            Some(Thing::Draw(draw)) => summary(model, draw),
+            _ => String::new(),
+        })
+        .new_entry()
+        .says("the trees are drawn: Count (F3) takes the first of them")
+}
 
 /// What to say where there is nothing to draw from.
 const NO_WORK: &str = "no work is logged yet: Log work (w) on Today (F2) comes first";
@@ -16,7 +26,7 @@ const ALL_DRAWN: &str =
 const TREES: usize = 20;
 
 /// Asks how many trees, out of which days' work.
-pub fn form(model: &Model) -> Result<Form, String> {
+fn form(model: &Model) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     if season.work.is_empty() {
         return Err(NO_WORK.to_owned());
@@ -45,7 +55,7 @@ pub fn form(model: &Model) -> Result<Form, String> {
 }
 
 /// Out of how many trees a draw is, and of how many pruners.
-pub fn summary(model: &Model, draw: &Draw) -> String {
+fn summary(model: &Model, draw: &Draw) -> String {
     let Some(season) = &model.season else {
         return String::new();
     };
@@ -61,7 +71,7 @@ pub fn summary(model: &Model, draw: &Draw) -> String {
 }
 
 /// Reads the form and makes the draw. The seed comes with the moment's identity.
-pub fn read(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Faults> {
+fn read(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Faults> {
     let season = model
         .season
         .as_ref()

@@ -1,8 +1,8 @@
 //! The Today screen: which tree to walk to next, and who stands where.
 
-pub mod again;
-pub mod draw;
-pub mod work;
+pub(in crate::tui) mod again;
+pub(in crate::tui) mod draw;
+pub(in crate::tui) mod work;
 
 use std::fmt::Write as _;
 
@@ -14,11 +14,11 @@ use crate::orchard::CountId;
 use crate::report::paper::sheets;
 use crate::report::papers::Paper;
 use crate::report::{StandingLine, Walk, text as text_report, words};
-use crate::tui::app::{Cover, Effect, Model, Moment};
+use crate::tui::app::{Effect, Layer, Model, Moment};
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, table};
-use crate::tui::{Action, Layer, Pen, Screen, forms, text};
+use crate::tui::{Action, Mode, Pen, Screen, forms, text};
 
 /// State of the screen.
 #[derive(Debug, Default)]
@@ -109,7 +109,7 @@ fn supervisor_page(model: &mut Model) {
         return;
     };
     let page = text_report::render(&sheets::supervisor(&season.supervisor_page(model.now.day)));
-    model.cover = Some(Cover::Page {
+    model.show(Layer::Page {
         title: "The supervisor's page".to_owned(),
         lines: page.lines().map(str::to_owned).collect(),
         scroll: 0,
@@ -126,7 +126,7 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
     };
     buttons(model, pen, bar);
     let (Some(walk), Some(season)) = (&model.figures.walk, &model.season) else {
-        if model.reading {
+        if matches!(model.layers.last(), Some(Layer::Reading)) {
             pen.text(line_of(body, 1), "Reading the winter …", pen.theme.faint());
             return;
         }
@@ -306,7 +306,7 @@ fn who_line(pen: &Pen, line: &StandingLine, wide: bool, by_block: bool) -> Vec<C
 fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
     let make = |label, action| {
         let key = key_name(
-            stack(Screen::Today, Layer::Base),
+            stack(Screen::Today, Mode::Base),
             action,
             &model.look.bud_keys,
         )

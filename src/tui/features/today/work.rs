@@ -9,13 +9,39 @@ use crate::report::{Beside, GoBackLine, Logging, Season, words};
 use crate::store::{Change, Thing};
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::forms::{
-    NO_BLOCK, NO_CREW, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew,
-    crew_field, whole, winter,
+    FormSpec, NO_BLOCK, NO_CREW, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner,
+    crew, crew_field, whole, winter,
 };
 use crate::tui::{Field, Form};
 
+pub fn spec(entry: Option<WorkId>) -> FormSpec {
+    let spec = FormSpec::new(
+        move |model| form(model, entry),
+        move |model, form, moment| read(model, form, entry, moment),
+    );
+    let spec = spec.summary(|model, reading| match reading {
+        Reading::Write(changes) => summary(model, changes),
+        _ => String::new(),
+    });
+    match entry {
+        None => spec.new_entry().repeated().says_by(logged),
+        Some(_) => spec.says("the entry is changed"),
+    }
+}
+
+/// Work was logged. On a row that is sent back, asks for what came of it, and says where.
+fn logged(model: &Model, form: &Form) -> String {
+    sent_back(model, form).map_or_else(
+        || "the work is logged".to_owned(),
+        |open| {
+            let (block, row) = (open.block_name, open.row);
+            format!("the work is logged; is {block} row {row} mended? Set-up, Go-back settles it")
+        },
+    )
+}
+
 /// The form: empty but for the day and the last block, or filled with an entry.
-pub fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
+fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     if model.house.blocks.is_empty() {
         return Err(NO_BLOCK.to_owned());
@@ -57,7 +83,7 @@ pub fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
 }
 
 /// The row on which the form logs work, where it was sent back and nothing is known of it yet.
-pub fn sent_back(model: &Model, form: &Form) -> Option<GoBackLine> {
+fn sent_back(model: &Model, form: &Form) -> Option<GoBackLine> {
     let block = chosen_block(model, form).ok()?;
     let rows = rows(form.value("row"), block).ok()?;
     let day = parse_day("day", form.value("day")).ok()?;
@@ -69,7 +95,7 @@ pub fn sent_back(model: &Model, form: &Form) -> Option<GoBackLine> {
 }
 
 /// Reads the form.
-pub fn read(
+fn read(
     model: &Model,
     form: &Form,
     entry: Option<WorkId>,
@@ -193,7 +219,7 @@ fn shared(minutes: Option<u16>, rows: &[(u16, u16)]) -> Vec<Option<u16>> {
 }
 
 /// How many trees the entries name, and what saving them does to what is logged already.
-pub fn summary(model: &Model, changes: &[Change]) -> String {
+fn summary(model: &Model, changes: &[Change]) -> String {
     let entries = &entries(changes);
     let Some(season) = &model.season else {
         return String::new();
@@ -273,7 +299,7 @@ fn told(season: &Season, logging: &Logging, is: fn(Beside) -> bool) -> Option<St
 mod tests {
     use super::*;
     use crate::orchard::{BlockDraft, BlockId};
-    use crate::tui::app::Job;
+    use crate::tui::app::FormKind;
     use crate::tui::features::forms::NOT_THERE;
     use crate::tui::forms;
     use crate::tui::trial::{crew_of, fill, moment, orchard, refusal, saved};
@@ -282,7 +308,7 @@ mod tests {
         let model = orchard();
         let mut form = form(&model, None).unwrap();
         fill(&mut form, values);
-        match forms::read(&model, &form, Job::Work(None), moment())? {
+        match forms::read(&model, &form, FormKind::Work(None), moment())? {
             Reading::Write(changes) => Ok(entries(&changes)),
             other => panic!("{other:?}"),
         }
@@ -314,7 +340,7 @@ mod tests {
         fill(&mut form, &[("row", "1")]);
         let (pruner, block) = (form.value("pruner"), form.value("block"));
         let (pruner, block) = (pruner.to_owned(), block.to_owned());
-        let before = saved(&model, &form, Job::Work(None));
+        let before = saved(&model, &form, FormKind::Work(None));
         model.house.pruners.insert(0, crew_of(&[1]).remove(0));
         let draft = BlockDraft {
             name: "Alder".to_owned(),
@@ -322,9 +348,9 @@ mod tests {
         };
         let added = Block::new(BlockId(uuid::Uuid::from_u128(99)), draft).unwrap();
         model.house.blocks.insert(0, added);
-        assert_eq!(saved(&model, &form, Job::Work(None)), before);
+        assert_eq!(saved(&model, &form, FormKind::Work(None)), before);
         // gone while the form was open: nobody else stands in
-        let refused = |model: &Model| refusal(model, &form, Job::Work(None));
+        let refused = |model: &Model| refusal(model, &form, FormKind::Work(None));
         model.house.blocks.retain(|known| known.name != block);
         assert_eq!(refused(&model), Invalid::new("block", NOT_THERE));
         model.house.pruners.retain(|known| known.shown() != pruner);

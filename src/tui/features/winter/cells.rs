@@ -1,6 +1,6 @@
 //! What stands in the lines of the parts.
 
-use super::update::CHANGES;
+use super::CHANGES;
 use crate::report::fit::percent;
 use crate::report::{BlockPace, WinterProgress, words};
 use crate::tui::widgets::{Cell, Column, Width};

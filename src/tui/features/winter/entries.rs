@@ -4,7 +4,7 @@ use crate::orchard::{LostDaysId, LostKind, PrunerId};
 use crate::outlook::pace::{Pay, weekdays_text};
 use crate::report::Season;
 use crate::store::{Change, ThingId};
-use crate::tui::app::{Job, Model};
+use crate::tui::app::{FormKind, Model};
 
 /// What a line stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -132,25 +132,25 @@ fn pay(season: &Season, pay: Option<Pay>) -> String {
 }
 
 /// The form that makes one more of the line's kind.
-pub(super) fn new_job(entry: Option<Entry>) -> Job {
+pub(super) fn new_job(entry: Option<Entry>) -> FormKind {
     match entry {
-        Some(Entry::Weekdays) => Job::Weekdays,
-        Some(Entry::StintHead | Entry::Stint(_)) => Job::Stint(None),
-        Some(Entry::Pay | Entry::OwnPay(_)) => Job::OwnPay(None),
-        Some(Entry::LostHead | Entry::Lost(_)) | None => Job::LostDays(None),
+        Some(Entry::Weekdays) => FormKind::Weekdays,
+        Some(Entry::StintHead | Entry::Stint(_)) => FormKind::Stint(None),
+        Some(Entry::Pay | Entry::OwnPay(_)) => FormKind::OwnPay(None),
+        Some(Entry::LostHead | Entry::Lost(_)) | None => FormKind::LostDays(None),
     }
 }
 
 /// The form that changes the line; a heading has none, and makes one.
-pub(super) fn edit_job(entry: Entry) -> Job {
+pub(super) fn edit_job(entry: Entry) -> FormKind {
     match entry {
-        Entry::Weekdays => Job::Weekdays,
-        Entry::LostHead => Job::LostDays(None),
-        Entry::Lost(id) => Job::LostDays(Some(id)),
-        Entry::StintHead => Job::Stint(None),
-        Entry::Stint(pruner) => Job::Stint(Some(pruner)),
-        Entry::Pay => Job::Pay,
-        Entry::OwnPay(pruner) => Job::OwnPay(Some(pruner)),
+        Entry::Weekdays => FormKind::Weekdays,
+        Entry::LostHead => FormKind::LostDays(None),
+        Entry::Lost(id) => FormKind::LostDays(Some(id)),
+        Entry::StintHead => FormKind::Stint(None),
+        Entry::Stint(pruner) => FormKind::Stint(Some(pruner)),
+        Entry::Pay => FormKind::Pay,
+        Entry::OwnPay(pruner) => FormKind::OwnPay(Some(pruner)),
     }
 }
 

@@ -6,8 +6,45 @@ use crate::orchard::{
 use crate::outlook::pace::{Pay, parse_weekdays, weekdays_text};
 use crate::store::{Labour, Thing};
 use crate::tui::app::{Model, Moment};
-use crate::tui::features::forms::{NO_CREW, NO_WINTER, Reading, chosen_pruner, crew_field, winter};
+use crate::tui::features::forms::{
+    FormSpec, NO_CREW, NO_WINTER, Reading, chosen_pruner, crew_field, winter,
+};
 use crate::tui::{Field, Form};
+
+pub fn weekdays_spec() -> FormSpec {
+    FormSpec::new(weekdays, |model, form, _| read_weekdays(model, form))
+        .says("the weekdays are saved; every forecast is made afresh")
+}
+
+pub fn lost_spec(entry: Option<LostDaysId>) -> FormSpec {
+    FormSpec::new(
+        move |model| lost(model, entry),
+        move |model, form, moment| read_lost(model, form, entry, moment),
+    )
+    .says("the days are saved; every forecast is made afresh")
+}
+
+pub fn stint_spec(pruner: Option<PrunerId>) -> FormSpec {
+    FormSpec::new(
+        move |model| stint(model, pruner),
+        |model, form, _| read_stint(model, form),
+    )
+    .says("the pruner's days are saved; every forecast is made afresh")
+}
+
+const PAID: &str = "the pay is saved; every forecast is made afresh";
+
+pub fn pay_spec() -> FormSpec {
+    FormSpec::new(pay, |model, form, _| read_pay(model, form)).says(PAID)
+}
+
+pub fn own_pay_spec(pruner: Option<PrunerId>) -> FormSpec {
+    FormSpec::new(
+        move |model| own_pay(model, pruner),
+        |model, form, _| read_own_pay(model, form),
+    )
+    .says(PAID)
+}
 
 fn known(model: &Model) -> Result<&Labour, String> {
     let season = model.season.as_ref();
@@ -17,7 +54,7 @@ fn known(model: &Model) -> Result<&Labour, String> {
 }
 
 /// Asks which weekdays are worked.
-pub fn weekdays(model: &Model) -> Result<Form, String> {
+fn weekdays(model: &Model) -> Result<Form, String> {
     let week = known(model)?.worked_weekdays();
     let field = Field::text("weekdays", "Worked")
         .with(weekdays_text(week))
@@ -26,7 +63,7 @@ pub fn weekdays(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form of [`weekdays`].
-pub fn read_weekdays(model: &Model, form: &Form) -> Result<Reading, Faults> {
+fn read_weekdays(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let week = parse_weekdays(form.value("weekdays"))?;
     Ok(Reading::save(Thing::Weekdays(winter(model)?, week)))
 }
@@ -34,7 +71,7 @@ pub fn read_weekdays(model: &Model, form: &Form) -> Result<Reading, Faults> {
 const KINDS: [(&str, LostKind); 2] = [("rain", LostKind::Rain), ("day off", LostKind::Off)];
 
 /// Asks for days without work.
-pub fn lost(model: &Model, lost: Option<LostDaysId>) -> Result<Form, String> {
+fn lost(model: &Model, lost: Option<LostDaysId>) -> Result<Form, String> {
     let labour = known(model)?;
     let entry = match lost {
         Some(id) => {
@@ -69,7 +106,7 @@ pub fn lost(model: &Model, lost: Option<LostDaysId>) -> Result<Form, String> {
 }
 
 /// Reads the form of [`lost`].
-pub fn read_lost(
+fn read_lost(
     model: &Model,
     form: &Form,
     lost: Option<LostDaysId>,
@@ -159,7 +196,7 @@ fn some_crew(model: &Model, pruner: Option<PrunerId>) -> Result<Field, String> {
 }
 
 /// Asks when a pruner comes and goes.
-pub fn stint(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
+fn stint(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
     let labour = known(model)?;
     let stint = pruner.and_then(|id| labour.stints.get(&id));
     let text = |day: Option<chrono::NaiveDate>| day.map_or_else(String::new, |day| day.to_string());
@@ -176,7 +213,7 @@ pub fn stint(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
 }
 
 /// Reads the form of [`stint`].
-pub fn read_stint(model: &Model, form: &Form) -> Result<Reading, Faults> {
+fn read_stint(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let mut faults = Faults::default();
     let stint = Stint {
         winter: winter(model)?,
@@ -219,7 +256,7 @@ fn typed_pay(model: &Model, form: &Form) -> Result<Pay, Invalid> {
 }
 
 /// Asks what everybody is paid.
-pub fn pay(model: &Model) -> Result<Form, String> {
+fn pay(model: &Model) -> Result<Form, String> {
     let fields = pay_fields(model, known(model)?.pay.all);
     Ok(Form::new(
         "Pay of everybody without one of their own",
@@ -228,13 +265,13 @@ pub fn pay(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form of [`pay`].
-pub fn read_pay(model: &Model, form: &Form) -> Result<Reading, Faults> {
+fn read_pay(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let pay = typed_pay(model, form)?;
     Ok(Reading::save(Thing::Pay(winter(model)?, None, pay)))
 }
 
 /// Asks what one pruner is paid.
-pub fn own_pay(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
+fn own_pay(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
     let own = &known(model)?.pay.own;
     let mut fields = vec![some_crew(model, pruner)?];
     fields.extend(pay_fields(
@@ -245,7 +282,7 @@ pub fn own_pay(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> 
 }
 
 /// Reads the form of [`own_pay`].
-pub fn read_own_pay(model: &Model, form: &Form) -> Result<Reading, Faults> {
+fn read_own_pay(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let who = chosen_pruner(model, form)?;
     let pay = typed_pay(model, form)?;
     Ok(Reading::save(Thing::Pay(winter(model)?, Some(who), pay)))
@@ -254,7 +291,7 @@ pub fn read_own_pay(model: &Model, form: &Form) -> Result<Reading, Faults> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::tui::app::Job;
+    use crate::tui::app::FormKind;
     use crate::tui::trial::{fill, orchard, refusal, saved};
 
     #[test]
@@ -265,25 +302,25 @@ mod tests {
             &mut form,
             &[("first", "2027-01-11"), ("last", "2027-01-12")],
         );
-        let Thing::LostDays(days) = saved(&model, &form, Job::LostDays(None)) else {
+        let Thing::LostDays(days) = saved(&model, &form, FormKind::LostDays(None)) else {
             panic!("no days");
         };
         assert_eq!((days.kind, days.days().count()), (LostKind::Rain, 2));
         let form = weekdays(&model).unwrap();
-        let Thing::Weekdays(_, week) = saved(&model, &form, Job::Weekdays) else {
+        let Thing::Weekdays(_, week) = saved(&model, &form, FormKind::Weekdays) else {
             panic!("no week");
         };
         assert_eq!(weekdays_text(week), "Mon..Sat");
         let mut form = own_pay(&model, None).unwrap();
         fill(&mut form, &[("basis", "a tree"), ("rate", "0,41")]);
-        let Thing::Pay(_, Some(_), Pay::Tree(rate)) = saved(&model, &form, Job::OwnPay(None))
+        let Thing::Pay(_, Some(_), Pay::Tree(rate)) = saved(&model, &form, FormKind::OwnPay(None))
         else {
             panic!("no pay");
         };
         assert_eq!(model.house.currency.show_rate(rate), "0.41");
         let mut form = stint(&model, None).unwrap();
         fill(&mut form, &[("leaves", "2027-02-01")]);
-        let Thing::Stint(stint) = saved(&model, &form, Job::Stint(None)) else {
+        let Thing::Stint(stint) = saved(&model, &form, FormKind::Stint(None)) else {
             panic!("no stay");
         };
         assert_eq!(
@@ -300,14 +337,24 @@ mod tests {
             assert_eq!(refusal(&model, &form, job).field, key, "{typed}");
         };
         let days = || lost(&model, None).unwrap();
-        wrong(days(), Job::LostDays(None), "first", "tomorrow");
-        wrong(days(), Job::LostDays(None), "last", "2026-01-01");
-        wrong(weekdays(&model).unwrap(), Job::Weekdays, "weekdays", "Mo");
-        wrong(pay(&model).unwrap(), Job::Pay, "rate", "-3");
-        wrong(stint(&model, None).unwrap(), Job::Stint(None), "joins", "");
+        wrong(days(), FormKind::LostDays(None), "first", "tomorrow");
+        wrong(days(), FormKind::LostDays(None), "last", "2026-01-01");
+        wrong(
+            weekdays(&model).unwrap(),
+            FormKind::Weekdays,
+            "weekdays",
+            "Mo",
+        );
+        wrong(pay(&model).unwrap(), FormKind::Pay, "rate", "-3");
         wrong(
             stint(&model, None).unwrap(),
-            Job::Stint(None),
+            FormKind::Stint(None),
+            "joins",
+            "",
+        );
+        wrong(
+            stint(&model, None).unwrap(),
+            FormKind::Stint(None),
             "leaves",
             "x",
         );
@@ -320,7 +367,7 @@ mod tests {
         let days = |values: &[(&str, &str)]| {
             let mut form = lost(&model, None).unwrap();
             fill(&mut form, values);
-            refusal(&model, &form, Job::LostDays(None))
+            refusal(&model, &form, FormKind::LostDays(None))
         };
         let old_year = days(&[("first", "2026-01-14")]);
         assert_eq!(old_year.field, "first");

@@ -2,7 +2,7 @@
 
 mod cells;
 mod entries;
-pub mod labour;
+pub(in crate::tui) mod labour;
 mod update;
 mod view;
 
@@ -11,8 +11,14 @@ mod tests;
 
 use crate::report::WhatIf;
 
-pub use update::{entered, refreshed, saved, update};
+pub use update::{entered, refreshed, update};
 pub use view::view;
+
+/// What can be changed on the part what-if: pruners, hours, days off.
+const CHANGES: usize = 3;
+
+/// What to say without a winter.
+const NO_WINTER: &str = "No winter is set up yet: Set-up (F8), Winters, New (n).";
 
 /// A part of the screen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

@@ -5,7 +5,7 @@ use ratatui::layout::Rect;
 use super::Part;
 use crate::demo;
 use crate::store::Store;
-use crate::tui::app::{Cover, Event, view};
+use crate::tui::app::{Event, Layer, view};
 use crate::tui::runtime::Runtime;
 use crate::tui::trial::{start, today};
 use crate::tui::{Action, HitMap, Key, Screen};
@@ -81,9 +81,9 @@ fn days_are_entered_changed_and_removed() {
     desk.take(Event::Act(Action::Section(Part::Entries.place())));
     desk.take(Event::Key(Key::Down));
     desk.take(Event::Key(Key::Char('n')));
-    assert!(matches!(desk.model.cover, Some(Cover::Form(..))));
+    assert!(matches!(desk.model.layers.last(), Some(Layer::Form(..))));
     desk.take(Event::Key(Key::Ctrl('s')));
-    assert!(desk.model.cover.is_none(), "{:?}", desk.model.cover);
+    assert!(desk.model.layers.is_empty(), "{:?}", desk.model.layers);
     let lost = store.labour(winter).unwrap().lost;
     assert_eq!(lost.len(), known + 1);
     assert!(look(&desk).0.contains("every forecast is made afresh"));
@@ -93,7 +93,7 @@ fn days_are_entered_changed_and_removed() {
         .unwrap();
     desk.take(Event::Act(Action::Select(place)));
     desk.take(Event::Key(Key::Char('x')));
-    assert!(matches!(desk.model.cover, Some(Cover::Question(_))));
+    assert!(matches!(desk.model.layers.last(), Some(Layer::Question(_))));
     desk.take(Event::Key(Key::Enter));
     assert_eq!(store.labour(winter).unwrap().lost.len(), known);
 }
@@ -104,7 +104,7 @@ fn without_a_winter_nothing_is_promised() {
     let mut desk = desk(&store, (80, 24));
     for key in ['n', 'e', 'x', '+', '-'] {
         desk.take(Event::Key(Key::Char(key)));
-        assert!(desk.model.cover.is_none());
+        assert!(desk.model.layers.is_empty());
     }
     desk.take(Event::Key(Key::Enter));
     assert!(look(&desk).0.contains("No winter is set up yet"));

@@ -1,16 +1,13 @@
 //! What an action does on the Winter screen.
 
-use super::{Part, entries, view};
+use super::{CHANGES, NO_WINTER, Part, entries, view};
 use crate::orchard::Invalid;
 use crate::report::paper::sheets;
 use crate::report::papers::Paper;
 use crate::report::{Period, WhatIf, WinterProgress, text};
-use crate::tui::app::{Cover, Effect, Job, Model, Moment, Question, Span};
+use crate::tui::app::{Effect, Layer, Model, Moment, Question, Span};
 use crate::tui::features::parts::{body, moved};
 use crate::tui::{Action, Screen, forms};
-
-/// What can be changed on the part what-if: pruners, hours, days off.
-pub(super) const CHANGES: usize = 3;
 
 /// What an action does here.
 pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect> {
@@ -58,9 +55,6 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
     Vec::new()
 }
 
-/// What to say without a winter.
-pub(super) const NO_WINTER: &str = "No winter is set up yet: Set-up (F8), Winters, New (n).";
-
 fn change(model: &mut Model, step: i8) {
     if model.winter.part != Part::WhatIf {
         model.winter.show(Part::WhatIf);
@@ -82,7 +76,7 @@ fn remove(model: &mut Model) {
     match entries::removal(season, entry) {
         Ok((words, yes)) => {
             let yes = vec![Effect::Write(vec![yes])];
-            model.cover = Some(Cover::Question(Question { words, yes }));
+            model.show(Layer::Question(Question { words, yes }));
         }
         Err(why) => model.note(why),
     }
@@ -94,7 +88,7 @@ fn show_all(model: &mut Model) {
         model.note(NO_WINTER);
         return;
     };
-    model.cover = Some(Cover::Page {
+    model.show(Layer::Page {
         title: "The winter's work in full".to_owned(),
         lines: text::render(&sheets::winter(progress))
             .lines()
@@ -112,7 +106,7 @@ fn show_review(model: &mut Model) {
         return;
     };
     let review = text::render(&sheets::review(&season.review(model.now.day)));
-    model.cover = Some(Cover::Page {
+    model.show(Layer::Page {
         title: "The winter review".to_owned(),
         lines: review.lines().map(str::to_owned).collect(),
         scroll: 0,
@@ -157,16 +151,4 @@ fn made(model: &Model, what_if: WhatIf) -> Option<Result<WinterProgress, Invalid
         let blocks = season.block_standings(Period::so_far(today));
         season.winter_progress_if(today, crew, &blocks, what_if)
     })
-}
-
-/// A form was saved: says so.
-pub fn saved(model: &mut Model, job: Job) {
-    let what = match job {
-        Job::Weekdays => "the weekdays are saved",
-        Job::LostDays(_) => "the days are saved",
-        Job::Stint(_) => "the pruner's days are saved",
-        Job::Pay | Job::OwnPay(_) => "the pay is saved",
-        _ => return,
-    };
-    model.note(format!("{what}; every forecast is made afresh"));
 }

@@ -2,8 +2,7 @@
 
 use ratatui::layout::Rect;
 
-use super::update::{CHANGES, NO_WINTER};
-use super::{Part, cells, entries};
+use super::{CHANGES, NO_WINTER, Part, cells, entries};
 use crate::report::paper::pictures::{self, Labels, Room};
 use crate::report::{WinterProgress, words};
 use crate::tui::app::Model;

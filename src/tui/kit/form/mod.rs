@@ -29,6 +29,15 @@ pub enum FormEvent {
     Cancel,
 }
 
+/// What follows once a form is saved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Then {
+    /// It is closed.
+    Close,
+    /// It is opened for the next one.
+    OpenNext,
+}
+
 /// A form that is open.
 #[derive(Debug, Clone)]
 pub struct Form {
@@ -44,6 +53,8 @@ pub struct Form {
     pub save: &'static str,
     /// Another one may follow at once: the word of its button.
     pub next: Option<&'static str>,
+    /// It is being saved and stays open until that is done; and what follows then.
+    pub saving: Option<Then>,
     focus: usize,
     search: String,
     /// The field was just come to: the first typed digit replaces a number or a day that stands there.
@@ -67,6 +78,7 @@ impl Form {
             summary: None,
             save: "Save",
             next: None,
+            saving: None,
             focus: 0,
             search: String::new(),
             fresh: true,

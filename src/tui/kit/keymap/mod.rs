@@ -48,7 +48,7 @@ pub enum Context {
 
 /// What lies on top of a screen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Layer {
+pub enum Mode {
     /// The screen itself.
     Base,
     /// One thing opened from its list.
@@ -63,8 +63,8 @@ pub enum Layer {
     Help,
 }
 
-impl Layer {
-    /// All layers.
+impl Mode {
+    /// All of them.
     pub const ALL: [Self; 6] = [
         Self::Base,
         Self::Detail,
@@ -76,28 +76,28 @@ impl Layer {
 }
 
 /// The contexts of a place, the nearest first.
-pub fn stack(screen: Screen, layer: Layer) -> &'static [Context] {
+pub fn stack(screen: Screen, mode: Mode) -> &'static [Context] {
     use Context as C;
-    match (layer, screen) {
-        (Layer::Pictures, _) => &[C::Pictures, C::Anywhere],
-        (Layer::Form, _) => &[C::Form, C::Anywhere],
-        (Layer::Confirm, _) => &[C::Confirm, C::Anywhere],
-        (Layer::Help, _) => &[C::Help, C::Anywhere],
-        (Layer::Detail, Screen::Crew) => &[C::Crew, C::Pictured, C::Detail, C::House, C::Anywhere],
-        (Layer::Detail, Screen::Blocks) => {
+    match (mode, screen) {
+        (Mode::Pictures, _) => &[C::Pictures, C::Anywhere],
+        (Mode::Form, _) => &[C::Form, C::Anywhere],
+        (Mode::Confirm, _) => &[C::Confirm, C::Anywhere],
+        (Mode::Help, _) => &[C::Help, C::Anywhere],
+        (Mode::Detail, Screen::Crew) => &[C::Crew, C::Pictured, C::Detail, C::House, C::Anywhere],
+        (Mode::Detail, Screen::Blocks) => {
             &[C::Blocks, C::Pictured, C::Detail, C::House, C::Anywhere]
         }
-        (Layer::Detail, Screen::Outlook) => {
+        (Mode::Detail, Screen::Outlook) => {
             &[C::Outlook, C::Pictured, C::Detail, C::House, C::Anywhere]
         }
-        (Layer::Detail, _) => &[C::Detail, C::House, C::Anywhere],
-        (Layer::Base, Screen::Today) => &[C::Today, C::List, C::House, C::Anywhere],
-        (Layer::Base, Screen::Count) => &[C::Count, C::House, C::Anywhere],
-        (Layer::Base, Screen::Crew) => &[C::Crew, C::Pictured, C::List, C::House, C::Anywhere],
-        (Layer::Base, Screen::Blocks) => &[C::Blocks, C::Pictured, C::List, C::House, C::Anywhere],
-        (Layer::Base, Screen::Winter) => &[C::Winter, C::Pictured, C::List, C::House, C::Anywhere],
-        (Layer::Base, Screen::Outlook) => &[C::Pictured, C::List, C::House, C::Anywhere],
-        (Layer::Base, Screen::SetUp) => &[C::SetUp, C::List, C::House, C::Anywhere],
+        (Mode::Detail, _) => &[C::Detail, C::House, C::Anywhere],
+        (Mode::Base, Screen::Today) => &[C::Today, C::List, C::House, C::Anywhere],
+        (Mode::Base, Screen::Count) => &[C::Count, C::House, C::Anywhere],
+        (Mode::Base, Screen::Crew) => &[C::Crew, C::Pictured, C::List, C::House, C::Anywhere],
+        (Mode::Base, Screen::Blocks) => &[C::Blocks, C::Pictured, C::List, C::House, C::Anywhere],
+        (Mode::Base, Screen::Winter) => &[C::Winter, C::Pictured, C::List, C::House, C::Anywhere],
+        (Mode::Base, Screen::Outlook) => &[C::Pictured, C::List, C::House, C::Anywhere],
+        (Mode::Base, Screen::SetUp) => &[C::SetUp, C::List, C::House, C::Anywhere],
     }
 }
 

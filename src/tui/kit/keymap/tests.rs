@@ -4,7 +4,7 @@ use std::collections::{HashMap, HashSet};
 fn stacks() -> Vec<&'static [Context]> {
     let all = Screen::ALL
         .into_iter()
-        .flat_map(|screen| Layer::ALL.map(|layer| stack(screen, layer)));
+        .flat_map(|screen| Mode::ALL.map(|layer| stack(screen, layer)));
     let set: HashSet<_> = all.collect();
     set.into_iter().collect()
 }
@@ -25,7 +25,7 @@ fn no_key_means_two_things_in_one_place() {
 
 #[test]
 fn bud_keys_collide_with_nothing_in_count() {
-    let stack = stack(Screen::Count, Layer::Base);
+    let stack = stack(Screen::Count, Mode::Base);
     for keys in BudKeys::ALL {
         for size in 0..3 {
             for buds in 0..8 {
@@ -201,7 +201,7 @@ fn each_footer_fits_80_columns() {
         let helps = !stack.contains(&Context::Form);
         assert_eq!(footer.contains("F1 help"), helps, "{footer}");
     }
-    let count = footer(stack(Screen::Count, Layer::Base), 80);
+    let count = footer(stack(Screen::Count, Mode::Base), 80);
     assert_eq!(
         count,
         "Bksp undo  Enter close  5 tree  6 other  7 go-back  0 skip  Esc leave  F1 help"
@@ -210,7 +210,7 @@ fn each_footer_fits_80_columns() {
 
 #[test]
 fn help_tells_every_key_of_the_place() {
-    let help = help(stack(Screen::Count, Layer::Base), &BudKeys::AZERTY);
+    let help = help(stack(Screen::Count, Mode::Base), &BudKeys::AZERTY);
     let thick = help.iter().find(|l| l.doc.contains("thick unit")).unwrap();
     assert_eq!(thick.keys, "w x c v b n , ;");
     assert!(help.iter().any(|l| l.keys == "Ctrl-Q"));
@@ -221,24 +221,24 @@ fn help_tells_every_key_of_the_place() {
 fn keys_are_resolved_where_they_are_pressed() {
     let at = |screen, layer, key| resolve(stack(screen, layer), key, &BudKeys::QWERTY);
     let q = Key::Char('q');
-    assert_eq!(at(Screen::Today, Layer::Base, q), Some(Action::Quit));
-    assert_eq!(at(Screen::Today, Layer::Form, q), None);
+    assert_eq!(at(Screen::Today, Mode::Base, q), Some(Action::Quit));
+    assert_eq!(at(Screen::Today, Mode::Form, q), None);
     assert!(matches!(
-        at(Screen::Count, Layer::Base, q),
+        at(Screen::Count, Mode::Base, q),
         Some(Action::Tap(Tap::Unit(..)))
     ));
     assert_eq!(
-        at(Screen::Crew, Layer::Base, Key::Char('P')),
+        at(Screen::Crew, Mode::Base, Key::Char('P')),
         Some(Action::TogglePeriod)
     );
     assert_eq!(
-        at(Screen::Crew, Layer::Form, Key::F(2)),
+        at(Screen::Crew, Mode::Form, Key::F(2)),
         None,
         "a form is not lost by F2"
     );
-    assert_eq!(at(Screen::Count, Layer::Base, Key::F(10)), None);
+    assert_eq!(at(Screen::Count, Mode::Base, Key::F(10)), None);
     for screen in Screen::ALL {
-        for layer in Layer::ALL {
+        for layer in Mode::ALL {
             assert_eq!(at(screen, layer, Key::Ctrl('q')), Some(Action::Quit));
         }
     }
@@ -246,7 +246,7 @@ fn keys_are_resolved_where_they_are_pressed() {
 
 #[test]
 fn french_digits_count_without_shift() {
-    let stack = stack(Screen::Count, Layer::Base);
+    let stack = stack(Screen::Count, Mode::Base);
     let two = resolve(stack, Key::Char('2'), &BudKeys::AZERTY);
     assert_eq!(resolve(stack, Key::Char('é'), &BudKeys::AZERTY), two);
     assert!(two.is_some());
@@ -254,7 +254,7 @@ fn french_digits_count_without_shift() {
 
 #[test]
 fn buttons_know_their_key() {
-    let stack = stack(Screen::Count, Layer::Base);
+    let stack = stack(Screen::Count, Mode::Base);
     let name = |action| key_name(stack, action, &BudKeys::QWERTY);
     assert_eq!(name(Action::Undo).as_deref(), Some("Bksp"));
     let unit = Tap::Unit(Size::Medium, Buds::all().nth(3).unwrap());

@@ -4,11 +4,28 @@ use crate::orchard::{Block, BlockDraft, BlockId, Faults, Invalid, RowPlan, Sides
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::forms::numbers::decimal;
-use crate::tui::features::forms::{Reading, whole};
+use crate::tui::features::forms::{FormSpec, Reading, whole};
 use crate::tui::{Field, Form};
 
+pub fn spec(block: Option<BlockId>) -> FormSpec {
+    let spec = FormSpec::new(
+        move |model| form(model, block),
+        move |model, form, moment| read(model, form, block, moment),
+    )
+    .summary(|_, reading| match reading.thing() {
+        Some(Thing::Block(block)) => summary(block),
+        _ => String::new(),
+    })
+    .says("the block is saved")
+    .guided();
+    if block.is_some() {
+        return spec;
+    }
+    spec.new_entry().repeated()
+}
+
 /// The form: a tree of one stem, or filled with a block.
-pub fn form(model: &Model, block: Option<BlockId>) -> Result<Form, String> {
+fn form(model: &Model, block: Option<BlockId>) -> Result<Form, String> {
     let known = match block {
         Some(id) => Some(find(model, id).ok_or("this block is gone")?),
         None => None,
@@ -81,7 +98,7 @@ fn fields(known: Option<&Block>) -> Vec<Field> {
 }
 
 /// Reads the form.
-pub fn read(
+fn read(
     model: &Model,
     form: &Form,
     block: Option<BlockId>,
@@ -134,7 +151,7 @@ fn stems(form: &Form) -> Result<u8, Invalid> {
 }
 
 /// What follows from the spacing and the rows.
-pub fn summary(block: &Block) -> String {
+fn summary(block: &Block) -> String {
     let rows = block.rows.rows().len();
     format!(
         "{:.0} trees/ha, {:.0} stems/ha, {:.2} m between stems. {}: {}, {:.2} ha.",
@@ -154,7 +171,7 @@ fn plural(n: u32, one: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::tui::app::Job;
+    use crate::tui::app::FormKind;
     use crate::tui::trial::{fill, model, moment, refusal, saved};
 
     fn good() -> Form {
@@ -179,7 +196,7 @@ mod tests {
 
     #[test]
     fn a_block_is_read_and_its_geometry_told() {
-        let Thing::Block(block) = saved(&model(), &good(), Job::Block(None)) else {
+        let Thing::Block(block) = saved(&model(), &good(), FormKind::Block(None)) else {
             panic!("not a block");
         };
         assert_eq!((block.name.as_str(), block.stems), ("River 梨", 6));
@@ -194,13 +211,13 @@ mod tests {
     #[test]
     fn what_is_filled_in_reads_back_unchanged() {
         let mut model = model();
-        let Thing::Block(block) = saved(&model, &good(), Job::Block(None)) else {
+        let Thing::Block(block) = saved(&model, &good(), FormKind::Block(None)) else {
             panic!("not a block");
         };
         model.house.blocks = vec![block.clone()];
         let again = form(&model, Some(block.id)).unwrap();
         assert_eq!(
-            saved(&model, &again, Job::Block(Some(block.id))),
+            saved(&model, &again, FormKind::Block(Some(block.id))),
             Thing::Block(block)
         );
     }
@@ -227,7 +244,7 @@ mod tests {
         ] {
             let mut form = good();
             fill(&mut form, &[(key, wrong)]);
-            let job = Job::Block(None);
+            let job = FormKind::Block(None);
             assert_eq!(refusal(&model(), &form, job).field, key, "{wrong}");
             if key != "missing" {
                 fill(&mut form, &[("rows", ""), ("missing", "")]);
@@ -264,7 +281,7 @@ mod tests {
     #[test]
     fn a_name_is_given_once() {
         let mut model = model();
-        let Thing::Block(block) = saved(&model, &good(), Job::Block(None)) else {
+        let Thing::Block(block) = saved(&model, &good(), FormKind::Block(None)) else {
             panic!("not a block");
         };
         let other = Block::new(BlockId(uuid::Uuid::from_u128(77)), block.draft().clone());

@@ -5,11 +5,26 @@ use crate::report::Season;
 use crate::store::Change;
 use crate::tui::app::Model;
 use crate::tui::features::count::tree;
-use crate::tui::features::forms::{NO_WINTER, Reading, whole};
+use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading, whole};
 use crate::tui::{Field, Form};
 
+pub fn spec(count: CountId) -> FormSpec {
+    FormSpec::new(
+        move |model| form(model, count),
+        move |model, form, _| read(model, form, count),
+    )
+    .summary(|model, reading| match reading {
+        Reading::Write(changes) => match &changes[..] {
+            [Change::Head(id, head)] => summary(model, *id, head),
+            _ => String::new(),
+        },
+        _ => String::new(),
+    })
+    .says("the count is changed")
+}
+
 /// The form, filled with the count.
-pub fn form(model: &Model, count: CountId) -> Result<Form, String> {
+fn form(model: &Model, count: CountId) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let head = &season.count(count).ok_or("this count is gone")?.head;
     let mut fields = vec![
@@ -27,7 +42,7 @@ pub fn form(model: &Model, count: CountId) -> Result<Form, String> {
 }
 
 /// Says where another count is of the same tree.
-pub fn summary(model: &Model, id: CountId, head: &CountHead) -> String {
+fn summary(model: &Model, id: CountId, head: &CountHead) -> String {
     let place = |head: &CountHead| (head.block, head.row, head.tree, head.stage);
     let counts = model.season.iter().flat_map(Season::counts);
     let others = counts.filter(|count| count.id != id && !count.head.again);
@@ -41,7 +56,7 @@ pub fn summary(model: &Model, id: CountId, head: &CountHead) -> String {
 }
 
 /// Reads the form.
-pub fn read(model: &Model, form: &Form, count: CountId) -> Result<Reading, Faults> {
+fn read(model: &Model, form: &Form, count: CountId) -> Result<Reading, Faults> {
     let gone = || Invalid::new("count", "is gone");
     let season = model.season.as_ref().ok_or_else(gone)?;
     let TreeCount { head, .. } = season.count(count).ok_or_else(gone)?;
@@ -79,7 +94,7 @@ fn at_place(season: &Season, head: &CountHead, row: u16, tree: u16) -> CountHead
 mod tests {
     use super::*;
     use crate::orchard::{Part, Stage};
-    use crate::tui::app::Job;
+    use crate::tui::app::FormKind;
     use crate::tui::trial::{fill, orchard, refusal};
 
     fn changed(model: &Model, form: &Form, count: CountId) -> Option<CountHead> {
@@ -153,7 +168,7 @@ mod tests {
         ] {
             let mut form = form(&model, count).unwrap();
             fill(&mut form, &[(key, wrong)]);
-            assert_eq!(refusal(&model, &form, Job::Count(count)).field, key);
+            assert_eq!(refusal(&model, &form, FormKind::Count(count)).field, key);
         }
     }
 }

@@ -2,11 +2,22 @@
 
 use crate::orchard::{Faults, Invalid, Naming, PrunerId};
 use crate::tui::app::{Effect, Model};
-use crate::tui::features::forms::{Reading, whole};
+use crate::tui::features::forms::{FormSpec, Reading, whole};
 use crate::tui::{Field, Form};
 
+pub fn spec(pruner: PrunerId) -> FormSpec {
+    FormSpec::new(
+        move |model| form(model, pruner),
+        move |model, form, _| read(model, form, pruner),
+    )
+    .summary(|_, reading| match reading {
+        Reading::Do(Effect::ForgetName(_, backups)) => summary(*backups),
+        _ => String::new(),
+    })
+}
+
 /// The form, or why there is nothing to take away.
-pub fn form(model: &Model, pruner: PrunerId) -> Result<Form, String> {
+fn form(model: &Model, pruner: PrunerId) -> Result<Form, String> {
     let known = model.house.pruners.iter().find(|known| known.id == pruner);
     let known = known.ok_or("this pruner is gone")?;
     let number = known.number;
@@ -30,7 +41,7 @@ pub fn form(model: &Model, pruner: PrunerId) -> Result<Form, String> {
 }
 
 /// Reads the form.
-pub fn read(model: &Model, form: &Form, pruner: PrunerId) -> Result<Reading, Faults> {
+fn read(model: &Model, form: &Form, pruner: PrunerId) -> Result<Reading, Faults> {
     let typed = whole(form, "number")?;
     let mut crew = model.house.pruners.iter();
     if !crew.any(|known| known.id == pruner && known.number == typed) {
@@ -44,7 +55,7 @@ pub fn read(model: &Model, form: &Form, pruner: PrunerId) -> Result<Reading, Fau
 }
 
 /// What would follow.
-pub fn summary(backups: bool) -> String {
+fn summary(backups: bool) -> String {
     let kept = if backups {
         "Backups and copies that hold the name are removed once a fresh one is made."
     } else {
@@ -59,7 +70,7 @@ pub fn summary(backups: bool) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::tui::app::Job;
+    use crate::tui::app::FormKind;
     use crate::tui::trial::{crew_of, fill, model, refusal};
 
     #[test]
@@ -68,7 +79,7 @@ mod tests {
         model.house.pruners = crew_of(&[3, 7]);
         let id = model.house.pruners[1].id;
         let mut form = form(&model, id).unwrap();
-        let refused = |form: &Form| refusal(&model, form, Job::ForgetName(id)).field;
+        let refused = |form: &Form| refusal(&model, form, FormKind::ForgetName(id)).field;
         assert_eq!(refused(&form), "number");
         fill(&mut form, &[("number", "3"), ("sure", "yes")]);
         assert_eq!(refused(&form), "number", "another pruner's");

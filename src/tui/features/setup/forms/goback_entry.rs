@@ -5,13 +5,25 @@ use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::crew_blocks::goback::{find, outcome_fields, settled};
 use crate::tui::features::forms::{
-    NO_BLOCK, NO_CREW, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew,
-    crew_field, whole, winter,
+    FormSpec, NO_BLOCK, NO_CREW, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner,
+    crew, crew_field, whole, winter,
 };
 use crate::tui::{Field, Form};
 
+pub fn spec(entry: Option<GoBackId>) -> FormSpec {
+    let spec = FormSpec::new(
+        move |model| form(model, entry),
+        move |model, form, moment| read(model, form, entry, moment),
+    )
+    .says("the row is saved");
+    if entry.is_some() {
+        return spec;
+    }
+    spec.new_entry()
+}
+
 /// The form: a row sent back today, or filled with an entry.
-pub fn form(model: &Model, entry: Option<GoBackId>) -> Result<Form, String> {
+fn form(model: &Model, entry: Option<GoBackId>) -> Result<Form, String> {
     model.season.as_ref().ok_or(NO_WINTER)?;
     let known = match entry {
         Some(id) => Some(find(model, id).ok_or("this row is no longer on the list")?),
@@ -46,7 +58,7 @@ pub fn form(model: &Model, entry: Option<GoBackId>) -> Result<Form, String> {
 }
 
 /// Reads the form.
-pub fn read(
+fn read(
     model: &Model,
     form: &Form,
     entry: Option<GoBackId>,
@@ -73,14 +85,14 @@ pub fn read(
 mod tests {
     use super::*;
     use crate::orchard::Outcome;
-    use crate::tui::app::Job;
+    use crate::tui::app::FormKind;
     use crate::tui::trial::{fill, orchard, refusal, saved};
 
     #[test]
     fn an_entry_reads_back_and_can_be_settled() {
         let model = orchard();
         let entry = model.season.as_ref().unwrap().go_backs[0].clone();
-        let job = Job::GoBack(Some(entry.id));
+        let job = FormKind::GoBack(Some(entry.id));
         let mut form = form(&model, Some(entry.id)).unwrap();
         assert_eq!(saved(&model, &form, job), Thing::GoBack(entry));
         fill(
@@ -109,7 +121,7 @@ mod tests {
                 &mut form,
                 &[("row", "1"), ("outcome", "mended"), (key, wrong)],
             );
-            let refused = refusal(&model, &form, Job::GoBack(None));
+            let refused = refusal(&model, &form, FormKind::GoBack(None));
             assert_eq!(refused.field, key, "{wrong}: {refused}");
         }
     }

@@ -4,11 +4,24 @@ use crate::orchard::limits::NUMBERS;
 use crate::orchard::{Faults, Invalid, Language, Naming, Pruner, PrunerDraft, PrunerId};
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
-use crate::tui::features::forms::{Reading, whole};
+use crate::tui::features::forms::{FormSpec, Reading, whole};
 use crate::tui::{Field, Form};
 
+pub fn spec(pruner: Option<PrunerId>) -> FormSpec {
+    let spec = FormSpec::new(
+        move |model| form(model, pruner),
+        move |model, form, moment| read(model, form, pruner, moment),
+    )
+    .says("the pruner is saved")
+    .guided();
+    if pruner.is_some() {
+        return spec;
+    }
+    spec.new_entry().repeated()
+}
+
 /// The form: the next free number, or filled with a pruner.
-pub fn form(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
+fn form(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
     let known = match pruner {
         Some(id) => Some(find(model, id).ok_or("this pruner is gone")?),
         None => None,
@@ -106,7 +119,7 @@ fn next_number(model: &Model) -> u16 {
 }
 
 /// Reads the form.
-pub fn read(
+fn read(
     model: &Model,
     form: &Form,
     pruner: Option<PrunerId>,
@@ -153,7 +166,7 @@ fn free_number(model: &Model, form: &Form, id: PrunerId) -> Result<u16, Invalid>
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::tui::app::Job;
+    use crate::tui::app::FormKind;
     use crate::tui::trial::{crew_of, fill, model, refusal, saved};
 
     #[test]
@@ -163,7 +176,7 @@ mod tests {
         model.house.pruners = crew_of(&[3, 7]);
         let mut form = form(&model, None).unwrap();
         fill(&mut form, &[("name", "Aroha 梨"), ("label", "Ar")]);
-        let Thing::Pruner(pruner) = saved(&model, &form, Job::Pruner(None)) else {
+        let Thing::Pruner(pruner) = saved(&model, &form, FormKind::Pruner(None)) else {
             panic!("not a pruner");
         };
         assert_eq!(pruner.shown(), "Nr 8 Aroha 梨");
@@ -190,7 +203,7 @@ mod tests {
         let kept = |id, chosen: &[(&str, &str)]| {
             let mut form = form(&model, Some(id)).unwrap();
             fill(&mut form, chosen);
-            match saved(&model, &form, Job::Pruner(Some(id))) {
+            match saved(&model, &form, FormKind::Pruner(Some(id))) {
                 Thing::Pruner(pruner) => pruner.language.clone(),
                 other => panic!("{other:?}"),
             }
@@ -216,9 +229,9 @@ mod tests {
         ] {
             let mut form = form(&model, None).unwrap();
             fill(&mut form, &[(key, wrong)]);
-            assert_eq!(refusal(&model, &form, Job::Pruner(None)).field, key);
+            assert_eq!(refusal(&model, &form, FormKind::Pruner(None)).field, key);
             fill(&mut form, &[("label", "Aroha")]);
-            assert_eq!(refusal(&model, &form, Job::Pruner(None)).field, key);
+            assert_eq!(refusal(&model, &form, FormKind::Pruner(None)).field, key);
         }
     }
 
@@ -229,7 +242,7 @@ mod tests {
         let id = model.house.pruners[0].id;
         let mut form = form(&model, Some(id)).unwrap();
         fill(&mut form, &[("active", "no")]);
-        let Thing::Pruner(pruner) = saved(&model, &form, Job::Pruner(Some(id))) else {
+        let Thing::Pruner(pruner) = saved(&model, &form, FormKind::Pruner(Some(id))) else {
             panic!("not a pruner");
         };
         assert_eq!((pruner.id, pruner.number, pruner.active), (id, 3, false));

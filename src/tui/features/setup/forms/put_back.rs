@@ -4,8 +4,16 @@ use crate::orchard::{Draw, DrawId, Fate, Faults, Invalid};
 use crate::report::{Season, words};
 use crate::store::Change;
 use crate::tui::app::Model;
-use crate::tui::features::forms::{NO_WINTER, Reading};
+use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading};
 use crate::tui::{Field, Form};
+
+pub fn spec(draw: DrawId) -> FormSpec {
+    FormSpec::new(
+        move |model| form(model, draw),
+        move |model, form, _| read(model, form, draw),
+    )
+    .says("the tree is back on the list")
+}
 
 /// Trees of a draw that were left out: place in the draw, and which tree it is and why in words.
 fn left_out<'a>(season: &'a Season, draw: &'a Draw) -> impl Iterator<Item = (usize, String)> + 'a {
@@ -20,7 +28,7 @@ fn left_out<'a>(season: &'a Season, draw: &'a Draw) -> impl Iterator<Item = (usi
 }
 
 /// Asks which tree is to be counted after all.
-pub fn form(model: &Model, draw: DrawId) -> Result<Form, String> {
+fn form(model: &Model, draw: DrawId) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let draw = season.draws.iter().find(|known| known.id == draw);
     let draw = draw.ok_or("this draw is gone")?;
@@ -36,7 +44,7 @@ pub fn form(model: &Model, draw: DrawId) -> Result<Form, String> {
 }
 
 /// Reads the form.
-pub fn read(model: &Model, form: &Form, draw: DrawId) -> Result<Reading, Faults> {
+fn read(model: &Model, form: &Form, draw: DrawId) -> Result<Reading, Faults> {
     let gone = || Invalid::new("tree", "is not left out any more");
     let season = model.season.as_ref().ok_or_else(gone)?;
     let mut draws = season.draws.iter();

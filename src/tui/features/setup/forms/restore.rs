@@ -4,8 +4,20 @@ use crate::orchard::{Faults, Invalid};
 use crate::report::words;
 use crate::store::backup::{Contents, Shelved, change};
 use crate::tui::app::{Effect, Model, Question};
-use crate::tui::features::forms::{NOT_THERE, Reading};
+use crate::tui::features::forms::{FormSpec, NOT_THERE, Reading};
 use crate::tui::{Field, Form};
+
+pub fn spec() -> FormSpec {
+    FormSpec::new(form, |model, form, _| read(model, form)).summary(
+        |model, reading| match reading {
+            Reading::Ask(question) => match question.yes[..] {
+                [Effect::Restore(number)] => summary(model, number),
+                _ => String::new(),
+            },
+            _ => String::new(),
+        },
+    )
+}
 
 /// Those that can be put back, newest first.
 fn sound(model: &Model) -> impl Iterator<Item = &Shelved> {
@@ -39,7 +51,7 @@ fn entry(one: &Shelved) -> String {
 }
 
 /// Asks which backup.
-pub fn form(model: &Model) -> Result<Form, String> {
+fn form(model: &Model) -> Result<Form, String> {
     let names: Vec<String> = sound(model).map(entry).collect();
     if names.is_empty() {
         return Err(
@@ -54,7 +66,7 @@ pub fn form(model: &Model) -> Result<Form, String> {
 }
 
 /// Reads the form.
-pub fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
+fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let chosen = form.value("backup");
     let chosen = sound(model).find(|one| entry(one) == chosen);
     let chosen = chosen.ok_or_else(|| Invalid::new("backup", NOT_THERE))?;
@@ -83,7 +95,7 @@ fn differs(model: &Model, then: Option<&Contents>) -> String {
 }
 
 /// What it would put back.
-pub fn summary(model: &Model, number: u32) -> String {
+fn summary(model: &Model, number: u32) -> String {
     let chosen = model.backups.iter().find(|one| one.backup.number == number);
     let held = chosen.and_then(|one| one.contents.as_ref());
     let words = held.map_or_else(String::new, Contents::words);
@@ -96,7 +108,7 @@ mod tests {
     use super::*;
     use crate::store::Store;
     use crate::store::backup::{Keep, Stop, make, shelf};
-    use crate::tui::app::Job;
+    use crate::tui::app::FormKind;
     use crate::tui::trial::{fill_store, orchard};
 
     #[test]
@@ -113,8 +125,8 @@ mod tests {
         back_up();
         model.backups = shelf(&file).unwrap();
         assert!(value(&model).starts_with("2; the newest is number 2, of "));
-        crate::tui::features::forms::open(&mut model, Job::Restore);
-        let Some(crate::tui::app::Cover::Form(form, _)) = model.cover.take() else {
+        crate::tui::features::forms::open(&mut model, FormKind::Restore);
+        let Some(crate::tui::app::Layer::Form(form, _)) = model.layers.pop() else {
             panic!("no form");
         };
         let words = form.summary.as_deref().unwrap();

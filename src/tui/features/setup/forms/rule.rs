@@ -5,8 +5,20 @@ use crate::report::words;
 use crate::store::Thing;
 use crate::tui::app::Model;
 use crate::tui::features::forms::numbers::{decimal, number};
-use crate::tui::features::forms::{NO_WINTER, Reading, winter};
+use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading, winter};
 use crate::tui::{Field, Form};
+
+pub fn spec(block: Option<BlockId>) -> FormSpec {
+    FormSpec::new(
+        move |model| form(model, block),
+        move |model, form, _| read(model, form, block),
+    )
+    .summary(|_, reading| match reading.thing() {
+        Some(Thing::Rule(_, _, rule)) => summary(rule),
+        _ => String::new(),
+    })
+    .says("the rule is saved; all verdicts of the winter are worked out by it")
+}
 
 /// The ages that may be the oldest.
 const OLDEST: [Age; 3] = [Age::Two, Age::Three, Age::FourPlus];
@@ -18,7 +30,7 @@ const BUDS: [(&str, &str); 3] = [
 ];
 
 /// The form, filled with the rule that holds now.
-pub fn form(model: &Model, block: Option<BlockId>) -> Result<Form, String> {
+fn form(model: &Model, block: Option<BlockId>) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let rule = block.map_or(&season.rules.general, |block| season.rules.of(block));
     let whom = block.map_or("all blocks", |block| season.block_name(block));
@@ -84,7 +96,7 @@ pub fn percent(share: f64) -> String {
 }
 
 /// Reads the form.
-pub fn read(model: &Model, form: &Form, block: Option<BlockId>) -> Result<Reading, Faults> {
+fn read(model: &Model, form: &Form, block: Option<BlockId>) -> Result<Reading, Faults> {
     let winter = winter(model)?;
     let mut faults = Faults::default();
     let known = RuleDraft::default();
@@ -170,10 +182,10 @@ pub fn summary(rule: &Rule) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::tui::app::Job;
+    use crate::tui::app::FormKind;
     use crate::tui::trial::{fill, orchard, refusal, saved};
 
-    fn rule(model: &Model, form: &Form, job: Job) -> Rule {
+    fn rule(model: &Model, form: &Form, job: FormKind) -> Rule {
         match saved(model, form, job) {
             Thing::Rule(_, _, rule) => rule,
             other => panic!("not a rule: {other:?}"),
@@ -186,7 +198,7 @@ mod tests {
         let block = model.house.blocks[0].id;
         for block in [None, Some(block)] {
             let form = form(&model, block).unwrap();
-            assert_eq!(rule(&model, &form, Job::Rule(block)), Rule::default());
+            assert_eq!(rule(&model, &form, FormKind::Rule(block)), Rule::default());
         }
         assert!(super::form(&crate::tui::trial::model(), None).is_err());
     }
@@ -206,7 +218,7 @@ mod tests {
                 ("compliance", "75"),
             ],
         );
-        let rule = rule(&model, &form, Job::Rule(None));
+        let rule = rule(&model, &form, FormKind::Rule(None));
         assert_eq!(rule.parts, [2, 3, 0, 0]);
         assert_eq!(tolerance_text(&rule), "7.5 10 5 4");
         assert_eq!(rule.buds[2], BudLimit { least: 3, most: 4 });
@@ -242,7 +254,7 @@ mod tests {
         ] {
             let mut form = form(&model, None).unwrap();
             fill(&mut form, &[(key, wrong)]);
-            let refused = refusal(&model, &form, Job::Rule(None));
+            let refused = refusal(&model, &form, FormKind::Rule(None));
             // an older age is asked for than may stay: told where the parts are
             let field = if key == "oldest" { "parts" } else { key };
             assert_eq!(refused.field, field, "{wrong}: {refused}");
@@ -250,7 +262,7 @@ mod tests {
         let unset = refusal(
             &crate::tui::trial::model(),
             &Form::new("", vec![]),
-            Job::Rule(None),
+            FormKind::Rule(None),
         );
         assert_eq!(unset.field, "winter");
     }

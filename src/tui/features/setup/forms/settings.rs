@@ -4,8 +4,13 @@ use crate::orchard::{Faults, Language, optional_name};
 use crate::outlook::pace::Currency;
 use crate::store::{Change, NAMES_SHOWN, NUMBERS_ONLY, Setting};
 use crate::tui::app::Model;
-use crate::tui::features::forms::Reading;
+use crate::tui::features::forms::{FormSpec, Reading};
 use crate::tui::{BudKeys, Field, Form, Theme};
+
+pub fn spec() -> FormSpec {
+    FormSpec::new(|model| Ok(form(model)), |model, form, _| read(model, form))
+        .says("the settings are saved")
+}
 
 /// The name of a setting on the screen.
 pub fn label(setting: Setting) -> &'static str {
@@ -43,7 +48,7 @@ pub fn value(model: &Model, setting: Setting) -> String {
 }
 
 /// The form, filled with the settings.
-pub fn form(model: &Model) -> Form {
+fn form(model: &Model) -> Form {
     let fields = Setting::ALL.map(|setting| {
         let field = blank(setting).with(value(model, setting));
         field.hint(hint(model, setting))
@@ -93,7 +98,7 @@ fn hint(model: &Model, setting: Setting) -> &'static str {
 }
 
 /// Reads the form: what differs is set.
-pub fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
+fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let mut faults = Faults::default();
     let mut changes = Vec::new();
     for setting in Setting::ALL {
@@ -125,7 +130,7 @@ fn kept(setting: Setting, value: String) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::tui::app::Job;
+    use crate::tui::app::FormKind;
     use crate::tui::trial::{fill, model, refusal};
 
     fn changes(model: &Model, form: &Form) -> Vec<Change> {
@@ -174,10 +179,13 @@ mod tests {
         for key in ["orchard", "counter"] {
             let mut form = form(&model());
             fill(&mut form, &[(key, "x".repeat(61).as_str())]);
-            assert_eq!(refusal(&model(), &form, Job::Settings).field, key);
+            assert_eq!(refusal(&model(), &form, FormKind::Settings).field, key);
         }
         let mut form = form(&model());
         fill(&mut form, &[("currency", "euros")]);
-        assert_eq!(refusal(&model(), &form, Job::Settings).field, "currency");
+        assert_eq!(
+            refusal(&model(), &form, FormKind::Settings).field,
+            "currency"
+        );
     }
 }

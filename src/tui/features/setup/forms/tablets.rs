@@ -8,8 +8,45 @@ use crate::orchard::{Faults, Invalid};
 use crate::store::Change;
 use crate::store::bundle::{Conflict, Saying, Since, Twin, Twins};
 use crate::tui::app::{Effect, Model, Working};
-use crate::tui::features::forms::Reading;
+use crate::tui::features::forms::{FormSpec, Reading};
 use crate::tui::{Field, Form};
+
+pub fn out_spec() -> FormSpec {
+    FormSpec::new(
+        |model| Ok(out(model)),
+        |model, form, _| read_out(model, form),
+    )
+}
+
+pub fn into_spec() -> FormSpec {
+    FormSpec::new(
+        |model| Ok(into(model)),
+        |model, form, _| read_into(model, form),
+    )
+}
+
+pub fn settle_spec(at: usize) -> FormSpec {
+    FormSpec::new(
+        move |model| settle(model, at),
+        move |model, form, _| read_settle(model, form, at),
+    )
+    .summary(|model, reading| match reading {
+        Reading::Write(changes) => match &changes[..] {
+            [Change::Settle(kind, key, set)] => summary(model, (kind, key), *set),
+            _ => String::new(),
+        },
+        _ => String::new(),
+    })
+    .says("it is settled; the next bundle tells the other tablets")
+}
+
+pub fn join_spec(at: usize) -> FormSpec {
+    FormSpec::new(
+        move |model| join(model, at),
+        move |model, form, _| read_join(model, form, at),
+    )
+    .says("they are one; the next bundle tells the other tablets")
+}
 
 /// A line of the list of settings that has to do with other tablets; places are those in [`crate::tui::app::Tablets`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -94,7 +131,7 @@ fn places(key: &'static str, label: &str, all: &[PathBuf]) -> Field {
 }
 
 /// Asks what a bundle is to carry, and where to.
-pub fn out(model: &Model) -> Form {
+fn out(model: &Model) -> Form {
     let what = [
         "everything",
         "only what is new since the last bundle written here",
@@ -117,7 +154,7 @@ pub fn out(model: &Model) -> Form {
 }
 
 /// Reads it.
-pub fn read_out(model: &Model, form: &Form) -> Result<Reading, Faults> {
+fn read_out(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let typed = form.value("other").trim();
     let folder = match model.tablets.folders.get(form.choice("folder")) {
         Some(folder) if typed.is_empty() => folder.clone(),
@@ -129,14 +166,11 @@ pub fn read_out(model: &Model, form: &Form) -> Result<Reading, Faults> {
         _ => Since::LastBundle,
     };
     let effect = Effect::WriteBundle(since, form.is_on("names"), folder);
-    Ok(Reading::Work(
-        Working::doing("Writing a bundle"),
-        Box::new(effect),
-    ))
+    Ok(Reading::Work(Working::doing("Writing a bundle"), effect))
 }
 
 /// Asks which bundles.
-pub fn into(model: &Model) -> Form {
+fn into(model: &Model) -> Form {
     let fields = vec![
         places("bundle", "Bundle", &model.tablets.found)
             .hint("left and right; newest first, of this folder, downloads and what is plugged in"),
@@ -151,7 +185,7 @@ pub fn into(model: &Model) -> Form {
 }
 
 /// Reads it: what they would bring is looked at first.
-pub fn read_into(model: &Model, form: &Form) -> Result<Reading, Faults> {
+fn read_into(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let typed = form.value("other").trim();
     // by what it says: the list may have been read again since
     let chosen = form.value("bundle");
@@ -165,14 +199,11 @@ pub fn read_into(model: &Model, form: &Form) -> Result<Reading, Faults> {
         _ => PathBuf::from(typed),
     };
     let effect = Effect::LookInto(place);
-    Ok(Reading::Work(
-        Working::doing("Looking into it"),
-        Box::new(effect),
-    ))
+    Ok(Reading::Work(Working::doing("Looking into it"), effect))
 }
 
 /// Asks what of a conflict is to hold.
-pub fn settle(model: &Model, at: usize) -> Result<Form, String> {
+fn settle(model: &Model, at: usize) -> Result<Form, String> {
     let conflict = model.tablets.conflicts.get(at);
     let conflict = conflict.ok_or("this is settled already")?;
     let own = &model.tablets.own;
@@ -192,7 +223,7 @@ fn said(saying: &Saying, own: &str) -> String {
 }
 
 /// Reads it.
-pub fn read_settle(model: &Model, form: &Form, at: usize) -> Result<Reading, Faults> {
+fn read_settle(model: &Model, form: &Form, at: usize) -> Result<Reading, Faults> {
     let gone = || Invalid::new("holds", "this is settled already");
     let conflict = model.tablets.conflicts.get(at).ok_or_else(gone)?;
     let saying = (conflict.sayings.get(form.choice("holds"))).ok_or_else(gone)?;
@@ -201,7 +232,7 @@ pub fn read_settle(model: &Model, form: &Form, at: usize) -> Result<Reading, Fau
 }
 
 /// The choice in full: on the line of the form it may be cut.
-pub fn summary(model: &Model, (kind, key): (&str, &str), set: Uuid) -> String {
+fn summary(model: &Model, (kind, key): (&str, &str), set: Uuid) -> String {
     let is_it = |conflict: &&Conflict| conflict.kind == kind && conflict.key == key;
     let conflict = model.tablets.conflicts.iter().find(is_it);
     let saying = conflict.and_then(|one| one.sayings.iter().find(|saying| saying.set == set));
@@ -216,7 +247,7 @@ pub fn summary(model: &Model, (kind, key): (&str, &str), set: Uuid) -> String {
 }
 
 /// Asks which of the entries goes, and which stands for both.
-pub fn join(model: &Model, at: usize) -> Result<Form, String> {
+fn join(model: &Model, at: usize) -> Result<Form, String> {
     let twins = (model.tablets.twins.get(at)).ok_or("these are told apart by now")?;
     let names: Vec<String> = twins.all.iter().map(named).collect();
     let title = format!("One {}, entered twice", twins.kind.word());
@@ -230,7 +261,7 @@ pub fn join(model: &Model, at: usize) -> Result<Form, String> {
 }
 
 /// Reads it.
-pub fn read_join(model: &Model, form: &Form, at: usize) -> Result<Reading, Faults> {
+fn read_join(model: &Model, form: &Form, at: usize) -> Result<Reading, Faults> {
     let twins = model.tablets.twins.get(at);
     let twins = twins.ok_or_else(|| Invalid::new("kept", "these are told apart by now"))?;
     let chosen = |field| {

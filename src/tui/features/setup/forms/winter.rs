@@ -8,14 +8,43 @@ use crate::orchard::{
 use crate::report::words;
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
-use crate::tui::features::forms::{NO_WINTER, Reading};
+use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading};
 use crate::tui::{Field, Form};
+
+pub fn spec(winter: Option<WinterId>) -> FormSpec {
+    let spec = FormSpec::new(
+        move |model| form(model, winter),
+        move |model, form, moment| read(model, form, winter, moment),
+    )
+    .summary(|_, reading| match reading.thing() {
+        Some(Thing::Winter(winter)) => summary(winter),
+        _ => String::new(),
+    })
+    .says("the winter is saved")
+    .guided();
+    if winter.is_some() {
+        return spec;
+    }
+    spec.new_entry()
+}
+
+pub fn budburst_spec(block: BlockId) -> FormSpec {
+    FormSpec::new(
+        move |model| budburst(model, block),
+        move |model, form, _| read_budburst(model, form, block),
+    )
+    .summary(|_, reading| match reading.thing() {
+        Some(Thing::Winter(winter)) => summary(winter),
+        _ => String::new(),
+    })
+    .says("budburst is saved")
+}
 
 /// Days from the start to budburst that a new winter proposes: from memory, to be set by the house.
 const DAYS: u64 = 100;
 
 /// The form: from today on, or filled with a winter.
-pub fn form(model: &Model, winter: Option<WinterId>) -> Result<Form, String> {
+fn form(model: &Model, winter: Option<WinterId>) -> Result<Form, String> {
     let known = match winter {
         Some(id) => Some(find(model, id).ok_or("this winter is gone")?),
         None => None,
@@ -58,7 +87,7 @@ fn label_of(start: NaiveDate, budburst: NaiveDate) -> String {
 }
 
 /// Reads the form of [`form`].
-pub fn read(
+fn read(
     model: &Model,
     form: &Form,
     winter: Option<WinterId>,
@@ -100,7 +129,7 @@ fn free_label(model: &Model, form: &Form, id: WinterId, years: &str) -> Result<S
 }
 
 /// What the days make of it.
-pub fn summary(winter: &Winter) -> String {
+fn summary(winter: &Winter) -> String {
     let days = winter
         .budburst
         .signed_duration_since(winter.start)
@@ -115,7 +144,7 @@ pub fn summary(winter: &Winter) -> String {
 }
 
 /// Asks for the budburst of a block in the winter looked at.
-pub fn budburst(model: &Model, block: BlockId) -> Result<Form, String> {
+fn budburst(model: &Model, block: BlockId) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let winter = &season.winter;
     let own = winter.block_budburst.get(&block);
@@ -134,7 +163,7 @@ pub fn budburst(model: &Model, block: BlockId) -> Result<Form, String> {
 }
 
 /// Reads the form of [`budburst`].
-pub fn read_budburst(model: &Model, form: &Form, block: BlockId) -> Result<Reading, Faults> {
+fn read_budburst(model: &Model, form: &Form, block: BlockId) -> Result<Reading, Faults> {
     let typed = form.value("budburst").trim();
     let day = if typed.is_empty() {
         None
@@ -167,10 +196,10 @@ pub fn with_budburst(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::tui::app::Job;
+    use crate::tui::app::FormKind;
     use crate::tui::trial::{fill, model, orchard, refusal, saved};
 
-    fn winter(model: &Model, form: &Form, job: Job) -> Winter {
+    fn winter(model: &Model, form: &Form, job: FormKind) -> Winter {
         match saved(model, form, job) {
             Thing::Winter(winter) => winter,
             other => panic!("not a winter: {other:?}"),
@@ -181,7 +210,7 @@ mod tests {
     fn a_new_winter_proposes_all() {
         let model = model();
         let form = form(&model, None).unwrap();
-        let winter = winter(&model, &form, Job::Winter(None));
+        let winter = winter(&model, &form, FormKind::Winter(None));
         assert_eq!(winter.start, model.now.day);
         assert_eq!(
             summary(&winter),
@@ -198,12 +227,12 @@ mod tests {
             &[("start", "2026-11-20"), ("budburst", "2027-03-25")],
         );
         assert_eq!(
-            winter(&model, &form, Job::Winter(None)).label,
+            winter(&model, &form, FormKind::Winter(None)).label,
             "2026/27".to_owned()
         );
         fill(&mut form, &[("label", "冬")]);
         assert_eq!(
-            winter(&model, &form, Job::Winter(None)).label,
+            winter(&model, &form, FormKind::Winter(None)).label,
             "冬".to_owned()
         );
     }
@@ -226,7 +255,7 @@ mod tests {
                 &mut form,
                 &[("start", "2027-01-12"), ("label", "another"), (key, wrong)],
             );
-            let refused = refusal(&model, &form, Job::Winter(None));
+            let refused = refusal(&model, &form, FormKind::Winter(None));
             assert_eq!(refused.field, key, "{wrong}: {refused}");
         }
     }
@@ -235,7 +264,7 @@ mod tests {
     fn a_block_can_have_its_own_budburst() {
         let mut model = orchard();
         let block = model.house.blocks[0].id;
-        let job = Job::Budburst(block);
+        let job = FormKind::Budburst(block);
         let mut form = budburst(&model, block).unwrap();
         fill(&mut form, &[("budburst", "2027-03-01")]);
         let own = winter(&model, &form, job);

@@ -1,17 +1,19 @@
-//! What lies over a screen: a form, a question, the help, a page to read.
+//! What lies over a screen, layer on layer: a form, a question, the help, a page to read. Keys go to the uppermost.
 
 use super::Effect;
 use crate::orchard::{BlockId, CountId, DrawId, GoBackId, LostDaysId, PrunerId, WinterId, WorkId};
 use crate::outlook::FactorKind;
 use crate::report::papers::Paper;
 use crate::tui::features::pictures::Pictures;
-use crate::tui::{Form, Layer};
+use crate::tui::{Form, Mode};
 
-/// What lies over the screen.
+/// What lies over the screen, or over another layer.
 #[derive(Debug, Clone)]
-pub enum Cover {
+pub enum Layer {
+    /// The file is being read: what is missing on the screen is not known to be missing.
+    Reading,
     /// A form and what it is for.
-    Form(Box<Form>, Job),
+    Form(Box<Form>, FormKind),
     /// A question.
     Question(Question),
     /// Work that takes its time.
@@ -33,14 +35,15 @@ pub enum Cover {
     },
 }
 
-impl Cover {
-    /// Which keys hold under this cover.
-    pub fn layer(&self) -> Layer {
+impl Layer {
+    /// Which keys hold here; none of its own where the screen is seen as it is.
+    pub fn mode(&self) -> Option<Mode> {
         match self {
-            Self::Form(..) => Layer::Form,
-            Self::Question(_) | Self::Working(_) => Layer::Confirm,
-            Self::Pictures(_) => Layer::Pictures,
-            Self::Help(_) | Self::Page { .. } => Layer::Help,
+            Self::Reading => None,
+            Self::Form(..) => Some(Mode::Form),
+            Self::Question(_) | Self::Working(_) => Some(Mode::Confirm),
+            Self::Pictures(_) => Some(Mode::Pictures),
+            Self::Help(_) | Self::Page { .. } => Some(Mode::Help),
         }
     }
 }
@@ -79,7 +82,7 @@ pub struct Question {
 
 /// What a form is for; the id names what it changes, and none makes a new one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Job {
+pub enum FormKind {
     /// Count a tree that was not drawn.
     OtherTree,
     /// What is recorded with the count on the Count screen.
