@@ -15,7 +15,7 @@ fn fixture(version: usize) -> PathBuf {
 }
 
 /// What each version can hold that those before it cannot: invented.
-const CONTENT: [&str; 5] = [
+const CONTENT: [&str; 6] = [
     "
 INSERT INTO setting VALUES ('orchard', 'Fernhollow');
 INSERT INTO winter VALUES (x'00000000000000000000000000000001', '2026/27', '2026-11-20', '2027-03-25');
@@ -46,6 +46,12 @@ UPDATE pruner SET language = 'mi' WHERE number = 7;
     "
 INSERT INTO orchard_id VALUES (x'00000000000000000000000000000007');
 ",
+    "
+INSERT INTO pruner (id, number, active, number_only) VALUES (x'00000000000000000000000000000008', 8, 1, 0);
+INSERT INTO name_removed VALUES (x'00000000000000000000000000000008');
+INSERT INTO change_set (nr, id, height, tablet, names) VALUES (1, x'00000000000000000000000000000009', 1, 'AB12', 0);
+INSERT INTO version VALUES ('setting', 'orchard', 1, 0, '', '{\"value\":\"Fernhollow\"}');
+",
 ];
 
 /// Makes the fixtures that are not there yet: `cargo test --test schema -- --ignored`, once a migration has landed.
@@ -63,11 +69,10 @@ fn make_the_fixtures() {
             continue;
         }
         let conn = Connection::open(fixture(version)).unwrap();
-        for migration in &migrations[..version] {
+        // each version's content as that version took it: a later one may have moved it
+        for (migration, content) in migrations.iter().zip(&CONTENT[..version]) {
             conn.execute_batch(&std::fs::read_to_string(migration).unwrap())
                 .unwrap();
-        }
-        for content in &CONTENT[..version] {
             conn.execute_batch(content).unwrap();
         }
         conn.execute_batch(&format!(

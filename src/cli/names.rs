@@ -1,15 +1,15 @@
 //! Taking a pruner's name away for good.
 
 use std::fmt::Write as _;
-use std::path::PathBuf;
 
 use clap::Args;
 
 use super::args::Cli;
 use super::{CliError, named, open, print};
 use crate::orchard::{Naming, PrunerId};
+use crate::report::words;
 use crate::store::Store;
-use crate::store::backup::{holding_name, renew_without_name};
+use crate::store::backup::{Searched, holding_name, renew_without_name};
 
 /// Whose name, and how sure.
 #[derive(Debug, Args)]
@@ -24,6 +24,10 @@ pub struct ForgetNameArgs {
     #[arg(long, requires = "sure")]
     pub and_backups: bool,
 }
+
+/// What is not found in notes.
+const OTHER_LETTERS: &str = "A part of the name in other letters (capitals, accents) is not found in notes: read \
+    those yourself.";
 
 /// Tells what would be done, or does it. No name is printed.
 pub fn forget(cli: &Cli, wanted: &ForgetNameArgs) -> Result<(), CliError> {
@@ -63,7 +67,7 @@ fn before(
             "Nr {number}: name and label would go from this file for good, and from the other tablets by the next \
              bundle. What was counted\nstays under the number, and in notes and reasons the number stands for the \
              name. It cannot be undone. Only notes that are in this\nfile are looked through: take the bundles of the \
-             other tablets in first.\n"
+             other tablets in first. {OTHER_LETTERS}\n"
         );
     }
     words += &held(&holding_name(store, pruner)?);
@@ -87,6 +91,7 @@ fn done(store: &Store, number: u16, pruner: PrunerId, backups: bool) -> Result<S
             came.texts
         );
     }
+    let _ = writeln!(words, "{OTHER_LETTERS}");
     if came.unsettled > 0 {
         let _ = writeln!(
             words,
@@ -117,18 +122,30 @@ fn done(store: &Store, number: u16, pruner: PrunerId, backups: bool) -> Result<S
     }
     words += &held(&holding_name(store, pruner)?);
     words.push_str(
-        "papers, tables and bundles that were written before hold it wherever they are: this program does not know\n",
+        "papers, tables and bundles that were written before, whole or half, hold it wherever they are: this program \
+         does not know\n",
     );
     Ok(words)
 }
 
-/// Which files hold the name still.
-fn held(files: &[PathBuf]) -> String {
-    if files.is_empty() {
-        return "no backup holds the name\n".to_owned();
+/// Where the name was looked for, and which files hold it still.
+fn held(searched: &Searched) -> String {
+    let mut words = format!(
+        "looked through: {}, {}; {} left over by killed programs\n",
+        words::plural(searched.backups as u32, "backup", "backups"),
+        words::plural(
+            searched.copies as u32,
+            "copy of an earlier version",
+            "copies of earlier versions"
+        ),
+        words::plural(searched.left_over as u32, "file", "files"),
+    );
+    if searched.holding.is_empty() {
+        words.push_str("none of them holds the name\n");
+        return words;
     }
-    let mut words = String::from("these backups and copies hold the name, or may:\n");
-    for path in files {
+    words.push_str("these hold the name, or may:\n");
+    for path in &searched.holding {
         let _ = writeln!(words, "  {}", named(path));
     }
     words

@@ -96,7 +96,7 @@ pub fn bundle(cli: &Cli, wanted: &BundleArgs) -> Result<(), CliError> {
     }
     let store = open::store(cli)?;
     let since = match &wanted.since {
-        Some(theirs) => unknown_to(&bundle::read(theirs)?),
+        Some(theirs) => unknown_to(&bundle::look(theirs)?.head),
         None if wanted.since_last => Since::LastBundle,
         None => Since::Beginning,
     };

@@ -55,8 +55,12 @@ fn no_time(mut missing: String) -> String {
     missing
 }
 
+/// The most rows and missing trees of a table: a short line can name thousands of them.
+const MOST_PLACES: usize = 200_000;
+
 pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), StoreError> {
     let mut lines: HashMap<String, u64> = HashMap::new();
+    let mut room = MOST_PLACES;
     for line in &sheet.lines {
         let mut cells = Cells::new(sheet, line);
         let name = cells.text("name");
@@ -70,6 +74,15 @@ pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), Store
             None => BlockId((import.new_id)()),
         };
         let draft = read(&mut cells, old.as_ref());
+        let Some(left) = room.checked_sub(named(&draft)) else {
+            let reason = format!(
+                "the table names more than {MOST_PLACES} rows and missing trees: part it into several files"
+            );
+            cells.wrong("rows", &reason);
+            import.accept(cells);
+            return Ok(());
+        };
+        room = left;
         let block = cells.judge(Block::new(id, draft));
         if let Some(block) = block {
             let change = change(old.as_ref(), &block);
@@ -81,6 +94,12 @@ pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), Store
         import.accept_named(Table::Blocks, name, cells);
     }
     Ok(())
+}
+
+/// Rows and missing trees that a line names: each is a record of its own in the file.
+fn named(draft: &BlockDraft) -> usize {
+    let rows = draft.rows.rows().iter();
+    rows.map(|row| 1 + row.missing.len()).sum()
 }
 
 fn change(old: Option<&Block>, new: &Block) -> Change {
@@ -137,7 +156,7 @@ fn rows(cells: &mut Cells<'_>, old: Option<&Block>) -> RowPlan {
     );
     let missing = old.map_or(String::new(), |old| old.rows.missing_text());
     let missing = cells.text_or("missing", &missing);
-    let plan = RowPlan::parse(&places, "").and_then(|_| RowPlan::parse(&places, &missing));
+    let plan = RowPlan::typed(&places, "").and_then(|_| RowPlan::typed(&places, &missing));
     plan.unwrap_or_else(|invalid| {
         cells.refused(&invalid);
         RowPlan::default()

@@ -7,6 +7,9 @@ use std::ops::RangeInclusive;
 use super::Invalid;
 use super::limits::{PLACES, ROWS, within};
 
+/// The most missing trees of a block that may be written down: a few letters can name thousands.
+const MAX_MISSING: usize = 20_000;
+
 /// One row: its number, its tree places, and the places without a tree.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Row {
@@ -49,6 +52,15 @@ pub struct RowPlan(Vec<Row>);
 impl RowPlan {
     /// Reads the rows and the missing trees.
     pub fn parse(rows: &str, missing: &str) -> Result<Self, Invalid> {
+        Self::with_most(rows, missing, usize::MAX)
+    }
+
+    /// As [`RowPlan::parse`], for what people type and tables hold: at most 20,000 missing trees.
+    pub fn typed(rows: &str, missing: &str) -> Result<Self, Invalid> {
+        Self::with_most(rows, missing, MAX_MISSING)
+    }
+
+    fn with_most(rows: &str, missing: &str, most: usize) -> Result<Self, Invalid> {
         let mut plan = Self(Vec::new());
         for part in parts(rows) {
             plan.add_rows(part)?;
@@ -60,8 +72,9 @@ impl RowPlan {
             ));
         }
         plan.0.sort_by_key(|row| row.number);
+        let mut named = 0;
         for part in parts(missing) {
-            plan.add_missing(part)?;
+            named += plan.add_missing(part, most - named)?;
         }
         Ok(plan)
     }
@@ -88,19 +101,28 @@ impl RowPlan {
         Ok(())
     }
 
-    fn add_missing(&mut self, part: &str) -> Result<(), Invalid> {
+    /// Gives how many trees the part names.
+    fn add_missing(&mut self, part: &str, most: usize) -> Result<usize, Invalid> {
         let wrong = || Invalid::new("missing", format!("{part:?} is not like 3:17-19 or 8:4"));
         let (number, places) = part.split_once(':').ok_or_else(wrong)?;
         let number: u16 = number.trim().parse().map_err(|_| wrong())?;
         let (first, last) = span(places).ok_or_else(wrong)?;
-        let row = self
-            .0
-            .iter_mut()
-            .find(|row| row.number == number)
+        let at = self.0.binary_search_by_key(&number, |row| row.number).ok();
+        let row = at
+            .and_then(|at| self.0.get_mut(at))
             .ok_or_else(|| Invalid::new("missing", format!("there is no row {number}")))?;
         let most = i64::from(row.places);
         within("missing", first, &(1..=most))?;
         within("missing", last, &(first..=most))?;
+        let named = (last - first) as usize + 1;
+        if named > most {
+            return Err(Invalid::new(
+                "missing",
+                format!(
+                    "names more than {MAX_MISSING} trees: take rows without trees out of the rows"
+                ),
+            ));
+        }
         row.missing.extend((first..=last).map(|place| place as u16));
         if row.trees() == 0 {
             return Err(Invalid::new(
@@ -108,7 +130,7 @@ impl RowPlan {
                 format!("row {number} would have no tree at all"),
             ));
         }
-        Ok(())
+        Ok(named)
     }
 
     /// The rows, in order of number.
@@ -226,6 +248,26 @@ mod tests {
             let problem = RowPlan::parse(rows, missing).unwrap_err().problem;
             assert!(problem.contains(word), "{rows} / {missing}: {problem}");
         }
+    }
+
+    #[test]
+    fn few_letters_cannot_name_a_million_missing_trees() {
+        let rows = "1-999x2000";
+        let all = (1..=999)
+            .map(|row| format!("{row}:1-1999,"))
+            .collect::<String>();
+        let refused = RowPlan::typed(rows, &all).unwrap_err();
+        assert!(
+            refused.field == "missing" && refused.problem.contains("20000"),
+            "{refused:?}"
+        );
+        // a file that has them opens all the same
+        assert_eq!(RowPlan::parse(rows, &all).unwrap().trees(), 999);
+        let ten: String = all.split_inclusive(',').take(10).collect();
+        assert_eq!(
+            RowPlan::typed(rows, &ten).unwrap().trees(),
+            1_998_000 - 19_990
+        );
     }
 
     proptest! {

@@ -82,8 +82,8 @@ impl Store {
             self.go_backs(winter.id)?;
             self.labour(winter.id)?;
             self.crop_book(winter.id)?;
-            self.counts(CountFilter::Winter(winter.id))?;
-            self.counts(CountFilter::Removed(winter.id))?;
+            self.each_count(CountFilter::Winter(winter.id), |_| Ok(()))?;
+            self.each_count(CountFilter::Removed(winter.id), |_| Ok(()))?;
         }
         Ok(())
     }

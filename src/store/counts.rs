@@ -51,6 +51,20 @@ impl Store {
     }
 
     fn counts_as_typed(&self, filter: CountFilter) -> Result<Vec<TreeCount>, StoreError> {
+        let mut counts = Vec::new();
+        self.each_count(filter, |count| {
+            counts.push(count);
+            Ok(())
+        })?;
+        Ok(counts)
+    }
+
+    /// Looks at counts one by one, as typed.
+    pub(super) fn each_count(
+        &self,
+        filter: CountFilter,
+        mut look: impl FnMut(TreeCount) -> Result<(), StoreError>,
+    ) -> Result<(), StoreError> {
         let (winter, which) = match filter {
             CountFilter::Winter(winter) => (winter, "removed = 0"),
             CountFilter::Open(winter) => (winter, "removed = 0 AND closed = 0"),
@@ -60,7 +74,11 @@ impl Store {
             "SELECT {HEAD}, {SUMS} FROM tree_count WHERE winter = ?1 AND {which} ORDER BY at_ms, id"
         );
         let mut find = self.conn.prepare_cached(&sql)?;
-        all(find.query([winter.0.as_bytes()])?, read)
+        let mut rows = find.query([winter.0.as_bytes()])?;
+        while let Some(row) = rows.next()? {
+            look(read(row)?)?;
+        }
+        Ok(())
     }
 
     /// One count; also a removed one.

@@ -115,6 +115,14 @@ pub enum StoreError {
         "the bundle is damaged or was not made by thirdwood: {0}; nothing was changed, ask for it once more"
     )]
     Bundle(String),
+    /// A change set of an earlier version that is known here comes with another content.
+    #[error(
+        "{0} is not here as the bundle says, in a change that both know: one of them was altered on its way; put the backup back that was made before it came in (`thirdwood restore`), on the tablet where it is wrong; nothing was changed"
+    )]
+    Altered(String),
+    /// A bundle that would take more work than any orchard's.
+    #[error("the bundle is refused: {0}, which no orchard needs; nothing was changed")]
+    TooMuch(String),
     /// A bundle rests on changes that this file does not have.
     #[error(
         "the bundle begins after changes that this file does not have yet: merge the earlier bundles first, or ask for one with everything (`thirdwood bundle --all`); nothing was changed"

@@ -21,6 +21,7 @@ const MIGRATIONS: &[&str] = &[
     include_str!("../../migrations/0004_paper.sql"),
     include_str!("../../migrations/0005_bundle.sql"),
     include_str!("../../migrations/0006_names.sql"),
+    include_str!("../../migrations/0007_digests.sql"),
 ];
 
 /// The one that takes names from their pruners.

@@ -2,8 +2,9 @@
 
 use rusqlite::OptionalExtension;
 
-use super::{Store, StoreError};
-use crate::orchard::Language;
+use super::{NAMES_SHOWN, NUMBERS_ONLY, Store, StoreError};
+use crate::orchard::{Invalid, Language, language_tag, optional_name};
+use crate::outlook::pace::Currency;
 
 /// What can be set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -46,6 +47,29 @@ impl Setting {
                 true
             }
             Self::Counter | Self::Keyboard | Self::Theme => false,
+        }
+    }
+
+    /// Whether somebody could have set it so.
+    ///
+    /// # Errors
+    /// What is wrong with the value.
+    pub fn check(self, value: &str) -> Result<(), Invalid> {
+        let one_of = |words: [&str; 2]| {
+            let known = words.contains(&value).then_some(());
+            known.ok_or_else(|| {
+                Invalid::new("value", format!("is neither {} nor {}", words[0], words[1]))
+            })
+        };
+        match self {
+            Self::Extras => one_of(["yes", "no"]),
+            Self::Names => one_of([NAMES_SHOWN, NUMBERS_ONLY]),
+            Self::Currency => Currency::parse(value).map(drop),
+            // also one that a later version writes sheets in
+            Self::SheetLanguage => language_tag("value", value).map(drop),
+            Self::Orchard | Self::Counter | Self::Keyboard | Self::Theme => {
+                optional_name("value", value).map(drop)
+            }
         }
     }
 

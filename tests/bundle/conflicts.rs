@@ -103,6 +103,117 @@ fn going_on_with_the_one_shown_does_not_lose_the_other() {
     assert!(one.store.conflicts().unwrap().is_empty());
 }
 
+/// What a list of conflicts says: letters follow from the order.
+fn listed(device: &Device) -> Vec<(String, Vec<(String, String, bool)>)> {
+    let conflicts = device.store.conflicts().unwrap().into_iter();
+    conflicts
+        .map(|conflict| {
+            let sayings = conflict.sayings.into_iter();
+            let told = sayings.map(|saying| (saying.tablet, saying.words, saying.shown));
+            (conflict.what, told.collect())
+        })
+        .collect()
+}
+
+#[test]
+fn choices_have_the_same_letters_and_labels_on_every_tablet() {
+    let (one, two, id, _) = two();
+    let (three, four) = (Device::new(3), Device::new(4));
+    three.take(&one.all());
+    four.take(&one.all());
+    for (device, times) in [(&one, 1), (&two, 2), (&three, 3), (&four, 4)] {
+        for _ in 0..times {
+            add(device, id, Age::FourPlus);
+        }
+    }
+    let [a, b, c, d] = [&one, &two, &three, &four].map(Device::all);
+    // in another order on each, so that no two number the change sets alike
+    for (device, order) in [
+        (&one, [&d, &c, &b]),
+        (&two, [&a, &c, &d]),
+        (&three, [&b, &d, &a]),
+        (&four, [&c, &a, &b]),
+    ] {
+        for parcel in order {
+            device.take(parcel);
+        }
+    }
+    let first = listed(&one);
+    assert_eq!(first[0].1.len(), 4);
+    for device in [&two, &three, &four] {
+        assert_eq!(listed(device), first);
+    }
+}
+
+/// Two copies of a file gather the same changes into one change set, each under the label of its own tablet.
+#[test]
+fn a_change_set_made_on_two_tablets_gets_one_label() {
+    let (mut one, two) = (Device::new(1), Device::new(2));
+    settle_in(&mut one);
+    let copied = two.folder().join("copied.db");
+    let conn = rusqlite::Connection::open(one.path()).unwrap();
+    conn.execute_batch("PRAGMA wal_checkpoint(TRUNCATE)")
+        .unwrap();
+    std::fs::copy(one.path(), &copied).unwrap();
+    let copy = thirdwood::store::Store::open(&copied).unwrap();
+    let (a, b) = (
+        one.all(),
+        copy.parcel(&thirdwood::store::bundle::Since::Beginning)
+            .unwrap(),
+    );
+    assert_eq!(a.sets[0].id, b.sets[0].id);
+    assert_ne!(a.sets[0].tablet, b.sets[0].tablet);
+    one.take(&b);
+    let how = thirdwood::store::bundle::TakeIn {
+        join_orchards: true,
+        dry_run: false,
+    };
+    copy.take_in(&a, how, &mut |_| true).unwrap();
+    let again = copy
+        .parcel(&thirdwood::store::bundle::Since::Beginning)
+        .unwrap();
+    assert_eq!(one.all().sets[0].tablet, again.sets[0].tablet);
+}
+
+#[test]
+fn a_removed_count_is_told_as_removed() {
+    let (one, two, id, _) = two();
+    two.store.remove_count(id, true).unwrap();
+    let told = |device: &Device, parcel: &thirdwood::store::bundle::Parcel| {
+        let taken = device.take(parcel);
+        let of_counts = taken.kinds.iter().find(|(kind, _)| *kind == "counts");
+        of_counts
+            .map(|(_, came)| (came.new, came.changed, came.removed))
+            .unwrap()
+    };
+    assert_eq!(told(&one, &two.all()), (0, 0, 1));
+    assert_eq!(
+        told(&Device::new(3), &two.all()),
+        (0, 0, 1),
+        "not known before"
+    );
+    one.store.remove_count(id, false).unwrap();
+    assert_eq!(told(&two, &one.all()), (0, 1, 0), "put back");
+    // removed here, changed there
+    one.store.remove_count(id, true).unwrap();
+    add(&two, id, Age::Three);
+    one.take(&two.all());
+    let words: Vec<String> = listed(&one)
+        .remove(0)
+        .1
+        .into_iter()
+        .map(|(_, words, _)| words)
+        .collect();
+    assert!(
+        words.iter().any(|words| words.ends_with("; removed")),
+        "{words:?}"
+    );
+    assert!(
+        words.iter().any(|words| words.ends_with("; not removed")),
+        "{words:?}"
+    );
+}
+
 #[test]
 fn the_same_change_on_two_tablets_is_no_conflict() {
     let (one, two, id, _) = two();

@@ -124,9 +124,13 @@ pub fn carried(file: &Path) -> Vec<String> {
         "setting",
         "SELECT * FROM setting WHERE key IN ('orchard', 'extras', 'currency', 'sheet language', 'names')",
     ));
-    let versions = "SELECT kind, version.key, change_set.id, removed, beside, body FROM version
+    let versions =
+        "SELECT kind, version.key, change_set.id, removed, beside, body, digest FROM version
             JOIN change_set ON nr = change_set";
     lines.extend(rows(&conn, "version", versions));
+    let replaced = "SELECT kind, replaced.key, change_set.id, digest FROM replaced
+            JOIN change_set ON nr = change_set";
+    lines.extend(rows(&conn, "replaced", replaced));
     lines.extend(rows(
         &conn,
         "change set",

@@ -149,7 +149,7 @@ fn backups_that_hold_it_are_listed_replaced_when_asked_and_bring_nothing_back() 
     one.store.forget_name(pruner.id).unwrap();
     let clean = make_backup(&one);
     assert_eq!(
-        holding_name(&one.store, pruner.id).unwrap(),
+        holding_name(&one.store, pruner.id).unwrap().holding,
         [old.path.clone(), copy.clone()]
     );
     assert!(in_bytes(&old.path, NAME) > 0 && in_bytes(&clean.path, NAME) == 0);
@@ -170,9 +170,56 @@ fn backups_that_hold_it_are_listed_replaced_when_asked_and_bring_nothing_back() 
             .any(|kept| kept.number == clean.number && kept.replaced)
     );
     assert_eq!(
-        holding_name(&one.store, pruner.id).unwrap(),
+        holding_name(&one.store, pruner.id).unwrap().holding,
         Vec::<PathBuf>::new()
     );
+}
+
+#[test]
+fn what_killed_programs_left_is_listed_and_goes_too() {
+    let mut one = Device::new(1);
+    let pruner = orchard(&mut one, &format!("ask {NAME}"));
+    let old = make_backup(&one);
+    let backups = backup::folder(&one.path());
+    // as they are named while a backup is made or put back; the third by earlier versions
+    let mut left = [
+        backups.join(".orchard.db.restoring"),
+        backups.join(".orchard.db.restoring-wal"),
+        backups.join(".restoring-4711"),
+        backups.join("orchard-0009-2027-01-09.db-wal"),
+        backups.join("orchard.db.part"),
+        one.folder().join("orchard.db.restoring"),
+    ];
+    left.sort();
+    for path in &left {
+        std::fs::copy(&old.path, path).unwrap();
+    }
+    let other = backups.join("hill.db.part");
+    std::fs::write(&other, "another file's").unwrap();
+    one.store.forget_name(pruner.id).unwrap();
+    let searched = holding_name(&one.store, pruner.id).unwrap();
+    assert_eq!((searched.backups, searched.left_over), (1, left.len()));
+    let mut holding = searched.holding.clone();
+    holding.sort();
+    let mut all = left.to_vec();
+    all.push(old.path.clone());
+    all.sort();
+    assert_eq!(holding, all);
+
+    renew_without_name(&one.store, pruner.id, day(14)).unwrap();
+    assert!(all.iter().all(|path| !path.exists()) && other.exists());
+    let searched = holding_name(&one.store, pruner.id).unwrap();
+    assert_eq!((searched.left_over, searched.holding), (0, Vec::new()));
+    for folder in [one.folder(), &backups] {
+        for entry in std::fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            assert!(
+                path.is_dir() || in_bytes(&path, NAME) == 0,
+                "{}",
+                path.display()
+            );
+        }
+    }
 }
 
 #[test]

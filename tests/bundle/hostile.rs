@@ -14,7 +14,7 @@ use thirdwood::store::bundle::{Parcel, TakeIn};
 
 use crate::device::*;
 
-fn full() -> Device {
+pub fn full() -> Device {
     let mut device = Device::new(1);
     let (block, pruner, winter) = settle_in(&mut device);
     for tree in 1..=12 {
@@ -31,7 +31,7 @@ fn full() -> Device {
     device
 }
 
-fn packed(parcel: &Parcel) -> Vec<u8> {
+pub fn packed(parcel: &Parcel) -> Vec<u8> {
     let mut bytes = Vec::new();
     write_to(parcel, &mut bytes).unwrap();
     bytes
@@ -54,7 +54,7 @@ pub fn forged(lines: &[String]) -> Vec<u8> {
     zip.finish().unwrap()
 }
 
-fn lines(parcel: &Parcel) -> Vec<String> {
+pub fn lines(parcel: &Parcel) -> Vec<String> {
     let mut text = String::new();
     std::io::Read::read_to_string(
         &mut flate2::read::GzDecoder::new(packed(parcel).as_slice()),
@@ -114,7 +114,7 @@ fn other_files_and_newer_ones_are_told_apart() {
         assert!(matches!(read(foreign), Err(BundleError::NotABundle { .. })));
     }
     let mut later = lines(&parcel);
-    later[0] = later[0].replace("\"thirdwood_bundle\":2", "\"thirdwood_bundle\":3");
+    later[0] = later[0].replace("\"thirdwood_bundle\":3", "\"thirdwood_bundle\":4");
     assert!(matches!(
         read(&forged(&later)),
         Err(BundleError::Newer { .. })
@@ -172,6 +172,7 @@ fn made_up_content_is_refused_and_nothing_is_kept() {
     target.take(&parcel);
     let before = target.dump();
     let good = lines(&parcel);
+    assert!(!parcel.sets[0].names);
     let set = parcel.sets[0].id.simple().to_string();
     let new_set = "00000000000000000000000000000abc";
     let find = |kind: &str| {
@@ -240,14 +241,13 @@ fn made_up_content_is_refused_and_nothing_is_kept() {
             &format!("\"records\":{}", parcel.changes.len()),
             "\"records\":1",
         );
-        header = header.replace(&format!("\"sets\":{}", parcel.sets.len()), "\"sets\":2");
-        let first = good[1].clone();
+        header = header.replace(&format!("\"sets\":{}", parcel.sets.len()), "\"sets\":1");
+        header = header.replace("\"base\":[]", &format!("\"base\":[\"{set}\"]"));
         let second = format!(
             "{{\"set\":\"{new_set}\",\"parents\":[\"{set}\"],\"height\":2,\"tablet\":\"X\"}}"
         );
-        let line = line.replace(from, to).replace("\"set\":0", "\"set\":1");
         attempt(
-            vec![header, first, second, line],
+            vec![header, second, line.replace(from, to)],
             &format!("{kind} with {to}"),
         );
     }
@@ -257,13 +257,14 @@ fn made_up_content_is_refused_and_nothing_is_kept() {
             &format!("\"records\":{}", parcel.changes.len()),
             "\"records\":2",
         );
-        let header = header.replace(&format!("\"sets\":{}", parcel.sets.len()), "\"sets\":2");
+        let header = header.replace(&format!("\"sets\":{}", parcel.sets.len()), "\"sets\":1");
+        let header = header.replace("\"base\":[]", &format!("\"base\":[\"{set}\"]"));
         let second = format!(
             "{{\"set\":\"{new_set}\",\"parents\":[\"{set}\"],\"height\":{height},\"tablet\":\"X\"}}"
         );
-        vec![header, good[1].clone(), second, line.clone(), line]
+        vec![header, second, line.clone(), line]
     };
-    let pruner = find("pruner").replace("\"set\":0", "\"set\":1");
+    let pruner = find("pruner");
     attempt(one_more(pruner.clone(), "2"), "one named twice");
     attempt(
         one_more(pruner.clone(), "9"),

@@ -1,6 +1,7 @@
 //! Several tablets, one orchard: whatever they did and in whatever order bundles went round, all end with the same, and
 //! nothing is lost.
 
+mod altered;
 mod conflicts;
 mod device;
 mod first;

@@ -51,10 +51,15 @@ fn attempt(device: &mut Device, Deed(what, a, b, c): Deed) -> Result<(), StoreEr
         },
         8..=9 => join_or_part(device, a, b, c),
         10..=11 => settle(device, a, b),
-        12 => device.store.set(
-            [Setting::Orchard, Setting::Extras, Setting::SheetLanguage][usize::from(a % 3)],
-            ["yes", "no"][usize::from(b % 2)],
-        ),
+        12 => {
+            let values = [
+                (Setting::Orchard, ["Fernhollow", "Farside"]),
+                (Setting::Extras, ["yes", "no"]),
+                (Setting::SheetLanguage, ["es", "en"]),
+            ];
+            let (setting, values) = values[usize::from(a % 3)];
+            device.store.set(setting, values[usize::from(b % 2)])
+        }
         _ => in_winter(device, Deed(what, a, b, c)),
     }
 }

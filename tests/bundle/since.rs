@@ -215,6 +215,7 @@ fn every_table_is_carried_or_known_to_stay() {
         "change_set",
         "change_parent",
         "version",
+        "replaced",
         "shown",
         "orchard_id",
     ];

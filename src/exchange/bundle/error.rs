@@ -64,6 +64,12 @@ pub enum BundleError {
         /// What is wrong.
         problem: String,
     },
+    /// The file was written anew while it was read.
+    #[error("{what} was changed while it was read: nothing was changed, take it in once more")]
+    Changed {
+        /// Which.
+        what: String,
+    },
     /// The orchard file refused it.
     #[error("{path}: {source}", path = path.display())]
     Refused {

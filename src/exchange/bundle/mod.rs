@@ -5,6 +5,7 @@
 
 mod error;
 mod first;
+mod lines;
 mod places;
 mod read;
 mod write;
@@ -17,14 +18,18 @@ use uuid::Uuid;
 
 pub use error::BundleError;
 pub use places::{bundles_in, folders, found};
-pub use read::{Limits, read, read_from};
+pub use read::{Limits, Looked, look, read, read_from};
 pub use write::{Written, write, write_as, write_to};
 
-use crate::store::bundle::{ChangeSet, Parcel, Since, TakeIn, Taken, Watch};
+use crate::store::bundle::{ChangeSet, Coming, Parcel, Since, TakeIn, Taken, Watch};
 use crate::store::{Store, StoreError};
 
-/// The version of the format that is written. The first one, in which names stood with pruners, is read as well.
-pub const FORMAT: u64 = 2;
+/// The version of the format that is written. The first one, in which names stood with pruners, and the second one,
+/// without digests, are read as well.
+pub const FORMAT: u64 = 3;
+
+/// From which version on names are apart from pruners.
+const APART: u64 = 2;
 
 /// The end of a bundle's file name.
 pub const ENDING: &str = "bundle";
@@ -89,15 +94,19 @@ pub fn merge<'a>(
     how: TakeIn,
     watch: &'a mut Watch<'a>,
 ) -> Result<Vec<(PathBuf, Taken)>, BundleError> {
-    let parcels = paths.iter().map(|path| Ok((path.clone(), read(path)?)));
-    let parcels: Vec<(PathBuf, Parcel)> = parcels.collect::<Result<_, BundleError>>()?;
+    // each is looked over whole before the orchard file is touched, and read again then, record by record
+    let looked = paths.iter().map(|path| Ok((path.clone(), look(path)?)));
+    let looked: Vec<(PathBuf, Looked)> = looked.collect::<Result<_, BundleError>>()?;
     let kept = TakeIn {
         dry_run: false,
         ..how
     };
     let outcome = store.atomically(|store| {
-        let gone = store.names_that_go(parcels.iter().map(|(_, parcel)| parcel))?;
-        let mut taken = in_turn(store, parcels, kept, watch)?;
+        let gone = looked
+            .iter()
+            .flat_map(|(_, looked)| looked.names_gone.iter().cloned());
+        let gone = store.names_that_go(&gone.collect())?;
+        let mut taken = in_turn(store, looked, kept, watch)?;
         let texts = store.put_numbers_for(&gone)?;
         if let Some((_, last)) = taken.last_mut() {
             last.texts = texts;
@@ -135,7 +144,7 @@ impl From<StoreError> for Stop {
 
 fn in_turn<'a>(
     store: &Store,
-    mut open: Vec<(PathBuf, Parcel)>,
+    mut open: Vec<(PathBuf, Looked)>,
     how: TakeIn,
     watch: &'a mut Watch<'a>,
 ) -> Result<Vec<(PathBuf, Taken)>, Stop> {
@@ -143,11 +152,14 @@ fn in_turn<'a>(
     while !open.is_empty() {
         let before = open.len();
         let mut waiting = Vec::new();
-        for (path, parcel) in open {
-            match store.take_in(&parcel, how, &mut |progress| watch(progress)) {
+        for (path, looked) in open {
+            match take_in(store, &path, &looked, how, watch) {
                 Ok(taken) => done.push((path, taken)),
-                Err(StoreError::Gap) => waiting.push((path, parcel)),
-                Err(source) => return Err(Stop::Failed(refused(&path, source))),
+                Err(BundleError::Store(StoreError::Gap)) => waiting.push((path, looked)),
+                Err(BundleError::Store(source)) => {
+                    return Err(Stop::Failed(refused(&path, source)));
+                }
+                Err(other) => return Err(Stop::Failed(other)),
             }
         }
         if let Some((path, _)) = waiting.first().filter(|_| waiting.len() == before) {
@@ -158,15 +170,53 @@ fn in_turn<'a>(
     Ok(done)
 }
 
+/// Reads a bundle that was looked over once more, and hands its records on one by one.
+fn take_in<'a>(
+    store: &Store,
+    path: &Path,
+    looked: &Looked,
+    how: TakeIn,
+    watch: &'a mut Watch<'a>,
+) -> Result<Taken, BundleError> {
+    let coming = Coming {
+        head: &looked.head,
+        records: looked.records,
+        names_gone: &looked.names_gone,
+    };
+    let mut reading = read::open(path)?;
+    let mut failed = None;
+    let mut next = || {
+        let next = reading.next();
+        let another = matches!(next, Ok(None)) && reading.sum != looked.sum;
+        let next = if another {
+            let what = path.display().to_string();
+            Err(BundleError::Changed { what })
+        } else {
+            next
+        };
+        next.map_err(|error| {
+            failed = Some(error);
+            StoreError::Stopped
+        })
+    };
+    let outcome = store.take_in_from(coming, &mut next, how, watch);
+    match failed {
+        Some(error) => Err(error),
+        None => Ok(outcome?),
+    }
+}
+
 /// Whose fault it is: the bundle's, or that of the file into which it was to come.
 fn refused(path: &Path, source: StoreError) -> BundleError {
     match source {
-        StoreError::Bundle(_) | StoreError::Gap | StoreError::OtherOrchard => {
-            BundleError::Refused {
-                path: path.to_owned(),
-                source,
-            }
-        }
+        StoreError::Bundle(_)
+        | StoreError::Altered(_)
+        | StoreError::TooMuch(_)
+        | StoreError::Gap
+        | StoreError::OtherOrchard => BundleError::Refused {
+            path: path.to_owned(),
+            source,
+        },
         of_the_file => of_the_file.into(),
     }
 }

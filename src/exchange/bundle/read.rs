@@ -1,21 +1,18 @@
 //! Reading a bundle, within limits: whatever the file says, memory and time stay bounded.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::File;
-use std::io::{self, BufRead, BufReader, Read};
+use std::io::Read;
 use std::path::Path;
 
-use flate2::bufread::GzDecoder;
 use serde::Deserialize;
 use serde_json::Value;
-use sha2::{Digest, Sha256};
 use uuid::Uuid;
 
 use super::first::Names;
-use super::{BundleError, FORMAT};
-use crate::orchard::visible;
-use crate::store::bundle::{Change, ChangeSet, Parcel};
-use crate::store::schema;
+use super::lines::Lines;
+use super::{APART, BundleError};
+use crate::store::bundle::{Change, ChangeSet, Digest, Entry, NAME_REMOVED, Parcel, Replaced};
 
 /// The most that a bundle may be. Twenty winters of 12,000 counts with 60 taps each stay within these.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,6 +27,8 @@ pub struct Limits {
     pub records: usize,
     /// Change sets.
     pub sets: usize,
+    /// Parents of change sets, all together.
+    pub links: usize,
     /// How many times larger the text may be than the file, beyond the first MiB of text.
     pub ratio: u64,
 }
@@ -40,8 +39,9 @@ impl Default for Limits {
             file: 128 << 20,
             text: 512 << 20,
             line: 1 << 20,
-            records: 2_000_000,
+            records: 1_000_000,
             sets: 50_000,
+            links: 500_000,
             ratio: 200,
         }
     }
@@ -49,6 +49,65 @@ impl Default for Limits {
 
 /// Reads a bundle, and checks it whole.
 pub fn read(path: &Path) -> Result<Parcel, BundleError> {
+    collect(open(path)?)
+}
+
+/// Reads a bundle from anywhere. `what` names it in messages.
+pub fn read_from(reader: impl Read, what: &str, limits: Limits) -> Result<Parcel, BundleError> {
+    collect(Reading::begin(reader, what, limits)?)
+}
+
+fn collect(mut reading: Reading<impl Read>) -> Result<Parcel, BundleError> {
+    let (mut changes, mut replaced) = (Vec::new(), Vec::new());
+    while let Some(entry) = reading.next()? {
+        match entry {
+            Entry::There(change) => changes.push(change),
+            Entry::Replaced(one) => replaced.push(one),
+        }
+    }
+    Ok(Parcel {
+        changes,
+        replaced,
+        ..reading.head
+    })
+}
+
+/// A bundle that was read to its end and checked, and not kept in memory.
+#[derive(Debug)]
+pub struct Looked {
+    /// What goes before its records.
+    pub head: Parcel,
+    /// How many records it has.
+    pub records: usize,
+    /// Pruners whose name it takes away, by key.
+    pub names_gone: BTreeSet<String>,
+    /// Its checksum.
+    pub(super) sum: String,
+}
+
+/// Looks a bundle over.
+pub fn look(path: &Path) -> Result<Looked, BundleError> {
+    let mut reading = open(path)?;
+    let mut names_gone = BTreeSet::new();
+    let mut records = 0;
+    while let Some(entry) = reading.next()? {
+        records += 1;
+        if let Entry::There(change) = entry
+            && change.kind == NAME_REMOVED
+        {
+            names_gone.insert(change.key);
+        }
+    }
+    Ok(Looked {
+        sum: reading.sum,
+        head: reading.head,
+        records,
+        names_gone,
+    })
+}
+
+/// Begins to read a file.
+pub(super) fn open(path: &Path) -> Result<Reading<File>, BundleError> {
     let what = path.display().to_string();
     let fail = |source| BundleError::Read {
         what: what.clone(),
@@ -59,85 +118,142 @@ pub fn read(path: &Path) -> Result<Parcel, BundleError> {
     if !kind.is_file() {
         return Err(BundleError::NotABundle { what });
     }
-    read_from(File::open(path).map_err(fail)?, &what, Limits::default())
+    Reading::begin(File::open(path).map_err(fail)?, &what, Limits::default())
 }
 
-/// Reads a bundle from anywhere. `what` names it in messages.
-pub fn read_from(reader: impl Read, what: &str, limits: Limits) -> Result<Parcel, BundleError> {
-    let packed = BufReader::new(Counting {
-        inner: reader,
-        read: 0,
-    });
-    let mut lines = Lines {
-        zip: BufReader::new(GzDecoder::new(packed)),
-        what,
-        limits,
-        hash: Sha256::new(),
-        line: 0,
-        text: 0,
-    };
-    let (format, header) = lines.header()?;
-    let mut first = (format < FORMAT).then(Names::default);
-    let mut parcel = Parcel {
-        orchards: header.orchards,
-        tablet: header.tablet,
-        base: header.base,
-        heads: header.heads,
-        sets: Vec::new(),
-        changes: Vec::new(),
-    };
-    if header.records > limits.records {
-        return Err(lines.too_large(limits.records as u64, "records"));
-    }
-    if header.sets > limits.sets {
-        return Err(lines.too_large(limits.sets as u64, "change sets"));
-    }
-    for _ in 0..header.sets {
-        let line: SetLine = lines.typed()?;
-        if line.names && first.is_some() {
-            return Err(lines.damaged("names apart, which came later"));
+/// A bundle that is read record by record. Its checksum is looked at once the last one was read.
+pub(super) struct Reading<R: Read> {
+    lines: Lines<R>,
+    /// What goes before the records; complete once all were read.
+    head: Parcel,
+    left: usize,
+    /// Of the first format: the names that stood with pruners.
+    first: Option<Names>,
+    /// Names that were put apart, to be read last.
+    apart: std::vec::IntoIter<Change>,
+    over: bool,
+    /// The checksum, once all were read.
+    pub sum: String,
+}
+
+impl<R: Read> Reading<R> {
+    fn begin(reader: R, what: &str, limits: Limits) -> Result<Self, BundleError> {
+        let mut lines = Lines::new(reader, what, limits);
+        let (format, header) = lines.header()?;
+        let first = (format < APART).then(Names::default);
+        if header.records > limits.records {
+            return Err(lines.too_large(limits.records as u64, "records"));
         }
-        parcel.sets.push(ChangeSet {
-            id: line.set,
-            parents: line.parents,
-            height: line.height,
-            tablet: lines.label(line.tablet)?,
-            names: line.names,
-        });
+        if header.sets > limits.sets {
+            return Err(lines.too_large(limits.sets as u64, "change sets"));
+        }
+        let mut head = Parcel {
+            orchards: header.orchards,
+            tablet: lines.label(header.tablet)?,
+            base: header.base,
+            heads: header.heads,
+            ..Parcel::default()
+        };
+        let mut links = 0;
+        for _ in 0..header.sets {
+            let line: SetLine = lines.typed()?;
+            if line.names && first.is_some() {
+                return Err(lines.damaged("names apart, which came later"));
+            }
+            links += line.parents.len();
+            if links > limits.links {
+                return Err(lines.too_large(limits.links as u64, "links between change sets"));
+            }
+            head.sets.push(ChangeSet {
+                id: line.set,
+                parents: line.parents,
+                height: line.height,
+                tablet: lines.label(line.tablet)?,
+                names: line.names,
+            });
+        }
+        Ok(Self {
+            lines,
+            head,
+            left: header.records,
+            first,
+            apart: Vec::new().into_iter(),
+            over: false,
+            sum: String::new(),
+        })
     }
-    for _ in 0..header.records {
-        let mut line: RecordLine = lines.typed()?;
-        if line.set >= parcel.sets.len() {
+
+    /// The next record; none once all were read and the checksum fits.
+    pub fn next(&mut self) -> Result<Option<Entry>, BundleError> {
+        if self.left > 0 {
+            self.left -= 1;
+            return self.record().map(Some);
+        }
+        if !std::mem::replace(&mut self.over, true) {
+            self.end()?;
+        }
+        Ok(self.apart.next().map(Entry::There))
+    }
+
+    fn end(&mut self) -> Result<(), BundleError> {
+        self.sum = self.lines.end()?;
+        let Some(first) = self.first.take() else {
+            return Ok(());
+        };
+        first.put(&mut self.head);
+        self.apart = std::mem::take(&mut self.head.changes).into_iter();
+        let limits = self.lines.limits;
+        if self.head.sets.len() > limits.sets {
+            return Err(self.lines.too_large(limits.sets as u64, "change sets"));
+        }
+        Ok(())
+    }
+
+    fn record(&mut self) -> Result<Entry, BundleError> {
+        let lines = &mut self.lines;
+        let line: RecordLine = lines.typed()?;
+        if line.set >= self.head.sets.len() {
             return Err(lines.damaged("a record of no change set"));
         }
-        if let Some(first) = &mut first {
-            let change = (&*line.kind, &*line.key, line.set, line.removed);
+        let (kind, key, set) = (line.kind, line.key, line.set);
+        let mut body = match (line.body, line.replaced) {
+            (Some(body), None) => body,
+            (None, Some(replaced)) => {
+                let digest = digest(&replaced).filter(|_| !line.removed && line.beside.is_empty());
+                let digest = digest.ok_or_else(|| lines.damaged("a digest that is none"))?;
+                return Ok(Entry::Replaced(Replaced {
+                    kind,
+                    key,
+                    set,
+                    digest,
+                }));
+            }
+            _ => return Err(lines.damaged("a record of which nothing is told")),
+        };
+        if let Some(first) = &mut self.first {
             first
-                .part(change, &mut line.body)
+                .part((&kind, &key, set, line.removed), &mut body)
                 .map_err(|problem| lines.damaged(problem))?;
         }
-        parcel.changes.push(Change {
-            kind: line.kind,
-            key: line.key,
-            set: line.set,
+        Ok(Entry::There(Change {
+            kind,
+            key,
+            set,
             removed: line.removed,
             beside: line.beside,
-            body: serde_json::to_string(&line.body).map_err(|e| lines.damaged(e))?,
-        });
+            body: serde_json::to_string(&body).map_err(|e| lines.damaged(e))?,
+        }))
     }
-    lines.end()?;
-    parcel.tablet = lines.label(parcel.tablet)?;
-    if let Some(first) = first {
-        first.put(&mut parcel);
-    }
-    if parcel.sets.len() > limits.sets {
-        return Err(lines.too_large(limits.sets as u64, "change sets"));
-    }
-    Ok(parcel)
+}
+
+/// Reads a digest: 32 small hexadecimal digits.
+fn digest(text: &str) -> Option<Digest> {
+    let id = Uuid::try_parse(text).ok()?;
+    (id.simple().to_string() == text).then_some(id.into_bytes())
 }
 
 #[derive(Deserialize)]
-struct Header {
+pub(super) struct Header {
     orchards: Vec<Uuid>,
     tablet: String,
     base: Vec<Uuid>,
@@ -167,166 +283,6 @@ struct RecordLine {
     removed: bool,
     #[serde(default)]
     beside: Vec<Uuid>,
-    body: BTreeMap<String, Value>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct SumLine {
-    sha256: String,
-}
-
-/// The lines of a bundle.
-struct Lines<'a, R: Read> {
-    zip: BufReader<GzDecoder<BufReader<Counting<R>>>>,
-    what: &'a str,
-    limits: Limits,
-    hash: Sha256,
-    line: u64,
-    text: u64,
-}
-
-impl<R: Read> Lines<'_, R> {
-    /// The next line, without its end.
-    fn next(&mut self) -> Result<Vec<u8>, BundleError> {
-        self.line += 1;
-        let mut bytes = Vec::new();
-        let read = (&mut self.zip)
-            .take(self.limits.line + 1)
-            .read_until(b'\n', &mut bytes);
-        if let Err(source) = read {
-            return Err(self.failed(source));
-        }
-        if bytes.len() as u64 > self.limits.line {
-            return Err(self.too_large(self.limits.line, "bytes in a line"));
-        }
-        self.text += bytes.len() as u64;
-        let packed = self.zip.get_ref().get_ref().get_ref().read;
-        if packed > self.limits.file {
-            return Err(self.too_large(self.limits.file, "bytes"));
-        }
-        if self.text > self.limits.text {
-            return Err(self.too_large(self.limits.text, "bytes of text"));
-        }
-        if self.text > (1 << 20) + packed * self.limits.ratio {
-            return Err(self.too_large(self.limits.ratio, "times its size once unpacked"));
-        }
-        if bytes.pop() != Some(b'\n') {
-            return Err(self.damaged("it ends too early"));
-        }
-        Ok(bytes)
-    }
-
-    fn summed(&mut self) -> Result<Vec<u8>, BundleError> {
-        let bytes = self.next()?;
-        self.hash.update(&bytes);
-        self.hash.update(b"\n");
-        Ok(bytes)
-    }
-
-    fn typed<T: for<'de> Deserialize<'de>>(&mut self) -> Result<T, BundleError> {
-        let bytes = self.summed()?;
-        serde_json::from_slice(&bytes).map_err(|e| self.damaged(e))
-    }
-
-    /// The format, and the header.
-    fn header(&mut self) -> Result<(u64, Header), BundleError> {
-        let what = || self.what.to_owned();
-        let foreign = BundleError::NotABundle { what: what() };
-        let newer = BundleError::Newer { what: what() };
-        let bytes = match self.summed() {
-            Ok(bytes) => bytes,
-            // not even packed as a bundle is
-            Err(BundleError::Damaged { .. }) => return Err(foreign),
-            Err(other) => return Err(other),
-        };
-        let Ok(value) = serde_json::from_slice::<Value>(&bytes) else {
-            return Err(foreign);
-        };
-        let number = |name: &str| value.get(name).and_then(Value::as_u64);
-        let (Some(format), Some(written)) = (number("thirdwood_bundle"), number("schema")) else {
-            return Err(foreign);
-        };
-        if format > FORMAT || written > schema() {
-            return Err(newer);
-        }
-        if format == 0 {
-            return Err(foreign);
-        }
-        let header = serde_json::from_value(value).map_err(|e| self.damaged(e))?;
-        Ok((format, header))
-    }
-
-    /// The last line, and then nothing more.
-    fn end(&mut self) -> Result<(), BundleError> {
-        let bytes = self.next()?;
-        let last: SumLine = serde_json::from_slice(&bytes).map_err(|e| self.damaged(e))?;
-        let sum = super::hex(&self.hash.clone().finalize());
-        if last.sha256 != sum {
-            return Err(self.damaged("its checksum does not fit"));
-        }
-        let mut more = [0];
-        // reading to the end checks the packing's own checksum as well
-        match self.zip.read(&mut more) {
-            Ok(0) => {}
-            Ok(_) => return Err(self.damaged("it goes on after its end")),
-            Err(source) => return Err(self.failed(source)),
-        }
-        match self.zip.get_mut().get_mut().fill_buf() {
-            Ok([]) => Ok(()),
-            Ok(_) => Err(self.damaged("it goes on after its end")),
-            Err(source) => Err(self.failed(source)),
-        }
-    }
-
-    /// A label of a tablet: up to 8 letters and digits.
-    fn label(&self, text: String) -> Result<String, BundleError> {
-        if text.len() <= 8 && text.bytes().all(|byte| byte.is_ascii_alphanumeric()) {
-            Ok(text)
-        } else {
-            Err(self.damaged("a label of a tablet that is none"))
-        }
-    }
-
-    fn damaged(&self, problem: impl std::fmt::Display) -> BundleError {
-        let problem: String = problem.to_string().chars().take(200).collect();
-        BundleError::Damaged {
-            what: self.what.to_owned(),
-            line: self.line,
-            problem: visible(&problem),
-        }
-    }
-
-    fn failed(&self, source: io::Error) -> BundleError {
-        use io::ErrorKind::{InvalidData, InvalidInput, UnexpectedEof};
-        match source.kind() {
-            InvalidData | InvalidInput | UnexpectedEof => self.damaged(source),
-            _ => BundleError::Read {
-                what: self.what.to_owned(),
-                source,
-            },
-        }
-    }
-
-    fn too_large(&self, limit: u64, of: &'static str) -> BundleError {
-        BundleError::TooLarge {
-            what: self.what.to_owned(),
-            limit,
-            of,
-        }
-    }
-}
-
-/// Counts the bytes that were read.
-struct Counting<R> {
-    inner: R,
-    read: u64,
-}
-
-impl<R: Read> Read for Counting<R> {
-    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
-        let read = self.inner.read(buffer)?;
-        self.read += read as u64;
-        Ok(read)
-    }
+    body: Option<BTreeMap<String, Value>>,
+    replaced: Option<String>,
 }

@@ -10,10 +10,10 @@ use sha2::{Digest, Sha256};
 use uuid::Uuid;
 
 use super::{BundleError, FORMAT};
-use crate::store::bundle::{Change, Parcel, Since};
+use crate::store::bundle::{Carrier, Entry, Parcel, Since};
 use crate::store::kept::Kept;
 use crate::store::whole::write_whole_with;
-use crate::store::{Store, schema};
+use crate::store::{Store, StoreError, schema};
 
 /// What was written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,80 +33,78 @@ pub fn write(store: &Store, since: &Since, path: &Path) -> Result<Written, Bundl
     write_as(store, since, with_names, path)
 }
 
-/// As [`write`], with names or without them, whatever is shown.
+/// As [`write`], with names or without them, whatever is shown. One record is in memory at a time.
 pub fn write_as(
     store: &Store,
     since: &Since,
     with_names: bool,
     path: &Path,
 ) -> Result<Written, BundleError> {
-    let parcel = if with_names {
-        store.parcel(since)?
-    } else {
-        store.parcel_without_names(since)?
-    };
     let fail = |source| BundleError::Write {
         what: path.display().to_string(),
         source,
     };
+    let mut refused = None;
     let kept = Kept::of(store.path());
-    let bytes = write_whole_with(&kept, path, |out| {
-        let mut out = Counted {
-            out: BufWriter::new(out),
+    let written = write_whole_with(&kept, path, |file| {
+        let mut out = Lines::new(Counted {
+            out: BufWriter::new(file),
             bytes: 0,
-        };
-        write_to(&parcel, &mut out)?;
-        out.flush()?;
-        Ok(out.bytes)
-    })
-    .map_err(fail)?;
-    store.bundle_written(&parcel)?;
+        });
+        match store.hand_out(since, with_names, &mut out) {
+            Ok(head) => out.end().map(|(records, out)| (head, records, out.bytes)),
+            Err(Stop::Disk(e)) => Err(e),
+            Err(Stop::Store(e)) => {
+                refused = Some(e);
+                Err(io::Error::other("there is nothing to write"))
+            }
+        }
+    });
+    if let Some(refused) = refused {
+        return Err(refused.into());
+    }
+    let (head, records, bytes) = written.map_err(fail)?;
+    store.bundle_written(&head)?;
     Ok(Written {
-        records: parcel.changes.len(),
-        sets: parcel.sets.len(),
+        records,
+        sets: head.sets.len(),
         bytes,
     })
 }
 
 /// Writes a parcel as a bundle.
 pub fn write_to(parcel: &Parcel, writer: impl Write) -> io::Result<()> {
-    let mut out = Lines {
-        zip: GzEncoder::new(writer, Compression::default()),
-        hash: Sha256::new(),
-    };
-    out.line(&header(parcel).to_string())?;
-    for set in &parcel.sets {
-        let mut line = json!({
-            "set": simple(set.id), "parents": ids(&set.parents), "height": set.height, "tablet": set.tablet,
-        });
-        if set.names {
-            line["names"] = true.into();
-        }
-        out.line(&line.to_string())?;
+    let mut out = Lines::new(writer);
+    out.head(parcel, parcel.changes.len() + parcel.replaced.len())?;
+    for entry in parcel.entries() {
+        out.line(&record(&entry))?;
     }
-    for change in &parcel.changes {
-        out.line(&record(change))?;
-    }
-    let sum = super::hex(&out.hash.clone().finalize());
-    out.line(&json!({ "sha256": sum }).to_string())?;
-    out.zip.finish()?.flush()
+    out.end().map(drop)
 }
 
-fn header(parcel: &Parcel) -> serde_json::Value {
+fn header(head: &Parcel, records: usize) -> serde_json::Value {
     json!({
         "thirdwood_bundle": FORMAT,
         "schema": schema(),
-        "orchards": ids(&parcel.orchards),
-        "tablet": parcel.tablet,
-        "base": ids(&parcel.base),
-        "heads": ids(&parcel.heads),
-        "sets": parcel.sets.len(),
-        "records": parcel.changes.len(),
+        "orchards": ids(&head.orchards),
+        "tablet": head.tablet,
+        "base": ids(&head.base),
+        "heads": ids(&head.heads),
+        "sets": head.sets.len(),
+        "records": records,
     })
 }
 
-fn record(change: &Change) -> String {
-    let mut line = json!({ "kind": change.kind, "key": change.key, "set": change.set });
+fn record(entry: &Entry) -> String {
+    let (kind, key, set) = entry.place();
+    let mut line = json!({ "kind": kind, "key": key, "set": set });
+    let change = match entry {
+        Entry::Replaced(replaced) => {
+            line["replaced"] = super::hex(&replaced.digest).into();
+            return line.to_string();
+        }
+        Entry::There(change) => change,
+    };
     if change.removed {
         line["removed"] = true.into();
     }
@@ -144,18 +142,76 @@ impl<W: Write> Write for Counted<W> {
     }
 }
 
+/// Why it was not written to the end.
+enum Stop {
+    Disk(io::Error),
+    Store(StoreError),
+}
+
+impl From<StoreError> for Stop {
+    fn from(error: StoreError) -> Self {
+        Self::Store(error)
+    }
+}
+
 /// Lines that are summed and packed.
 struct Lines<W: Write> {
     zip: GzEncoder<W>,
     hash: Sha256,
+    records: usize,
 }
 
 impl<W: Write> Lines<W> {
+    fn new(writer: W) -> Self {
+        Self {
+            zip: GzEncoder::new(writer, Compression::default()),
+            hash: Sha256::new(),
+            records: 0,
+        }
+    }
+
     fn line(&mut self, text: &str) -> io::Result<()> {
         for part in [text.as_bytes(), b"\n"] {
             self.hash.update(part);
             self.zip.write_all(part)?;
         }
         Ok(())
+    }
+
+    /// The header, and the change sets.
+    fn head(&mut self, head: &Parcel, records: usize) -> io::Result<()> {
+        self.records = records;
+        self.line(&header(head, records).to_string())?;
+        for set in &head.sets {
+            let mut line = json!({
+                "set": simple(set.id), "parents": ids(&set.parents), "height": set.height, "tablet": set.tablet,
+            });
+            if set.names {
+                line["names"] = true.into();
+            }
+            self.line(&line.to_string())?;
+        }
+        Ok(())
+    }
+
+    /// The checksum. Gives how many records there are, and what they were written to.
+    fn end(mut self) -> io::Result<(usize, W)> {
+        let sum = super::hex(&self.hash.clone().finalize());
+        self.line(&json!({ "sha256": sum }).to_string())?;
+        let mut out = self.zip.finish()?;
+        out.flush()?;
+        Ok((self.records, out))
+    }
+}
+
+impl<W: Write> Carrier for Lines<W> {
+    type Error = Stop;
+
+    fn begin(&mut self, head: &Parcel, entries: usize) -> Result<(), Stop> {
+        self.head(head, entries).map_err(Stop::Disk)
+    }
+
+    fn entry(&mut self, entry: Entry) -> Result<(), Stop> {
+        self.line(&record(&entry)).map_err(Stop::Disk)
     }
 }

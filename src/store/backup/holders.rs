@@ -6,27 +6,51 @@ use chrono::NaiveDate;
 use rusqlite::Connection;
 
 use super::super::{Store, StoreError};
-use super::make::{failed, open_backup};
-use super::{Keep, Made, Stop, backups, make};
+use super::make::{failed, lock, open_backup};
+use super::{Keep, Made, Stop, backups, left_over, make};
 use crate::orchard::PrunerId;
 
-/// The backups, and copies of earlier versions beside the file, that have a pruner whose name was not taken away there;
-/// and those that cannot be read, since they may. Oldest backup first.
+/// Where a name was looked for, and what holds it.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Searched {
+    /// Backups that were opened.
+    pub backups: usize,
+    /// Copies of earlier versions that were opened.
+    pub copies: usize,
+    /// What killed programs left, in which nothing is looked for: it may hold anything.
+    pub left_over: usize,
+    /// Those of them that have the pruner with the name not taken away, those that cannot be read, and all that was left
+    /// over. Oldest backup first.
+    pub holding: Vec<PathBuf>,
+}
+
+/// Looks for a pruner's name in the backups, and in copies of earlier versions beside the file. It is found by whose it
+/// is, however it is written; what was typed in notes there goes with it.
 ///
 /// # Errors
-/// Where the folder or the file cannot be read.
-pub fn holding_name(store: &Store, pruner: PrunerId) -> Result<Vec<PathBuf>, StoreError> {
+/// Where a folder or the file cannot be read.
+pub fn holding_name(store: &Store, pruner: PrunerId) -> Result<Searched, StoreError> {
     let ids = store.identities(pruner)?;
-    let mut all: Vec<PathBuf> = backups(store.path())?
+    let backups: Vec<PathBuf> = backups(store.path())?
         .into_iter()
         .map(|backup| backup.path)
         .collect();
-    all.extend(earlier_versions(store.path())?);
-    all.retain(|path| holds(path, &ids).unwrap_or(true));
-    Ok(all)
+    let copies = earlier_versions(store.path())?;
+    let left = left_over::left_over(store.path())?;
+    let (of_backups, of_copies, of_left) = (backups.len(), copies.len(), left.len());
+    let mut holding: Vec<PathBuf> = backups.into_iter().chain(copies).collect();
+    holding.retain(|path| holds(path, &ids).unwrap_or(true));
+    holding.extend(left);
+    Ok(Searched {
+        backups: of_backups,
+        copies: of_copies,
+        left_over: of_left,
+        holding,
+    })
 }
 
-/// Makes a fresh backup, and then removes those files that hold the name still. Gives how many were removed.
+/// Makes a fresh backup, and then removes those files that hold the name still. Gives how many were removed; what was left
+/// over went before, with the fresh backup.
 ///
 /// # Errors
 /// Where the backup cannot be made nothing is removed; where a file cannot be removed it is named.
@@ -44,7 +68,11 @@ pub fn renew_without_name(
             ));
         }
     }
-    let old = holding_name(store, pruner)?;
+    // what another program makes just now must not be taken from it
+    let Some(_lock) = lock(store.path(), false)? else {
+        return Err(StoreError::BackupUnderWay);
+    };
+    let old = holding_name(store, pruner)?.holding;
     for path in &old {
         std::fs::remove_file(path).map_err(failed(path))?;
         let mut log = path.as_os_str().to_owned();

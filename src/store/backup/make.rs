@@ -12,7 +12,7 @@ use rusqlite::{Connection, OpenFlags};
 use super::super::kept::{COMPANIONS, with_end};
 use super::super::whole::{give_name, private, private_new};
 use super::super::{Store, StoreError, check, open};
-use super::{Backup, DAMAGED, REPLACED, Stop, backups, file_name, folder, surplus};
+use super::{Backup, DAMAGED, REPLACED, Stop, backups, file_name, folder, left_over, surplus};
 
 /// Pages copied at a time: a megabyte.
 const PAGES: i32 = 256;
@@ -75,14 +75,11 @@ pub fn make(
 ) -> Result<Made, StoreError> {
     let folder = folder(file);
     open::make_private_folder(&folder).map_err(failed(&folder))?;
-    let lock = folder.join(".lock");
-    let lock = private(&lock).map_err(failed(&lock))?;
-    let blocking = keep == Keep::Anything;
-    if blocking {
-        lock.lock().map_err(failed(&folder))?;
-    } else if lock.try_lock().is_err() {
+    let Some(_lock) = lock(file, keep == Keep::Anything)? else {
         return Ok(Made::Busy);
-    }
+    };
+    // what cannot be removed is listed where a name is looked for
+    let _ = left_over::clear(file);
     let part = Part::new(file, &folder)?;
     let counted = copy(file, &part.0, stop)?;
     let known = backups(file)?;
@@ -124,6 +121,19 @@ pub fn make(
     })
 }
 
+/// Keeps other programs from making backups and from putting them back, as long as it lives; none where another does so
+/// now, and it is not to be waited for.
+pub(super) fn lock(file: &Path, wait: bool) -> Result<Option<File>, StoreError> {
+    let path = folder(file).join(".lock");
+    let lock = private(&path).map_err(failed(&path))?;
+    if wait {
+        lock.lock().map_err(failed(&path))?;
+    } else if lock.try_lock().is_err() {
+        return Ok(None);
+    }
+    Ok(Some(lock))
+}
+
 /// A backup under a name that says that it is the file before it was replaced; as it is where it cannot be renamed.
 fn marked(file: &Path, backup: &Backup) -> Backup {
     let name = file_name(file, backup.number, backup.day, REPLACED);
@@ -147,7 +157,6 @@ pub(super) fn failed(path: &Path) -> impl Fn(std::io::Error) -> StoreError {
 pub(super) struct Part(pub PathBuf);
 
 impl Part {
-    /// What another program left half made goes first: we hold the lock.
     fn new(file: &Path, folder: &Path) -> Result<Self, StoreError> {
         let name = Path::new(file.file_name().unwrap_or_default());
         Self::at(with_end(&folder.join(name), ".part"))

@@ -8,6 +8,7 @@
 mod contents;
 mod holders;
 mod keeper;
+mod left_over;
 mod make;
 mod restore;
 mod stop;
@@ -22,7 +23,7 @@ use super::{StoreError, open};
 
 pub(super) use contents::contents_of;
 pub use contents::{Contents, change, fewer};
-pub use holders::{holding_name, renew_without_name};
+pub use holders::{Searched, holding_name, renew_without_name};
 pub use keeper::{Keeper, Report, Shelved, shelf};
 pub use make::{Keep, Made, before_much, make};
 pub use restore::{Restored, newest_good, restore};

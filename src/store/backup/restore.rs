@@ -7,8 +7,8 @@ use rusqlite::Connection;
 
 use super::super::whole::{give_name, private};
 use super::super::{Store, StoreError, check, migrate, open};
-use super::make::{Part, copy_pages, failed, open_backup, open_existing, thin_out};
-use super::{Backup, DAMAGED, Keep, Made, Stop, backups, file_name, folder, make};
+use super::make::{Part, copy_pages, failed, lock, open_backup, open_existing, thin_out};
+use super::{Backup, DAMAGED, Keep, Made, Stop, backups, file_name, folder, left_over, make};
 
 /// What was put back, and what undoes it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -58,6 +58,9 @@ fn put_back(
     if !there {
         open::prepare(file)?;
     }
+    // from here on copies are made that must not be taken for left over
+    let _lock = lock(file, true)?;
+    let _ = left_over::clear(file);
     let cleared = if nameless.is_empty() {
         None
     } else {
@@ -86,8 +89,7 @@ fn without_names(
     file: &Path,
     nameless: &[String],
 ) -> Result<(Store, Part), StoreError> {
-    let path = folder(file).join(format!(".restoring-{}", std::process::id()));
-    let part = Part::at(path)?;
+    let part = Part::at(left_over::copy_to_clear(file))?;
     let mut conn = open_existing(&part.0)?;
     copy_pages(backup, &mut conn, &Stop::default())?;
     open::configure(&conn)?;
@@ -194,7 +196,7 @@ fn overwrite(backup: &Connection, file: &Path) -> Result<(), StoreError> {
 /// Where the database cannot write into what is there: the new file takes its name in one step. What waits
 /// beside the old one goes first, or it would be applied to the new one.
 fn replace(from: &Path, file: &Path) -> Result<(), StoreError> {
-    let new = beside(file, ".restoring");
+    let new = left_over::copy_to_name(file);
     let fail = failed(&new);
     std::fs::copy(from, &new).map_err(&fail)?;
     std::fs::File::open(&new)

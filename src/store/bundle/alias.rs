@@ -11,9 +11,45 @@ use super::kinds::{Kind, named_by};
 use super::layout::Layout;
 use super::versions;
 
-/// Which identity stands for which, by kind.
+/// By identity, the other one.
+type Pairs = BTreeMap<String, String>;
+
+/// Which identity stands for which.
 #[derive(Default)]
-pub(super) struct Alias(BTreeMap<(String, String), String>);
+pub(super) struct Alias {
+    /// By kind and identity, the one that stands for it in the end.
+    stands: BTreeMap<String, Pairs>,
+}
+
+/// Follows joins to their ends, each once, however long they go on.
+fn ends(joined: &Pairs) -> Pairs {
+    let mut ends = Pairs::new();
+    for from in joined.keys() {
+        let mut way: Vec<&String> = Vec::new();
+        let mut seen = BTreeSet::new();
+        let mut at = from;
+        while !ends.contains_key(at) && seen.insert(at) {
+            way.push(at);
+            match joined.get(at) {
+                Some(next) => at = next,
+                None => break,
+            }
+        }
+        let ring = way
+            .iter()
+            .position(|known| *known == at)
+            .filter(|_| joined.contains_key(at));
+        let end = match (ends.get(at), ring) {
+            (Some(end), _) => end.clone(),
+            (None, Some(ring)) => way[ring..].iter().min().map_or(at, |least| *least).clone(),
+            (None, None) => at.clone(),
+        };
+        for known in way {
+            ends.insert(known.clone(), end.clone());
+        }
+    }
+    ends
+}
 
 impl Alias {
     /// As the records say, whatever the tables do.
@@ -21,7 +57,7 @@ impl Alias {
         let mut find =
             conn.prepare_cached("SELECT DISTINCT key FROM version WHERE kind = 'joined'")?;
         let mut rows = find.query([])?;
-        let mut alias = BTreeMap::new();
+        let mut joined: BTreeMap<String, Pairs> = BTreeMap::new();
         while let Some(row) = rows.next()? {
             let key: String = row.get(0)?;
             let all = versions::of(conn, "joined", &key)?;
@@ -33,50 +69,32 @@ impl Alias {
                 key.split_once('/'),
                 body.get("kept").and_then(|id| id.as_str()),
             ) {
-                alias.insert((kind.to_owned(), gone.to_owned()), kept.to_owned());
+                let of_kind = joined.entry(kind.to_owned()).or_default();
+                of_kind.insert(gone.to_owned(), kept.to_owned());
             }
         }
-        Ok(Self(alias))
+        let stands = joined.into_iter().map(|(kind, pairs)| (kind, ends(&pairs)));
+        Ok(Self {
+            stands: stands.collect(),
+        })
     }
 
     /// The other identities for which this one stands.
     pub fn shown_as(&self, kind: &str, id: &str) -> Vec<String> {
-        let of_kind = self.0.keys().filter(|(of, _)| of == kind);
-        let others = of_kind.map(|(_, gone)| gone).filter(|gone| *gone != id);
-        others
-            .filter(|gone| self.of(kind, gone) == id)
-            .cloned()
-            .collect()
+        let of_kind = self.stands.get(kind).into_iter().flatten();
+        let others = of_kind.filter(|(gone, end)| *gone != id && *end == id);
+        others.map(|(gone, _)| gone.clone()).collect()
     }
 
     /// Whether nothing is joined.
     pub fn is_empty(&self) -> bool {
-        self.0.is_empty()
+        self.stands.is_empty()
     }
 
     /// The identity that stands for this one. Where joins go round in a ring, the least of the ring.
     pub fn of(&self, kind: &str, id: &str) -> String {
-        let mut seen = BTreeSet::new();
-        let mut at = id.to_owned();
-        while let Some(next) = self.0.get(&(kind.to_owned(), at.clone())) {
-            if !seen.insert(at.clone()) {
-                return self.least_of_ring(kind, &at);
-            }
-            at.clone_from(next);
-        }
-        at
-    }
-
-    fn least_of_ring(&self, kind: &str, from: &str) -> String {
-        let (mut least, mut at) = (from.to_owned(), from.to_owned());
-        while let Some(next) = self.0.get(&(kind.to_owned(), at.clone())) {
-            if next == from {
-                break;
-            }
-            at.clone_from(next);
-            least = least.min(at.clone());
-        }
-        least
+        let stands = self.stands.get(kind).and_then(|of_kind| of_kind.get(id));
+        stands.map_or_else(|| id.to_owned(), Clone::clone)
     }
 
     /// The key under which a record is shown.
@@ -109,5 +127,41 @@ impl Alias {
             Some(named) if kind.word != "joined" => self.of(named, id),
             _ => id.to_owned(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ends_of(joined: &[(&str, &str)]) -> Vec<(String, String)> {
+        let pairs = joined
+            .iter()
+            .map(|(gone, kept)| ((*gone).to_owned(), (*kept).to_owned()));
+        let ends = ends(&pairs.collect()).into_iter();
+        ends.filter(|(gone, _)| joined.iter().any(|(known, _)| known == gone))
+            .collect()
+    }
+
+    #[test]
+    fn joins_are_followed_to_their_end_and_rings_to_their_least() {
+        let told = |joined: &[(&str, &str)]| {
+            let ends = ends_of(joined).into_iter();
+            ends.map(|(gone, end)| gone + &end)
+                .collect::<Vec<_>>()
+                .join(" ")
+        };
+        assert_eq!(told(&[("a", "b"), ("b", "c"), ("x", "b")]), "ac bc xc");
+        assert_eq!(told(&[("c", "b"), ("b", "d"), ("d", "c")]), "bb cb db");
+        assert_eq!(told(&[("a", "c"), ("c", "d"), ("d", "c")]), "ac cc dc");
+    }
+
+    #[test]
+    fn a_long_chain_of_joins_takes_no_longer_than_many_short_ones() {
+        let id = |n: usize| format!("{n:032}");
+        let chain: Pairs = (0..50_000).map(|n| (id(n), id(n + 1))).collect();
+        let ends = ends(&chain);
+        assert!(ends.values().all(|end| *end == id(50_000)));
+        assert!(chain.keys().all(|gone| ends.contains_key(gone)));
     }
 }

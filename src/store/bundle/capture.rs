@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use sha2::{Digest, Sha256};
+use sha2::{Digest as _, Sha256};
 use uuid::Uuid;
 
 use super::super::{Setting, Store, StoreError};
@@ -11,6 +11,7 @@ use super::body::{self, Body};
 use super::history::History;
 use super::kinds::{KINDS, NAME, place};
 use super::layout::{self, Layout, optional};
+use super::seal::{self, Digest, Seal};
 use super::versions::{self, Version};
 use super::{ChangeSet, Touched};
 
@@ -162,8 +163,13 @@ impl Gathering<'_> {
             .filter_map(|place| self.history.at(place))
             .map(|set| set.height)
             .max();
+        let digests = self.digests(&edits)?;
+        let mut seal = Seal::new(&parents, names);
+        for ((kind, key), digest) in &digests {
+            seal.add(kind, key, digest);
+        }
         let set = ChangeSet {
-            id: identity(&parents, &edits),
+            id: seal.id(),
             height: highest.unwrap_or(0) + 1,
             parents,
             tablet: self.store.tablet()?,
@@ -177,11 +183,26 @@ impl Gathering<'_> {
                 removed: edit.removed,
                 beside: edit.beside.clone(),
                 body: edit.body.clone(),
+                digest: digests.get(&(name.0, name.1.to_owned())).copied(),
             };
             let there = versions::of(&self.store.conn, name.0, name.1)?;
             versions::add(&self.store.conn, self.history, name, &version, there)?;
         }
         Ok(edits.into_keys().collect())
+    }
+
+    /// By the words of kinds and by keys.
+    fn digests(
+        &self,
+        edits: &Edits,
+    ) -> Result<BTreeMap<(&'static str, String), Digest>, StoreError> {
+        let digest = |((kind, key), edit): (&(usize, String), &Edit)| {
+            let layout = &self.layouts[*kind];
+            let body = layout.normal(body::parse(&edit.body)?)?;
+            let digest = seal::digest(layout, key, (edit.removed, &edit.beside), &body);
+            Ok(((layout.kind.word, key.clone()), digest))
+        };
+        edits.iter().map(digest).collect()
     }
 }
 
@@ -233,21 +254,10 @@ fn shown(store: &Store, kind: &str, key: &str) -> Result<Put, StoreError> {
     })
 }
 
-/// The identity of a change set: its content's. So a copied file that goes on by itself makes other change sets, and
-/// the same change made on both is one.
-fn identity(parents: &[Uuid], edits: &Edits) -> Uuid {
+/// The identity that the first format's change set of one name has, which is kept for it.
+fn first_identity(pruner: &str, body: &str) -> Uuid {
     let mut hash = Sha256::new();
-    for parent in parents {
-        hash.update(parent.as_bytes());
-    }
-    for ((kind, key), edit) in edits {
-        let line = format!(
-            "\n{} {key} {} {:?} ",
-            KINDS[*kind].word, edit.removed, edit.beside
-        );
-        hash.update(line.as_bytes());
-        hash.update(edit.body.as_bytes());
-    }
+    hash.update(format!("\n{NAME} {pruner} false [] {body}"));
     let mut first = [0; 16];
     first.copy_from_slice(&hash.finalize()[..16]);
     Uuid::from_bytes(first)
@@ -263,14 +273,8 @@ impl ChangeSet {
                 .map(|(column, text)| (column.to_owned(), text.into()))
                 .into(),
         );
-        let edit = Edit {
-            removed: false,
-            beside: Vec::new(),
-            body: body.clone(),
-        };
-        let record = (place(NAME).unwrap_or_default(), pruner.to_owned());
         let set = Self {
-            id: identity(&[], &Edits::from([(record, edit)])),
+            id: first_identity(pruner, &body),
             parents: Vec::new(),
             height: 1,
             tablet: tablet.to_owned(),

@@ -90,8 +90,9 @@ pub(super) fn part_twins(wanted: &mut Records<Body>) {
                 late.push((name, value));
             }
         }
+        let mut next = Next::default();
         for (name, value) in late {
-            let other = next_free(&value, &taken);
+            let other = next.free(&value, &taken);
             taken.insert(other.to_string());
             if let Some(body) = wanted.get_mut(&name) {
                 body.insert(column.to_owned(), other);
@@ -100,30 +101,47 @@ pub(super) fn part_twins(wanted: &mut Records<Body>) {
     }
 }
 
-/// The next number, or the name with a number behind it, that nobody has.
-fn next_free(value: &Value, taken: &BTreeSet<String>) -> Value {
-    let free = |value: &Value| !taken.contains(&value.to_string());
-    if let Some(text) = value.as_str() {
-        let numbered = |n: usize| {
-            let end = format!(" ({n})");
-            let start: String = text.chars().take(MAX_NAME - end.len()).collect();
-            Value::String(format!("{}{end}", start.trim_end()))
-        };
-        return (2..=taken.len() + 2)
-            .map(numbered)
-            .find(free)
-            .unwrap_or_default();
+/// Finds names and numbers that nobody has. What was taken once stays taken, so a search goes on where the last one of
+/// the same name ended: many of one name do not take longer than many names.
+#[derive(Default)]
+struct Next {
+    behind: BTreeMap<String, usize>,
+    numbers: Option<Vec<i64>>,
+}
+
+impl Next {
+    /// The next number, or the name with a number behind it.
+    fn free(&mut self, value: &Value, taken: &BTreeSet<String>) -> Value {
+        let free = |value: &Value| !taken.contains(&value.to_string());
+        if let Some(text) = value.as_str() {
+            let numbered = |n: usize| {
+                let end = format!(" ({n})");
+                let start: String = text.chars().take(MAX_NAME - end.len()).collect();
+                Value::String(format!("{}{end}", start.trim_end()))
+            };
+            let behind = self.behind.entry(text.to_owned()).or_insert(2);
+            while !free(&numbered(*behind)) {
+                *behind += 1;
+            }
+            return numbered(*behind);
+        }
+        // last in the list is next: above the highest first, then downwards
+        let numbers = self.numbers.get_or_insert_with(|| {
+            let highest = taken
+                .iter()
+                .filter_map(|text| text.parse::<i64>().ok())
+                .max();
+            let above = highest.unwrap_or(0) + 1;
+            let most = i64::from(*NUMBERS.end());
+            let below = 1..above.min(most + 1);
+            below.chain((above..=most).rev()).collect()
+        });
+        while numbers.last().is_some_and(|n| !free(&Value::from(*n))) {
+            numbers.pop();
+        }
+        // where all numbers are taken the file refuses the change
+        numbers.last().map_or(Value::Null, |n| Value::from(*n))
     }
-    let highest = taken
-        .iter()
-        .filter_map(|text| text.parse::<i64>().ok())
-        .max()
-        .unwrap_or(0);
-    let mut numbers = (highest + 1..=i64::from(*NUMBERS.end()))
-        .chain(NUMBERS.rev().map(i64::from))
-        .map(Value::from);
-    // where all numbers are taken the file refuses the change
-    numbers.find(free).unwrap_or_default()
 }
 
 /// Moves names and numbers that are about to change out of the way, so that two can change places.
@@ -144,10 +162,11 @@ pub(super) fn make_room(
                 .get(*name)
                 .is_some_and(|new| text(new, column) != text(body, column))
         });
+        let mut next = Next::default();
         for (name, body) in moving {
             let aside = body
                 .get(column)
-                .map(|value| next_free(value, &taken))
+                .map(|value| next.free(value, &taken))
                 .unwrap_or_default();
             taken.insert(aside.to_string());
             let id = body::id(&name.1).unwrap_or_default();

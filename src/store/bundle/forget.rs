@@ -9,7 +9,7 @@ use uuid::Uuid;
 use super::super::{Store, StoreError};
 use super::capture::{Edit, Edits};
 use super::kinds::{NAME_REMOVED, place};
-use super::{Alias, History, Parcel, body};
+use super::{Alias, History, body};
 use crate::orchard::{Names, PrunerId};
 
 /// What came of it.
@@ -71,20 +71,14 @@ impl Store {
         self.entered_as(&History::load(&self.conn)?, pruner.0)
     }
 
-    /// The names that go when these parcels are taken in, for they were taken away elsewhere, with the number that
-    /// stands for each here. Inside a change only, before they are taken in.
-    pub fn names_that_go<'p>(
-        &self,
-        parcels: impl Iterator<Item = &'p Parcel>,
-    ) -> Result<Names, StoreError> {
-        let changes = parcels.flat_map(|parcel| &parcel.changes);
-        let gone = changes.filter(|change| change.kind == NAME_REMOVED);
-        let keys: BTreeSet<String> = gone.map(|change| change.key.clone()).collect();
+    /// The names that go when the names of these entries (their keys) are taken away by what comes in, with the number
+    /// that stands for each here. Inside a change only, before that is taken in.
+    pub fn names_that_go(&self, keys: &BTreeSet<String>) -> Result<Names, StoreError> {
         if keys.is_empty() {
             return Ok(Names::default());
         }
         self.gather(|_| Ok(Edits::new()))?;
-        self.names_under(&keys.into_iter().collect::<Vec<_>>())
+        self.names_under(&keys.iter().cloned().collect::<Vec<_>>())
     }
 
     /// Puts the number for such names in what was typed here, where nobody elsewhere could look. Inside a change only,
@@ -117,6 +111,9 @@ impl Store {
     pub(super) fn drop_removed_names(&self) -> Result<(), StoreError> {
         let gone = "(SELECT key FROM version WHERE kind = 'name_removed')";
         for sql in [
+            // of what they said nothing is told by a digest but to whom knows it already
+            "INSERT OR IGNORE INTO replaced SELECT kind, key, change_set, digest FROM version
+             WHERE digest IS NOT NULL AND kind = 'name' AND key IN ",
             "DELETE FROM version WHERE kind = 'name' AND key IN ",
             "DELETE FROM shown WHERE kind = 'name' AND key IN ",
             "DELETE FROM pruner_name WHERE lower(hex(pruner)) IN ",

@@ -1,6 +1,6 @@
 //! Change sets and what was known when each was made: the order that rests on no clock.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::HashMap;
 use std::rc::Rc;
 
@@ -21,6 +21,8 @@ pub(super) struct History {
     parents: Vec<Vec<usize>>,
     places: HashMap<Uuid, usize>,
     known: RefCell<HashMap<usize, Rc<Members>>>,
+    /// Steps from change sets to those that they follow, so far.
+    steps: Cell<u64>,
 }
 
 /// Some of the change sets.
@@ -111,6 +113,18 @@ impl History {
         Ok(self.keep(set.clone(), places))
     }
 
+    /// A change set that two tablets made alike, of copies of one file, has two labels: the first by the alphabet is
+    /// kept everywhere.
+    pub fn label(&mut self, conn: &Connection, place: usize, told: &str) -> Result<(), StoreError> {
+        let set = &mut self.sets[place];
+        if !told.is_empty() && (set.tablet.is_empty() || told < set.tablet.as_str()) {
+            told.clone_into(&mut set.tablet);
+            conn.prepare_cached("UPDATE change_set SET tablet = ?2 WHERE nr = ?1")?
+                .execute(params![place as i64 + 1, told])?;
+        }
+        Ok(())
+    }
+
     /// How many there are.
     pub fn len(&self) -> usize {
         self.sets.len()
@@ -157,12 +171,20 @@ impl History {
     pub fn with_all_before(&self, from: &[usize]) -> Members {
         let mut members = vec![false; self.sets.len()];
         let mut open = from.to_vec();
+        let mut steps = self.sets.len() as u64;
         while let Some(place) = open.pop() {
+            steps += 1;
             if !std::mem::replace(&mut members[place], true) {
                 open.extend(&self.parents[place]);
             }
         }
+        self.steps.set(self.steps.get() + steps);
         Members(members)
+    }
+
+    /// How many steps were gone from change sets to those that they follow: what it cost to tell which came before which.
+    pub fn steps(&self) -> u64 {
+        self.steps.get()
     }
 
     /// All that these change sets rest on; of themselves those that another of them rests on.
@@ -176,8 +198,9 @@ impl History {
 
     /// Whether `early` was known when `late` was made; a change set knows itself.
     pub fn before(&self, early: usize, late: usize) -> bool {
-        if early > late {
-            return false;
+        let height = |place: usize| self.sets.get(place).map(|set| set.height);
+        if early == late || early > late || height(early) >= height(late) {
+            return early == late;
         }
         let mut known = self.known.borrow_mut();
         if known.len() >= KEPT && !known.contains_key(&late) {

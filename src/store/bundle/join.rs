@@ -1,5 +1,7 @@
 //! Twins: one pruner, block or winter that was entered on two tablets.
 
+use std::collections::BTreeMap;
+
 use rusqlite::params;
 use serde_json::Value;
 use uuid::Uuid;
@@ -74,6 +76,7 @@ impl Store {
         let history = super::History::load(&self.conn)?;
         let mut groups: Vec<Twins> = Vec::new();
         for (at, column) in TWINS {
+            let mut places = BTreeMap::new();
             let word = KINDS[at].word;
             let mut find = self.conn.prepare_cached(
                 "SELECT key, body FROM shown WHERE kind = ?1 AND body IS NOT NULL ORDER BY key",
@@ -90,7 +93,7 @@ impl Store {
                 let Some(given) = given.filter(|given| shown.get(column) != Some(given)) else {
                     continue;
                 };
-                self.add_twin(&mut groups, at, column, given, &key)?;
+                self.add_twin(&mut groups, &mut places, (at, column), given, &key)?;
             }
         }
         Ok(groups)
@@ -99,8 +102,8 @@ impl Store {
     fn add_twin(
         &self,
         groups: &mut Vec<Twins>,
-        at: usize,
-        column: &str,
+        places: &mut BTreeMap<String, usize>,
+        (at, column): (usize, &str),
         given: &Value,
         key: &str,
     ) -> Result<(), StoreError> {
@@ -111,12 +114,10 @@ impl Store {
             return Ok(());
         };
         let text = body::write_part(given);
-        let found = groups
-            .iter()
-            .position(|group| group.kind == kind && group.given == text);
-        let group = if let Some(group) = found {
-            group
+        let group = if let Some(group) = places.get(&text) {
+            *group
         } else {
+            places.insert(text.clone(), groups.len());
             let sql = format!("SELECT id FROM {} WHERE {column} = ?1", KINDS[at].table);
             let keeper: Option<[u8; 16]> = match given.as_i64() {
                 Some(number) => super::layout::optional(&self.conn, &sql, [number])?,

@@ -59,7 +59,7 @@ const fn counted(
 /// The word of names of pruners, which travel in change sets of their own.
 pub(super) const NAME: &str = "name";
 /// The word of names that were taken away at the pruner's wish.
-pub(super) const NAME_REMOVED: &str = "name_removed";
+pub const NAME_REMOVED: &str = "name_removed";
 
 /// All kinds; those that others name come first.
 #[rustfmt::skip] // a line each

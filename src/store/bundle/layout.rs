@@ -32,7 +32,8 @@ pub(super) fn all(conn: &Connection) -> Result<Vec<Layout>, StoreError> {
 }
 
 impl Layout {
-    fn read(conn: &Connection, kind: &'static Kind) -> Result<Self, StoreError> {
+    /// The layout of one kind.
+    pub fn read(conn: &Connection, kind: &'static Kind) -> Result<Self, StoreError> {
         let columns = columns(conn, kind)?;
         let key: Vec<Column> = kind
             .key
@@ -197,6 +198,22 @@ impl Layout {
         } else {
             Err(wrong("holds what this program does not know".to_owned()))
         }
+    }
+
+    /// The body without what every record has that says nothing of it: so a column that a later version adds leaves
+    /// the digests of earlier records as they are. The usual value of a column never changes.
+    pub fn told(&self, body: &Body) -> Body {
+        let mut told = body.clone();
+        for column in &self.rest {
+            let usual = column
+                .default
+                .as_ref()
+                .or(column.optional.then_some(&Value::Null));
+            if usual.is_some() && told.get(&column.name) == usual {
+                told.remove(&column.name);
+            }
+        }
+        told
     }
 
     /// The rows of a body of tagged units, each with the values of the table's columns.

@@ -57,18 +57,23 @@ impl Needs {
         alias: &Alias,
         wanted: &mut Records<Body>,
     ) {
+        // under which other key a record is shown, and the first row of each number: looked up, since there may be many
+        let mut shown: BTreeMap<(usize, String), &Said> = BTreeMap::new();
+        if !alias.is_empty() {
+            for ((kind, key), said) in said {
+                shown
+                    .entry((*kind, alias.key(&layouts[*kind], key)))
+                    .or_insert(said);
+            }
+        }
+        let rows = first_rows(said);
         let last_known = |name: &(usize, String)| {
-            let mut all = said.range((name.0, String::new())..(name.0 + 1, String::new()));
-            let own = said.get(name);
-            let own = own.or_else(|| {
-                all.find(|(other, _)| alias.key(&layouts[other.0], &other.1) == name.1)
-                    .map(|(_, said)| said)
-            });
+            let own = said.get(name).or_else(|| shown.get(name).copied());
             own.map(|said| said.body.clone())
         };
         for (name, last) in &self.0 {
             if !wanted.contains_key(name) {
-                let body = last_known(name).or_else(|| lent_row(said, name));
+                let body = last_known(name).or_else(|| lent_row(&rows, name));
                 wanted.extend(body.map(|body| (name.clone(), body)));
                 // a pruner comes back with the name
                 if let Some(of_pruner) = named(name).filter(|name| !wanted.contains_key(name)) {
@@ -95,14 +100,23 @@ fn named((kind, key): &(usize, String)) -> Option<(usize, String)> {
 
 /// A row that was another block's while the two were joined has no record of its own: it is like the first row of its
 /// number in any block. A row of a number that no block ever had is none.
-fn lent_row(said: &Records<Said>, (kind, key): &(usize, String)) -> Option<Body> {
-    let number = key
-        .split_once('/')
-        .filter(|_| Some(*kind) == place("row"))?
-        .1;
-    let mut rows = said.range((*kind, String::new())..(*kind + 1, String::new()));
-    let same = rows.find(|((_, other), _)| other.split_once('/').is_some_and(|(_, n)| n == number));
-    same.map(|(_, said)| said.body.clone())
+fn lent_row(rows: &BTreeMap<&str, &Said>, (kind, key): &(usize, String)) -> Option<Body> {
+    let of_row = key.split_once('/').filter(|_| Some(*kind) == place("row"));
+    rows.get(of_row?.1).map(|said| said.body.clone())
+}
+
+/// The first row of each number.
+fn first_rows(said: &Records<Said>) -> BTreeMap<&str, &Said> {
+    let mut rows = BTreeMap::new();
+    let Some(row) = place("row") else {
+        return rows;
+    };
+    for ((_, key), said) in said.range((row, String::new())..(row + 1, String::new())) {
+        if let Some((_, number)) = key.split_once('/') {
+            rows.entry(number).or_insert(said);
+        }
+    }
+    rows
 }
 
 /// A block that lost all its rows, some on each tablet, keeps the first of them.
@@ -121,15 +135,20 @@ fn keep_a_row(said: &Records<Said>, layouts: &[Layout], alias: &Alias, wanted: &
         .map(|((_, key), _)| key.clone())
         .filter(|key| !with_rows.contains(key))
         .collect();
+    if bare.is_empty() {
+        return;
+    }
+    let number = |key: &str| key.split('/').nth(1).and_then(|n| n.parse::<u32>().ok());
+    let mut first: BTreeMap<String, (Option<u32>, String, &Said)> = BTreeMap::new();
+    for ((_, key), said) in said.range(rows()) {
+        let key = alias.key(&layouts[row], key);
+        let (block, number) = (block_of(&key), number(&key));
+        if first.get(&block).is_none_or(|known| number < known.0) {
+            first.insert(block, (number, key, said));
+        }
+    }
     for block in bare {
-        let known = said
-            .range(rows())
-            .map(|((_, key), said)| (alias.key(&layouts[row], key), said));
-        let number = |key: &str| key.split('/').nth(1).and_then(|n| n.parse::<u32>().ok());
-        let first = known
-            .filter(|(key, _)| block_of(key) == block)
-            .min_by_key(|(key, _)| number(key));
-        if let Some((key, said)) = first {
+        if let Some((_, key, said)) = first.remove(&block) {
             wanted.insert((row, key), said.body.clone());
         }
     }

@@ -42,7 +42,7 @@ impl Projection<'_> {
         let joined = touched
             .iter()
             .any(|(kind, _)| KINDS[*kind].word == "joined");
-        let touched = self.with_trees_of_draws(touched)?;
+        let trees = self.trees_of_draws(touched)?;
         for (at, layout) in self
             .layouts
             .iter()
@@ -57,7 +57,7 @@ impl Projection<'_> {
                 continue;
             }
             let of_kind = (at, String::new())..(at + 1, String::new());
-            for (_, key) in touched.range(of_kind) {
+            for (_, key) in touched.range(of_kind.clone()).chain(trees.range(of_kind)) {
                 self.counted(layout, key)?;
                 ticker.tick()?;
             }
@@ -68,9 +68,9 @@ impl Projection<'_> {
         Ok(())
     }
 
-    /// The trees of a draw go and come with it.
-    fn with_trees_of_draws(&self, touched: &Touched) -> Result<Touched, StoreError> {
-        let mut all = touched.clone();
+    /// The trees of a draw go and come with it: those that were not touched themselves.
+    fn trees_of_draws(&self, touched: &Touched) -> Result<Touched, StoreError> {
+        let mut all = Touched::new();
         let (Some(draw), Some(drawn)) = (place("draw"), place("drawn")) else {
             return Ok(all);
         };
@@ -80,7 +80,10 @@ impl Projection<'_> {
         for (_, key) in touched.range((draw, String::new())..(draw + 1, String::new())) {
             let mut rows = find.query([key])?;
             while let Some(row) = rows.next()? {
-                all.insert((drawn, row.get(0)?));
+                let tree = (drawn, row.get(0)?);
+                if !touched.contains(&tree) {
+                    all.insert(tree);
+                }
             }
         }
         Ok(all)
@@ -211,7 +214,7 @@ impl Projection<'_> {
     fn all_said(&self) -> Result<Records<Said>, StoreError> {
         let mut found = Records::new();
         let mut find = self.store.conn.prepare_cached(
-            "SELECT key, change_set, removed, beside, body FROM version WHERE kind = ?1 ORDER BY key, change_set",
+            "SELECT key, change_set, removed, beside, body, digest FROM version WHERE kind = ?1 ORDER BY key, change_set",
         )?;
         for (at, layout) in self
             .layouts

@@ -51,6 +51,15 @@ impl Store {
         Ok(conflicts)
     }
 
+    /// How many conflicts there are.
+    pub(super) fn number_of_conflicts(&self) -> Result<usize, StoreError> {
+        let mut find = self.conn.prepare_cached(
+            "SELECT count(*) FROM (SELECT 1 FROM version GROUP BY kind, key
+             HAVING max(removed) <> min(removed) OR (max(removed) = 0 AND count(DISTINCT body) > 1))",
+        )?;
+        Ok(find.query_row([], |row| row.get::<_, i64>(0))? as usize)
+    }
+
     fn conflict(
         &self,
         history: &History,
@@ -58,22 +67,15 @@ impl Store {
         key: String,
     ) -> Result<Option<Conflict>, StoreError> {
         let all = versions::of(&self.conn, &kind, &key)?;
-        let Some(shown) = versions::winner(history, &all) else {
-            return Ok(None);
-        };
-        let mut distinct: Vec<&Version> = vec![shown];
-        for version in &all {
-            if !distinct.iter().any(|known| known.same(version)) {
-                distinct.push(version);
-            }
-        }
+        let distinct = versions::distinct(history, &all);
         if distinct.len() < 2 {
             return Ok(None);
         }
+        let shown = distinct[0];
         let sayings = distinct.iter().filter_map(|version| {
             let set = history.at(version.set)?;
             Some(
-                self.saying((&kind, &key), version, distinct[0])
+                self.saying((&kind, &key), version, shown)
                     .map(|words| Saying {
                         set: set.id,
                         tablet: set.tablet.clone(),

@@ -1,16 +1,13 @@
 //! Taking in what another tablet made.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use uuid::Uuid;
 
-use super::super::{Setting, Store, StoreError};
-use super::body;
-use super::history::History;
-use super::kinds::{KINDS, NAME, NAME_REMOVED, place};
-use super::layout::Layout;
-use super::versions::{self, Version};
-use super::{Change, Edits, Parcel, Progress, Touched, Watch};
+use super::super::{Store, StoreError};
+use super::kinds::{KINDS, NAME_REMOVED, place};
+use super::uniting::{United, Uniting};
+use super::{Edits, Entry, Parcel, Progress, Watch};
 
 /// How to take a parcel in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -53,6 +50,20 @@ pub struct Taken {
     pub tablet: String,
 }
 
+/// A parcel that comes record by record.
+#[derive(Debug, Clone, Copy)]
+pub struct Coming<'p> {
+    /// What goes before its records.
+    pub head: &'p Parcel,
+    /// How many records it has.
+    pub records: usize,
+    /// Pruners whose name it takes away, by key.
+    pub names_gone: &'p BTreeSet<String>,
+}
+
+/// Gives the next record of a parcel, in their order; none at its end.
+pub type Next<'a> = dyn FnMut() -> Result<Option<Entry>, StoreError> + 'a;
+
 /// Ends a change without keeping it.
 enum Stop {
     Failed(StoreError),
@@ -76,8 +87,29 @@ impl Store {
         how: TakeIn,
         watch: &'a mut Watch<'a>,
     ) -> Result<Taken, StoreError> {
+        let names_gone = (parcel.changes.iter())
+            .filter(|change| change.kind == NAME_REMOVED)
+            .map(|change| change.key.clone())
+            .collect();
+        let coming = Coming {
+            head: parcel,
+            records: parcel.changes.len() + parcel.replaced.len(),
+            names_gone: &names_gone,
+        };
+        let mut entries = parcel.entries();
+        self.take_in_from(coming, &mut || Ok(entries.next()), how, watch)
+    }
+
+    /// As [`Store::take_in`], of a parcel that comes record by record.
+    pub fn take_in_from<'a>(
+        &self,
+        coming: Coming<'_>,
+        next: &mut Next<'_>,
+        how: TakeIn,
+        watch: &'a mut Watch<'a>,
+    ) -> Result<Taken, StoreError> {
         let outcome = self.atomically(|store| {
-            let taken = store.unite(parcel, how, watch)?;
+            let taken = store.unite(coming, next, how, watch)?;
             if how.dry_run {
                 Err(Stop::Dry(taken))
             } else {
@@ -92,48 +124,35 @@ impl Store {
 
     fn unite<'a>(
         &self,
-        parcel: &Parcel,
+        Coming {
+            head,
+            records: of,
+            names_gone,
+        }: Coming<'_>,
+        next: &mut Next<'_>,
         how: TakeIn,
         watch: &'a mut Watch<'a>,
     ) -> Result<Taken, StoreError> {
-        self.same_orchard(parcel, how.join_orchards)?;
-        let mut history = self.gather(|_| Ok(Edits::new()))?;
-        if parcel.base.iter().any(|set| history.place(*set).is_none()) {
+        self.same_orchard(head, how.join_orchards)?;
+        let history = self.gather(|_| Ok(Edits::new()))?;
+        if head.base.iter().any(|set| history.place(*set).is_none()) {
             return Err(StoreError::Gap);
         }
-        let first_new = history.len();
-        let mut places = Vec::with_capacity(parcel.sets.len());
-        for set in &parcel.sets {
-            places.push(match history.place(set.id) {
-                Some(place) => place,
-                None => history.add(&self.conn, set)?,
-            });
-        }
-        let mut uniting = Uniting {
-            store: self,
-            layouts: self.layouts()?,
-            history,
-            places,
-            first_new,
-            no_names: names_removed(parcel, self.removed_names()?),
-            kinds: BTreeMap::new(),
-            known: 0,
-            touched: Touched::new(),
-        };
-        let of = parcel.changes.len();
-        for (done, change) in parcel.changes.iter().enumerate() {
-            uniting.change(change)?;
+        let mut uniting = Uniting::begin(self, history, head, names_gone)?;
+        let mut done = 0;
+        while let Some(entry) = next()? {
+            uniting.entry(entry)?;
             if done % 64 == 0 && !watch(Progress { done: done / 2, of }) {
                 return Err(StoreError::Stopped);
             }
+            done += 1;
         }
-        let Uniting {
+        let United {
             history,
             kinds,
             known,
             touched,
-            ..
-        } = uniting;
+        } = uniting.end(head)?;
         if !touched.is_empty() {
             let counted = touched.len();
             let mut second = |progress: Progress| {
@@ -154,9 +173,9 @@ impl Store {
                 .map(|(kind, taken)| (KINDS[kind].named[1], taken))
                 .collect(),
             known,
-            conflicts: self.conflicts()?.len(),
+            conflicts: self.number_of_conflicts()?,
             twins: self.twins()?.len(),
-            tablet: parcel.tablet.clone(),
+            tablet: head.tablet.clone(),
         })
     }
 
@@ -177,92 +196,6 @@ impl Store {
             .iter()
             .try_for_each(|id: &Uuid| self.add_orchard(*id))
     }
-}
-
-/// What is at hand while versions are united.
-struct Uniting<'a> {
-    store: &'a Store,
-    layouts: Vec<Layout>,
-    history: History,
-    /// The places here of the parcel's change sets.
-    places: Vec<usize>,
-    first_new: usize,
-    /// Pruners whose name is kept nowhere any more, by key.
-    no_names: BTreeSet<String>,
-    kinds: BTreeMap<usize, TakenKind>,
-    known: usize,
-    touched: Touched,
-}
-
-impl Uniting<'_> {
-    fn change(&mut self, change: &Change) -> Result<(), StoreError> {
-        let wrong = |what: &str| {
-            StoreError::bundle(&format!("{:.80} {:.80} {what}", change.kind, change.key))
-        };
-        let set = *self
-            .places
-            .get(change.set)
-            .ok_or_else(|| wrong("is of no change set"))?;
-        let kind = place(&change.kind).ok_or_else(|| wrong("is of a kind that is not known"))?;
-        if set < self.first_new {
-            self.known += 1;
-            return Ok(());
-        }
-        if change.kind == "setting" && !Setting::parse(&change.key).is_some_and(Setting::of_orchard)
-        {
-            return Err(wrong("is not the orchard's"));
-        }
-        let names = self.history.at(set).is_some_and(|set| set.names);
-        if names != (change.kind == NAME) {
-            return Err(wrong("is in a change set of another sort"));
-        }
-        if change.kind == NAME_REMOVED && change.removed {
-            return Err(wrong("is taken back, which nobody can"));
-        }
-        let layout = &self.layouts[kind];
-        layout.key_values(&change.key)?;
-        if change.kind == NAME && self.no_names.contains(&change.key) {
-            // it is not even written down
-            self.known += 1;
-            return Ok(());
-        }
-        let new = Version {
-            set,
-            removed: change.removed,
-            beside: change.beside.clone(),
-            body: body::text(&layout.normal(body::parse(&change.body)?)?),
-        };
-        let name = (layout.kind.word, change.key.as_str());
-        let there = versions::of(&self.store.conn, name.0, name.1)?;
-        if there.iter().any(|version| version.set == set) {
-            return Err(wrong("is named twice"));
-        }
-        let before = versions::winner(&self.history, &there).cloned();
-        let mut all = versions::add(&self.store.conn, &self.history, name, &new, there)?;
-        all.push(new);
-        let after = versions::winner(&self.history, &all);
-        let taken = self.kinds.entry(kind).or_default();
-        match (before, after) {
-            (None, Some(now)) if !now.removed => taken.new += 1,
-            (Some(old), Some(now)) if !old.same(now) && now.removed => taken.removed += 1,
-            (Some(old), Some(now)) if !old.same(now) => taken.changed += 1,
-            _ => {}
-        }
-        taken.conflicts += usize::from(
-            all.iter()
-                .any(|version| after.is_some_and(|now| !now.same(version))),
-        );
-        self.touched.insert((kind, change.key.clone()));
-        Ok(())
-    }
-}
-
-/// Pruners whose name was taken away, here or as the parcel says.
-fn names_removed(parcel: &Parcel, here: BTreeSet<String>) -> BTreeSet<String> {
-    let there = parcel.changes.iter().filter(|c| c.kind == NAME_REMOVED);
-    here.into_iter()
-        .chain(there.map(|change| change.key.clone()))
-        .collect()
 }
 
 /// A value that the tables refuse is the bundle's fault.

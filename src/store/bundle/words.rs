@@ -7,7 +7,7 @@ use super::super::{Store, StoreError};
 use super::body::{self, Body};
 use super::forget::TYPED;
 use super::kinds::{KINDS, NAME, place};
-use super::layout::optional;
+use super::layout::{Layout, optional};
 use super::taps;
 use crate::orchard::Pruner;
 
@@ -62,7 +62,7 @@ impl Store {
             }
         }
         if KINDS[at].counted {
-            let there = self.layouts()?[at].get(&self.conn, key)?;
+            let there = Layout::read(&self.conn, &KINDS[at])?.get(&self.conn, key)?;
             for column in ["block", "row", "tree", "first", "last", "day"] {
                 if let Some(value) = there.as_ref().and_then(|body| body.get(column)) {
                     parts.push(match column {
@@ -156,7 +156,10 @@ pub(super) fn saying(
         if same || matches!(column.as_str(), "taps" | "units") || asked.is_empty() {
             continue;
         }
-        if other.get(column) != Some(value) || kind != "count" {
+        if column == "removed" {
+            let out = value.as_i64() == Some(1);
+            words.push(if out { "removed" } else { "not removed" }.to_owned());
+        } else if other.get(column) != Some(value) || kind != "count" {
             words.push(if blank {
                 format!("no {asked}")
             } else {

@@ -32,16 +32,16 @@ pub(super) fn forget(
     if let Some(e) = stay {
         told = format!("{told}; the old backups stay: {e}");
     }
-    Ok(match holding_name(store, pruner)?.len() {
-        0 => told + "; no backup holds it",
+    Ok(match holding_name(store, pruner)?.holding.len() {
+        0 => told + "; no backup, copy or left-over file beside it holds it",
         held => {
             let (holding, hold) = if held == 1 {
-                ("one backup or copy".to_owned(), "holds")
+                ("one backup, copy or left-over file".to_owned(), "holds")
             } else {
-                (format!("{held} backups and copies"), "hold")
+                (format!("{held} backups, copies and left-over files"), "hold")
             };
             let how = "`thirdwood forget-name` removes them";
-            format!("{told}; {holding} {hold} it still: {how}")
+            format!("{told}; {holding} {hold} it still, or may: {how}")
         }
     })
 }

@@ -119,7 +119,7 @@ fn read(
             .copied()
             .unwrap_or(Sides::Flat),
         lean_deg: faults.take(decimal(form, "lean_deg")),
-        rows: faults.take(RowPlan::parse(form.value("rows"), form.value("missing"))),
+        rows: faults.take(RowPlan::typed(form.value("rows"), form.value("missing"))),
     };
     let block = faults.made(Block::new(id, draft))?;
     Ok(Reading::save(Thing::Block(block)))
