@@ -79,7 +79,7 @@ fn a_record_that_was_altered_left_out_or_added_is_found() {
         lines[count] = lines[count].replace(",\"body\"", &beside);
     });
     altered("records in another order", &|lines| {
-        lines.swap(count, count + 1)
+        lines.swap(count, count + 1);
     });
     altered("a name of another pruner", &|lines| {
         let name = line_of(lines, "name");

@@ -103,8 +103,11 @@ fn going_on_with_the_one_shown_does_not_lose_the_other() {
     assert!(one.store.conflicts().unwrap().is_empty());
 }
 
+/// The tablet, what it says, and whether that is shown.
+type Told = (String, String, bool);
+
 /// What a list of conflicts says: letters follow from the order.
-fn listed(device: &Device) -> Vec<(String, Vec<(String, String, bool)>)> {
+fn listed(device: &Device) -> Vec<(String, Vec<Told>)> {
     let conflicts = device.store.conflicts().unwrap().into_iter();
     conflicts
         .map(|conflict| {

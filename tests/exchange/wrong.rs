@@ -43,6 +43,35 @@ fn every_wrong_cell_of_a_block_is_named() {
     assert_eq!(told.len(), 19, "{told:#?}");
 }
 
+/// A line of a few letters can name thousands of rows and trees: the limit is by what they name.
+#[test]
+fn short_lines_that_name_millions_of_trees_are_refused() {
+    let head = "name,row_spacing_m,tree_spacing_m,rows,missing\n";
+    let missing: Vec<String> = (1..=999).map(|row| format!("{row}:1-1999")).collect();
+    let line = format!("A,4,1.5,1-999x2000,\"{}\"\n", missing.join(","));
+    assert!(line.len() < 12_000, "{}", line.len());
+    let store = Store::in_memory().unwrap();
+    let told_of = told(&store, Table::Blocks, &format!("{head}{line}"));
+    assert!(told_of[0].contains("missing"), "{told_of:?}");
+    assert!(
+        told_of[0].contains("names more than 20000 trees"),
+        "{told_of:?}"
+    );
+    // many blocks, each within its limit
+    let blocks: String = (1..=300).fold(head.to_owned(), |mut text, nr| {
+        let _ = writeln!(text, "B{nr},4,1.5,1-999x2000,");
+        text
+    });
+    let told_of = told(&store, Table::Blocks, &blocks);
+    assert_eq!(told_of.len(), 1, "{told_of:?}");
+    assert!(told_of[0].starts_with("line 202, rows"), "{told_of:?}");
+    assert!(
+        told_of[0].contains("more than 200000 rows and missing trees"),
+        "{told_of:?}"
+    );
+    assert!(store.blocks().unwrap().is_empty());
+}
+
 #[test]
 fn a_language_is_read_kept_and_named_where_it_is_wrong() {
     let store = orchard();

@@ -1,11 +1,13 @@
 //! Memory stays bounded, whatever a file holds or says of itself. Each is read by a process of its own, whose peak is
 //! read from the system afterwards.
 
+use std::fmt::Write as _;
 use std::io::{self, Read, Write as _};
 use std::process::Command;
 
 use flate2::Compression;
 use flate2::write::GzEncoder;
+use sha2::{Digest as _, Sha256};
 use thirdwood::exchange::bundle::{BundleError, Limits, read_from};
 use thirdwood::exchange::{self, ExchangeError, ImportOptions, Table};
 use thirdwood::store::Store;
@@ -23,7 +25,7 @@ const LARGEST: usize = 64 << 20;
 /// A line of which each cell is wrong, as long as the largest table can have of it.
 const WRONG: &[u8] = b"number,\x1b[2J a name that is far longer than names may be, with which somebody fills a table, a line and a line more, and so on\n";
 
-const JOBS: [(&str, fn()); 9] = [
+const JOBS: [(&str, fn()); 10] = [
     ("a table of the shortest lines", || {
         refused(b"number,name\n", b"1,\n");
     }),
@@ -49,6 +51,7 @@ const JOBS: [(&str, fn()); 9] = [
     ("a bundle of lines without end", || {
         bomb(b"{\"thirdwood_bundle\":2}\n");
     }),
+    ("a bundle of many records", many_records),
 ];
 
 fn read_table(reader: impl Read) -> Result<exchange::ImportReport, ExchangeError> {
@@ -103,6 +106,41 @@ fn bomb(again: &[u8]) {
     let read = read_from(packed.as_slice(), "it", Limits::default());
     let error = read.unwrap_err();
     assert!(!matches!(error, BundleError::Read { .. }), "{error}");
+}
+
+/// Records of which all together would take far more than is allowed, looked over one by one.
+fn many_records() {
+    const RECORDS: usize = 300_000;
+    const MOST_MIB: u64 = 64;
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("many.bundle");
+    let mut zip = GzEncoder::new(std::fs::File::create(&path).unwrap(), Compression::fast());
+    let mut hash = Sha256::new();
+    let mut line = |text: String| {
+        hash.update(&text);
+        hash.update(b"\n");
+        writeln!(zip, "{text}").unwrap();
+    };
+    line(format!(
+        "{{\"thirdwood_bundle\":2,\"schema\":1,\"orchards\":[],\"tablet\":\"A\",\"base\":[],\"heads\":[],\"sets\":1,\"records\":{RECORDS}}}"
+    ));
+    line("{\"set\":\"00000000000000000000000000000001\",\"parents\":[],\"height\":1,\"tablet\":\"A\"}".to_owned());
+    for record in 0..RECORDS {
+        let note = format!("{:x} ", record.wrapping_mul(2_654_435_761)).repeat(40);
+        line(format!(
+            "{{\"kind\":\"count\",\"key\":\"{record:032x}\",\"set\":0,\"body\":{{\"note\":\"{note}\"}}}}"
+        ));
+    }
+    let sum: String = hash.finalize().iter().fold(String::new(), |mut sum, byte| {
+        let _ = write!(sum, "{byte:02x}");
+        sum
+    });
+    writeln!(zip, "{{\"sha256\":\"{sum}\"}}").unwrap();
+    zip.finish().unwrap();
+    let looked = thirdwood::exchange::bundle::look(&path).unwrap();
+    assert_eq!(looked.records, RECORDS);
+    let peak = peak_mib();
+    assert!(peak < MOST_MIB, "{peak} MiB for {RECORDS} records");
 }
 
 /// The process that reads.

@@ -199,7 +199,8 @@ impl History {
     /// Whether `early` was known when `late` was made; a change set knows itself.
     pub fn before(&self, early: usize, late: usize) -> bool {
         let height = |place: usize| self.sets.get(place).map(|set| set.height);
-        if early == late || early > late || height(early) >= height(late) {
+        // those that it follows are lower
+        if early >= late || height(early) >= height(late) {
             return early == late;
         }
         let mut known = self.known.borrow_mut();

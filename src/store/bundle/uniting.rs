@@ -178,7 +178,7 @@ impl<'a> Uniting<'a> {
                 None => self.as_known(name, set, &digest),
             };
         }
-        self.allowed(name, change, &body)?;
+        allowed(name, change, &body)?;
         if change.kind == NAME && self.no_names.contains(&change.key) {
             // it is not even written down
             self.known += 1;
@@ -195,25 +195,6 @@ impl<'a> Uniting<'a> {
             digest: sealed,
         };
         self.add(kind, name, new)
-    }
-
-    /// What a record may be, whatever the tables hold.
-    fn allowed(&self, name: (&str, &str), change: &Change, body: &Body) -> Result<(), StoreError> {
-        if change.kind == "setting" {
-            let setting = Setting::parse(&change.key).filter(|setting| setting.of_orchard());
-            let setting = setting.ok_or_else(|| wrong(name, "is not the orchard's"))?;
-            let value = body
-                .get("value")
-                .and_then(Value::as_str)
-                .unwrap_or_default();
-            setting
-                .check(value)
-                .map_err(|invalid| wrong(name, &invalid.problem))?;
-        }
-        if change.kind == NAME_REMOVED && change.removed {
-            return Err(wrong(name, "is taken back, which nobody can"));
-        }
-        Ok(())
     }
 
     fn add(&mut self, kind: usize, name: (&str, &str), new: Version) -> Result<(), StoreError> {
@@ -331,4 +312,23 @@ impl<'a> Uniting<'a> {
             Err(wrong(name, "is left out, and nothing replaced it"))
         }
     }
+}
+
+/// What a record may be, whatever the tables hold.
+fn allowed(name: (&str, &str), change: &Change, body: &Body) -> Result<(), StoreError> {
+    if change.kind == "setting" {
+        let setting = Setting::parse(&change.key).filter(|setting| setting.of_orchard());
+        let setting = setting.ok_or_else(|| wrong(name, "is not the orchard's"))?;
+        let value = body
+            .get("value")
+            .and_then(Value::as_str)
+            .unwrap_or_default();
+        setting
+            .check(value)
+            .map_err(|invalid| wrong(name, &invalid.problem))?;
+    }
+    if change.kind == NAME_REMOVED && change.removed {
+        return Err(wrong(name, "is taken back, which nobody can"));
+    }
+    Ok(())
 }
