@@ -59,8 +59,11 @@ fn no_time(mut missing: String) -> String {
 const MOST_PLACES: usize = 200_000;
 
 pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), StoreError> {
+    if let Some(cells) = too_many(import, sheet) {
+        import.accept(cells);
+        return Ok(());
+    }
     let mut lines: HashMap<String, u64> = HashMap::new();
-    let mut room = MOST_PLACES;
     for line in &sheet.lines {
         let mut cells = Cells::new(sheet, line);
         let name = cells.text("name");
@@ -74,15 +77,6 @@ pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), Store
             None => BlockId((import.new_id)()),
         };
         let draft = read(&mut cells, old.as_ref());
-        let Some(left) = room.checked_sub(named(&draft)) else {
-            let reason = format!(
-                "the table names more than {MOST_PLACES} rows and missing trees: part it into several files"
-            );
-            cells.wrong("rows", &reason);
-            import.accept(cells);
-            return Ok(());
-        };
-        room = left;
         let block = cells.judge(Block::new(id, draft));
         if let Some(block) = block {
             let change = change(old.as_ref(), &block);
@@ -94,6 +88,26 @@ pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), Store
         import.accept_named(Table::Blocks, name, cells);
     }
     Ok(())
+}
+
+/// The line with which a table names more than it may, looked for before anything is written.
+fn too_many<'s>(import: &Import<'_>, sheet: &'s Sheet) -> Option<Cells<'s>> {
+    let mut room = MOST_PLACES;
+    for line in &sheet.lines {
+        let mut cells = Cells::new(sheet, line);
+        let old = import.known.blocks.get(&cells.text("name"));
+        let draft = read(&mut cells, old.map(|known| &known.now));
+        let Some(left) = room.checked_sub(named(&draft)) else {
+            let mut cells = Cells::new(sheet, line);
+            let reason = format!(
+                "the table names more than {MOST_PLACES} rows and missing trees: part it into several files"
+            );
+            cells.wrong("rows", &reason);
+            return Some(cells);
+        };
+        room = left;
+    }
+    None
 }
 
 /// Rows and missing trees that a line names: each is a record of its own in the file.

@@ -111,9 +111,9 @@ impl RowPlan {
         let row = at
             .and_then(|at| self.0.get_mut(at))
             .ok_or_else(|| Invalid::new("missing", format!("there is no row {number}")))?;
-        let most = i64::from(row.places);
-        within("missing", first, &(1..=most))?;
-        within("missing", last, &(first..=most))?;
+        let end = i64::from(row.places);
+        within("missing", first, &(1..=end))?;
+        within("missing", last, &(first..=end))?;
         let named = (last - first) as usize + 1;
         if named > most {
             return Err(Invalid::new(

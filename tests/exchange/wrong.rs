@@ -51,7 +51,7 @@ fn short_lines_that_name_millions_of_trees_are_refused() {
     let line = format!("A,4,1.5,1-999x2000,\"{}\"\n", missing.join(","));
     assert!(line.len() < 12_000, "{}", line.len());
     let store = Store::in_memory().unwrap();
-    let told_of = told(&store, Table::Blocks, &format!("{head}{line}"));
+    let told_of = told(&store, Table::Blocks, format!("{head}{line}"));
     assert!(told_of[0].contains("missing"), "{told_of:?}");
     assert!(
         told_of[0].contains("names more than 20000 trees"),

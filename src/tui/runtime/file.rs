@@ -38,7 +38,10 @@ pub(super) fn forget(
             let (holding, hold) = if held == 1 {
                 ("one backup, copy or left-over file".to_owned(), "holds")
             } else {
-                (format!("{held} backups, copies and left-over files"), "hold")
+                (
+                    format!("{held} backups, copies and left-over files"),
+                    "hold",
+                )
             };
             let how = "`thirdwood forget-name` removes them";
             format!("{told}; {holding} {hold} it still, or may: {how}")
