@@ -130,7 +130,11 @@ fn put_back(file: &Path, word: &str) -> Result<String, CliError> {
 /// A backup before much is read in at once; that none could be made is told.
 pub fn before_much(store: &Store) -> Result<(), CliError> {
     if let Some(e) = backup::before_much(store, print::today())? {
-        let _ = writeln!(io::stderr(), "thirdwood: no backup was made before: {e}");
+        let _ = writeln!(
+            io::stderr(),
+            "thirdwood: no backup was made before: {}",
+            e.in_short()
+        );
     }
     Ok(())
 }

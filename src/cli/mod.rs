@@ -27,8 +27,8 @@ use crate::exchange::ExchangeError;
 use crate::exchange::bundle::BundleError;
 use crate::report::fit::safe;
 use crate::report::{MakeError, PlanError, schema};
-use crate::store::{self, StoreError};
-use crate::tui::runtime::RunError;
+use crate::store::{self, StoreError, clock, why};
+use crate::tui::runtime::{RunError, stop};
 
 pub use args::Cli;
 use args::Command;
@@ -52,7 +52,7 @@ enum CliError {
     #[error(transparent)]
     Bundle(#[from] BundleError),
     /// A file or folder that cannot be read or written.
-    #[error("{path}: {source}")]
+    #[error("{path}: {}", why(source))]
     File {
         /// Which.
         path: String,
@@ -60,7 +60,7 @@ enum CliError {
         source: io::Error,
     },
     /// Standard output.
-    #[error("standard output: {0}")]
+    #[error("standard output: {}", why(.0))]
     Output(#[from] io::Error),
     /// A report that cannot be made.
     #[error(transparent)]
@@ -124,6 +124,7 @@ fn ended(done: Result<ExitCode, CliError>) -> ExitCode {
     match done {
         Ok(code) => code,
         Err(e) if e.is_broken_pipe() => ExitCode::SUCCESS,
+        Err(CliError::Run(RunError::Signal(signal))) => stop::end_by(signal),
         Err(e) => {
             let _ = writeln!(io::stderr(), "thirdwood: {}", harmless(&e.to_string()));
             e.code()
@@ -163,6 +164,14 @@ fn with_backup(cli: &Cli, error: CliError) -> CliError {
 }
 
 fn run(cli: &Cli) -> Result<ExitCode, CliError> {
+    let without_file = matches!(
+        &cli.command,
+        Some(Command::Schema | Command::Completions { .. } | Command::Manual)
+    );
+    if !without_file {
+        // each asks the clock somewhere, and none could go on
+        clock::now()?;
+    }
     let done = match &cli.command {
         None => open::screens(cli),
         Some(Command::Demo(demo)) => open::demo(cli, demo),

@@ -12,7 +12,7 @@ use crate::report::Report;
 use crate::report::fit::safe;
 use crate::store::backup::Keeper;
 use crate::store::kept::{COMPANIONS, Kept, real, with_end};
-use crate::store::{Store, default_path};
+use crate::store::{self, Store, default_path};
 use crate::tui::Theme;
 use crate::tui::runtime::terminal;
 use crate::tui::runtime::{Start, run};
@@ -56,8 +56,8 @@ pub fn store(cli: &Cli) -> Result<Store, CliError> {
 /// As [`store`]; where there is no file yet, an orchard in memory with nothing in it, for the columns of the tables.
 pub fn or_columns(cli: &Cli) -> Result<Store, CliError> {
     let path = path(cli)?;
-    if path.exists() {
-        return store(cli);
+    if store::is_there(&path)? {
+        return self::store(cli);
     }
     let path = named(&path);
     writeln!(
@@ -70,7 +70,7 @@ pub fn or_columns(cli: &Cli) -> Result<Store, CliError> {
 /// Opens the orchard file, which must be there: a mistyped name makes no empty orchard.
 pub fn unchecked(cli: &Cli) -> Result<Store, CliError> {
     let path = path(cli)?;
-    if !path.exists() {
+    if !store::is_there(&path)? {
         return Err(CliError::Refused(format!(
             "there is no orchard file {}: open the screens (`thirdwood`) to begin one, or name another with --data",
             path.display()
@@ -92,8 +92,8 @@ pub fn screens(cli: &Cli) -> Result<(), CliError> {
     let path = path(cli)?;
     let store = Store::open(cli.data.as_deref().unwrap_or(&path))?;
     let store = store.with_numbers_only(cli.numbers_only);
-    let keeper = Keeper::start(store.path())?;
-    Ok(run(&store, start(cli), Some(keeper))?)
+    let keeper = (!store.is_read_only()).then(|| Keeper::start(store.path()));
+    Ok(run(&store, start(cli), keeper.transpose()?)?)
 }
 
 /// How the screens look on this terminal.

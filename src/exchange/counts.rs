@@ -231,6 +231,18 @@ fn read_head(
     let again = old.is_some_and(|old| old.again);
     let again = cells.get("again", again, false, yes_no);
     let ((at, day_only), winter, block, row, tree) = (at?, winter?, block?, row?, tree?);
+    // a count that a wrong clock made is in the file, and stays as it is
+    if old.is_none_or(|old| old.at.day != at.day)
+        && let Err(far) = winter.check_day(at.day)
+    {
+        let column = if cells.raw("day").is_empty() {
+            "at"
+        } else {
+            "day"
+        };
+        cells.wrong(column, &far.problem);
+        return None;
+    }
     let head = CountHead {
         winter: winter.id,
         block: block.now.id,

@@ -7,7 +7,7 @@ use thiserror::Error;
 
 use super::Table;
 use crate::orchard::visible;
-use crate::store::StoreError;
+use crate::store::{StoreError, why};
 
 /// Longest piece of a cell that is told again, characters.
 const SHOWN: usize = 40;
@@ -101,7 +101,10 @@ pub enum ExchangeError {
     #[error(transparent)]
     Store(#[from] StoreError),
     /// A table cannot be read.
-    #[error("cannot read {what}: {source}; check that the file is there and that you may read it")]
+    #[error(
+        "cannot read {what}: {}; check that the file is there and that you may read it",
+        why(source)
+    )]
     Read {
         /// The file, or what else was read.
         what: String,
@@ -110,7 +113,8 @@ pub enum ExchangeError {
     },
     /// A table cannot be written.
     #[error(
-        "cannot write {what}: {source}; check that there is room and that you may write there, or name another folder"
+        "cannot write {what}: {}; check that there is room and that you may write there, or name another folder",
+        why(source)
     )]
     Write {
         /// The file, or what else was written.

@@ -106,11 +106,13 @@ fn one(
     };
     let nobody = WorkId(uuid::Uuid::nil());
     let mut faults = Faults::default();
+    if old.as_ref().is_none_or(|old| old.day != day) {
+        faults.take(winter.check_day(day));
+    }
     // an entry with an id was made earlier, and its trees may have died since
     let made = if given.is_some() {
         WorkEntry::known(nobody, draft.clone(), &block.now)
     } else {
-        faults.take(winter.check_day(day));
         WorkEntry::new(nobody, draft.clone(), &block.now)
     };
     if cells.judge(faults.made(made)).is_none() {

@@ -70,14 +70,18 @@ impl Stamp {
 
     /// Reads what [`Stamp::rfc3339`] writes.
     pub fn parse_rfc3339(raw: &str) -> Result<Self, Invalid> {
-        DateTime::parse_from_rfc3339(raw.trim())
-            .map(Self::of)
-            .map_err(|_| {
-                Invalid::new(
-                    "at",
-                    format!("{raw:?} is not a moment such as 2027-01-12T09:30:00+10:00"),
-                )
-            })
+        let stamp = DateTime::parse_from_rfc3339(raw.trim()).map(Self::of);
+        let stamp = stamp.map_err(|_| {
+            Invalid::new(
+                "at",
+                format!("{raw:?} is not a moment such as 2027-01-12T09:30:00+10:00"),
+            )
+        })?;
+        if !OFFSET_MIN.contains(&stamp.offset_min) {
+            let problem = format!("{raw} is more than 14 hours from UTC");
+            return Err(Invalid::new("at", problem));
+        }
+        Ok(stamp)
     }
 }
 

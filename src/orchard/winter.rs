@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::ops::Deref;
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, TimeDelta};
 
 use super::limits::{BUDBURST_DAYS, WINTER_DAYS};
 use super::{BlockId, Faults, Invalid, WinterId, name};
@@ -76,8 +76,10 @@ impl Winter {
         Err(Invalid::new(
             "day",
             format!(
-                "{day} is {side} winter {} began, {}",
-                self.label, self.start
+                "{day} is {side} winter {} began, {}: days from then to {} belong to it",
+                self.label,
+                self.start,
+                self.start + TimeDelta::days(*WINTER_DAYS.end())
             ),
         ))
     }

@@ -13,6 +13,9 @@ use crate::orchard::{Tally, Tap};
 /// Problems of a kind that are told.
 const TOLD: usize = 20;
 
+/// What a problem of the database's pages begins with.
+const PAGES: &str = "pages: ";
+
 /// What a check of the file found.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CheckReport {
@@ -69,6 +72,12 @@ impl Store {
 
     /// The error that tells of this damage, and of the backup that mends it.
     pub fn damage(&self, problem: &str) -> StoreError {
+        // which page it is tells nobody what to do; `thirdwood check` does
+        let problem = if problem.starts_with(PAGES) {
+            "its pages do not fit together"
+        } else {
+            problem
+        };
         with_backup(&self.path, StoreError::Corrupt(problem.to_owned()))
     }
 
@@ -123,6 +132,8 @@ pub(super) fn inspect_values(conn: Connection) -> Result<(Connection, Vec<String
         conn,
         path: std::path::PathBuf::new(),
         warning: None,
+        opened: None,
+        unwritable: None,
         numbers_only: false,
     };
     if newest && problems.is_empty() {
@@ -142,9 +153,11 @@ fn each_text(conn: &Connection, sql: &str, mut take: impl FnMut(String)) -> Resu
 
 fn pages(conn: &Connection, problems: &mut Vec<String>) -> Result<(), StoreError> {
     each_text(conn, &format!("PRAGMA integrity_check({TOLD})"), |line| {
-        if line != "ok" {
-            problems.push(format!("pages: {line}"));
-        }
+        // the database tells several in one, below a line that says of which file
+        let told = line.lines().map(str::trim);
+        let told =
+            told.filter(|line| !(line.is_empty() || *line == "ok" || line.starts_with("***")));
+        problems.extend(told.map(|line| format!("{PAGES}{line}")));
     })
 }
 

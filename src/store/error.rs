@@ -5,6 +5,8 @@ use std::path::PathBuf;
 use rusqlite::ErrorCode;
 use thiserror::Error;
 
+use super::opened::{self, Astray};
+use super::why::{database, why};
 use crate::orchard::Faults;
 
 /// A failure of the orchard file.
@@ -27,13 +29,18 @@ pub enum StoreError {
         path: PathBuf,
     },
     /// A folder or file cannot be made or opened.
-    #[error("cannot open {path}: {source}; check that the folder exists and that you may write there, or name another file with --data", path = path.display())]
+    #[error("cannot open {path}: {}; check that the folder exists and that you may write there, or name another file with --data", why(source), path = path.display())]
     Open {
         /// The file or folder.
         path: PathBuf,
         /// What the system said.
         source: std::io::Error,
     },
+    /// The database cannot open the file, or what it keeps beside it.
+    #[error(
+        "the orchard file cannot be opened: check that it is there, and that you may read and write it and its folder, or name another with --data"
+    )]
+    CannotOpen,
     /// No folder for data is known.
     #[error("no home folder is known to keep the orchard file in: name a file with --data")]
     NoHome,
@@ -63,9 +70,35 @@ pub enum StoreError {
     Full,
     /// The file may not be written.
     #[error(
-        "the file cannot be written (it or its folder is read-only): nothing of this change was kept"
+        "the file cannot be written (it or its folder is read-only): nothing of this change was kept; have it made writable, or work on a copy"
     )]
     ReadOnly,
+    /// The file is not where it was when it was opened, or not alone.
+    #[error("{path}{}", gone_astray(*how), path = path.display())]
+    Astray {
+        /// The file.
+        path: PathBuf,
+        /// What became of it.
+        how: Astray,
+    },
+    /// The file is not there, and its log is.
+    #[error(
+        "{path} is not there, but its log is ({path}-wal), with changes in it: put the file back beside it, or `thirdwood restore` a backup; to begin afresh, move the log away; nothing was changed",
+        path = path.display()
+    )]
+    LogAlone {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The file is mounted by itself.
+    #[error(
+        "{path} is mounted there by itself, and its log lies beside its own name: what is counted under the one is lost under the other; mount its folder, or name the file by its own place with --data; nothing was changed",
+        path = path.display()
+    )]
+    MountedFile {
+        /// The file.
+        path: PathBuf,
+    },
     /// Another program holds the file.
     #[error(
         "another program is writing to the file and did not finish in time: nothing of this change was kept; close it and try again"
@@ -100,7 +133,7 @@ pub enum StoreError {
     },
     /// The file is damaged, and there is a backup to put back.
     #[error(
-        "{source}\nThe newest good backup is number {number}, of {day}: `thirdwood restore {number}` puts it back, and keeps the file as it is now beside it"
+        "{source}; the newest good backup is number {number}, of {day}: `thirdwood restore {number}` puts it back, and keeps the file as it is now beside it"
     )]
     HasBackup {
         /// What is wrong.
@@ -139,25 +172,64 @@ pub enum StoreError {
     )]
     OtherOrchard,
     /// Anything else that the database said.
-    #[error("the database refused: {0}")]
+    #[error("the file did not take this ({}): nothing of it was kept; run `thirdwood check`", database(.0))]
     Sqlite(rusqlite::Error),
+    /// The clock is beyond what a file can keep.
+    #[error(
+        "the clock of this machine says {0}: set it to today (1970 to 2298 can be kept), and start again"
+    )]
+    Clock(String),
+    /// The time zone is beyond what there is on earth.
+    #[error(
+        "the time zone of this machine is more than 14 hours from UTC: set it right (TZ, or the zone of the system), and start again"
+    )]
+    Zone,
 }
 
 impl From<rusqlite::Error> for StoreError {
     fn from(error: rusqlite::Error) -> Self {
+        if is_refused_commit(&error)
+            && let Some(why) = opened::refusal()
+        {
+            return why;
+        }
         match error.sqlite_error_code() {
             Some(ErrorCode::DiskFull) => Self::Full,
             Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied) => Self::ReadOnly,
+            Some(ErrorCode::CannotOpen) => Self::CannotOpen,
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Locked,
             Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase) => {
-                Self::Corrupt(error.to_string())
+                Self::Corrupt(database(&error))
             }
-            Some(ErrorCode::SystemIoFailure) => Self::Disk(error.to_string()),
+            Some(ErrorCode::SystemIoFailure) => Self::Disk(database(&error)),
             Some(ErrorCode::OperationInterrupted) => Self::Stopped,
             _ if is_unreadable(&error) => Self::Corrupt(error.to_string()),
             _ => Self::Sqlite(error),
         }
     }
+}
+
+/// What became of the file, and what to do; its name goes before.
+fn gone_astray(how: Astray) -> &'static str {
+    match how {
+        Astray::Gone => {
+            " is gone: it was moved or deleted, or its disk was taken out; nothing more is kept; put it back to go on"
+        }
+        Astray::Replaced => {
+            " is another file now than the one that was opened; nothing more is kept; start the program again to use the new one"
+        }
+        Astray::LogGone => {
+            " has lost its log (the files ending in -wal and -shm, which must stay beside it while it is open); nothing more is kept; start the program again"
+        }
+        Astray::Linked => {
+            " has a second name (a hard link), and what is counted under one name is lost under the other; nothing was changed; remove the other name, or open a copy of the file"
+        }
+    }
+}
+
+fn is_refused_commit(error: &rusqlite::Error) -> bool {
+    let code = error.sqlite_error().map(|e| e.extended_code);
+    code == Some(rusqlite::ffi::SQLITE_CONSTRAINT_COMMITHOOK)
 }
 
 /// A value that no version of this program wrote: of another type, out of its range, or no text.
@@ -187,6 +259,18 @@ impl StoreError {
                 source,
             },
         }
+    }
+
+    /// What stood in the way, where something else was done all the same: without what it says of that.
+    pub fn in_short(&self) -> String {
+        let words = match self {
+            Self::Full => "the disk is full",
+            Self::ReadOnly => "the file or its folder is read-only",
+            Self::Locked => "another program is writing to the file",
+            Self::Disk(_) => "the disk could not be read or written",
+            other => return other.to_string(),
+        };
+        words.to_owned()
     }
 
     /// Whether the file itself is at fault, so that a backup would help.

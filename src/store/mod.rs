@@ -9,6 +9,7 @@ mod blocks;
 pub mod bundle;
 mod change;
 mod check;
+pub mod clock;
 mod counts;
 mod crew;
 mod crop;
@@ -20,11 +21,14 @@ mod labour;
 mod migrate;
 mod names;
 mod open;
+mod opened;
 mod private;
+mod read_only;
 mod rows;
 mod rules;
 mod settings;
 pub(crate) mod whole;
+mod why;
 mod winters;
 mod work;
 
@@ -37,13 +41,24 @@ pub use counts::{CountFilter, Tapped};
 pub use error::StoreError;
 pub use labour::Labour;
 pub use names::{Forgotten, NAMES_SHOWN, NUMBERS_ONLY};
-pub use open::{default_path, with_backup};
+pub use open::{default_path, is_there, with_backup};
+pub use opened::{Astray, Opened};
 pub use rules::Rules;
 pub use settings::Setting;
+pub use why::why;
 
 /// The version of the schema that this program writes.
 pub fn schema() -> u64 {
     migrate::known() as u64
+}
+
+/// Why a file that can be read cannot be written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Unwritable {
+    /// The disk is full.
+    Full,
+    /// It or its folder may not be written.
+    Forbidden,
 }
 
 /// An open orchard file.
@@ -52,6 +67,10 @@ pub struct Store {
     conn: Connection,
     path: PathBuf,
     warning: Option<String>,
+    /// The file as it was opened; none in memory.
+    opened: Option<Opened>,
+    /// Why nothing can be written, where that is so.
+    unwritable: Option<Unwritable>,
     /// Numbers stand for names, whatever the setting says.
     numbers_only: bool,
 }
@@ -65,6 +84,11 @@ impl Store {
     /// What the user should know about how the file was opened, if anything.
     pub fn warning(&self) -> Option<&str> {
         self.warning.as_deref()
+    }
+
+    /// Whether the file can be read alone.
+    pub fn is_read_only(&self) -> bool {
+        self.unwritable.is_some()
     }
 
     /// A number that changes when another program has changed the file.
@@ -120,7 +144,11 @@ impl Store {
         } else {
             ("BEGIN IMMEDIATE", "COMMIT", "ROLLBACK")
         };
-        self.run(begin)?;
+        match self.unwritable {
+            Some(Unwritable::Full) => return Err(StoreError::Full.into()),
+            Some(Unwritable::Forbidden) => return Err(StoreError::ReadOnly.into()),
+            None => self.run(begin)?,
+        }
         let outcome = work(self).and_then(|value| Ok(self.run(keep).map(|()| value)?));
         if outcome.is_err() && (nested || !self.conn.is_autocommit()) {
             // the first error is the one to tell; a rollback that fails leaves nothing committed either

@@ -6,9 +6,10 @@ use std::time::Duration;
 use etcetera::BaseStrategy;
 use rusqlite::{Connection, OpenFlags};
 
-use super::kept::real;
+use super::kept::{real, with_end};
+use super::opened::saved_beside;
 use super::private::tighten;
-use super::{Store, StoreError, backup, migrate};
+use super::{Opened, Store, StoreError, backup, migrate, opened};
 
 /// Marks the file as ours in `SQLite`'s header: "tdwd".
 pub(super) const APPLICATION_ID: i64 = 0x7464_7764;
@@ -50,7 +51,24 @@ impl Store {
     }
 
     fn open_as_it_is(path: &Path) -> Result<Self, StoreError> {
-        let was_there = path.exists();
+        opened::one_name(path)?;
+        let was_there = is_there(path)?;
+        if !was_there
+            && with_end(path, "-wal")
+                .metadata()
+                .is_ok_and(|log| log.len() > 0)
+        {
+            return Err(StoreError::LogAlone {
+                path: path.to_owned(),
+            });
+        }
+        match Self::open_to_write(path, was_there) {
+            Err(e) if was_there => Self::open_to_read(path, e),
+            outcome => outcome,
+        }
+    }
+
+    fn open_to_write(path: &Path, was_there: bool) -> Result<Self, StoreError> {
         let fresh = prepare(path)?;
         if !fresh {
             refuse_foreign(path)?;
@@ -59,7 +77,11 @@ impl Store {
             return Err(StoreError::Corrupt("it is empty".to_owned()));
         }
         let mut store = Self::connect(path)?;
-        if !was_there && !backup::backups(path)?.is_empty() {
+        if let Some(saved) = saved_beside(path).filter(|_| !was_there) {
+            store.warning = Some(format!(
+                "a new file was begun; what an earlier one held is in {saved} beside it: open that with --data, or give it this file's name"
+            ));
+        } else if !was_there && !backup::backups(path)?.is_empty() {
             store.warning = Some(
                 "a new file was begun; of an earlier one there are backups: `thirdwood restore` lists them"
                     .to_owned(),
@@ -77,14 +99,17 @@ impl Store {
     }
 
     fn connect(path: &Path) -> Result<Self, StoreError> {
-        let conn = Connection::open_with_flags(
+        let mut conn = Connection::open_with_flags(
             path,
             OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX,
         )?;
         let warning = configure(&conn)?;
         migrate::run(&conn, APPLICATION_ID)?;
+        let opened = Opened::at(path).map_err(|source| StoreError::of_io(path, source))?;
+        opened::refuse_commits(&mut conn, &opened)?;
         Ok(Self {
             warning,
+            opened: Some(opened),
             ..Self::on(conn, path)
         })
     }
@@ -95,6 +120,8 @@ impl Store {
             conn,
             path: path.to_owned(),
             warning: None,
+            opened: None,
+            unwritable: None,
             numbers_only: false,
         }
     }
@@ -114,6 +141,15 @@ fn link_of(named: &Path) -> PathBuf {
     match (named.parent(), named.file_name()) {
         (Some(folder), Some(name)) => real(folder).join(name),
         _ => named,
+    }
+}
+
+/// Whether there is such a file. One that may not be looked for is not taken for one that is not there.
+pub fn is_there(path: &Path) -> Result<bool, StoreError> {
+    match path.try_exists() {
+        // a file in the place of a folder
+        Err(e) if e.kind() == std::io::ErrorKind::NotADirectory => Ok(false),
+        there => there.map_err(|source| StoreError::of_io(path, source)),
     }
 }
 
@@ -169,7 +205,10 @@ pub(super) fn refuse_foreign(path: &Path) -> Result<(), StoreError> {
     let mut header = [0u8; 72];
     std::fs::File::open(path)
         .and_then(|mut file| std::io::Read::read_exact(&mut file, &mut header))
-        .map_err(|_| not_ours())?;
+        .map_err(|e| match e.kind() {
+            std::io::ErrorKind::UnexpectedEof | std::io::ErrorKind::IsADirectory => not_ours(),
+            _ => StoreError::of_io(path, e),
+        })?;
     let number = |at: usize| {
         header[at..at + 4]
             .iter()

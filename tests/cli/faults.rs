@@ -46,13 +46,68 @@ fn a_folder_that_may_not_be_written_is_named() {
 }
 
 #[test]
-fn a_file_that_may_not_be_written_is_named() {
+fn a_file_that_may_not_be_written_can_be_read() {
     let house = House::demo();
-    permit(&house.file, 0o444);
-    permit(house.folder.path(), 0o555);
-    let answer = as_nobody(&house, &["crew", "--until", TODAY]);
+    let wanted = house.ask(&["crew", "--until", TODAY]);
+    let table = house.write("crew.csv", "number,name\n91,Reader\n");
+    for (file, folder) in [(0o444, 0o555), (0o666, 0o555), (0o444, 0o755)] {
+        permit(&house.file, file);
+        permit(house.folder.path(), folder);
+        let answer = as_nobody(&house, &["crew", "--until", TODAY]);
+        let refused = as_nobody(&house, &["import", "crew", word(&table)]);
+        permit(house.folder.path(), 0o755);
+        permit(&house.file, 0o644);
+        assert_eq!(answer.out, wanted.out, "{file:o} {folder:o}");
+        assert_eq!(answer.code, 0);
+        refused.bad(
+            1,
+            "the file cannot be written (it or its folder is read-only)",
+        );
+    }
+}
+
+#[test]
+fn what_waits_in_the_log_is_read_where_nothing_may_be_written() {
+    let house = House::demo();
+    let conn = rusqlite::Connection::open(&house.file).unwrap();
+    let pragma =
+        "PRAGMA journal_mode = WAL; UPDATE setting SET value = 'Of the log' WHERE key = 'orchard'";
+    conn.execute_batch(pragma).unwrap();
+    // as a kill leaves it: the log is there, its index is not
+    let other = House::empty();
+    for ending in ["", "-wal"] {
+        let name = |path: &Path| format!("{}{ending}", path.display());
+        std::fs::copy(name(&house.file), name(&other.file)).unwrap();
+        permit(Path::new(&name(&other.file)), 0o444);
+    }
+    drop(conn);
+    permit(other.folder.path(), 0o555);
+    let answer = as_nobody(&other, &["supervisor", "-d", TODAY]);
+    permit(other.folder.path(), 0o755);
+    assert!(answer.out.contains("Of the log"), "{answer:?}");
+}
+
+#[test]
+fn a_folder_that_may_not_be_read_is_not_taken_for_an_empty_one() {
+    let mut house = House::demo();
+    let closed = house.beside("closed");
+    std::fs::create_dir(&closed).unwrap();
+    let inside = closed.join("orchard.db");
+    std::fs::rename(&house.file, &inside).unwrap();
+    house.file.clone_from(&inside);
+    permit(&closed, 0o000);
     permit(house.folder.path(), 0o755);
-    answer.bad(1, word(&house.file));
+    let answer = as_nobody(&house, &["crew"]);
+    permit(&closed, 0o755);
+    assert!(answer.err.contains(word(&inside)), "{answer:?}");
+    assert!(
+        answer.err.contains("you may not read or write there"),
+        "{answer:?}"
+    );
+    assert!(
+        !answer.err.contains("there is no orchard file"),
+        "{answer:?}"
+    );
 }
 
 #[test]
@@ -114,6 +169,44 @@ fn a_damaged_file_is_found_out() {
     let said = format!("{}{}", answer.out, answer.err);
     assert!(said.contains("restore a"), "{said}");
     assert!(!said.contains("panicked"), "{said}");
+}
+
+#[test]
+fn a_time_zone_that_is_none_is_told() {
+    let house = House::demo();
+    for zone in ["AAA-20", "AAA+14:30", "AAA-23:59:59"] {
+        let mut command = thirdwood(["--data", word(&house.file), "crew"]);
+        command.env("TZ", zone);
+        run(command, "").bad(1, "more than 14 hours from UTC: set it right");
+    }
+}
+
+#[test]
+fn days_far_outside_the_winter_are_refused_with_the_limits() {
+    let house = House::demo();
+    for (table, column) in [("work", "day"), ("counts", "at")] {
+        let rows = house.ask(&["export", table]).good();
+        let mut lines = rows.lines();
+        let head = lines.next().unwrap();
+        let place = head.split(',').position(|name| name == column).unwrap();
+        let mut cells: Vec<&str> = lines.next().unwrap().split(',').collect();
+        let day = head.split(',').position(|name| name == "day").unwrap();
+        for far in ["1999-01-12", "2031-01-12"] {
+            (cells[place], cells[day]) = (far, far);
+            let answer = house.ask_with(
+                &["import", table, "-"],
+                &format!("{head}\n{}\n", cells.join(",")),
+            );
+            let said = format!("{}{}", answer.out, answer.err);
+            assert!(
+                answer.code == 1 && said.contains("belong to it"),
+                "{table} {far}: {said}"
+            );
+        }
+        // as they are, they come in again
+        let again = house.ask_with(&["import", table, "-"], &rows);
+        assert_eq!(again.code, 0, "{again:?}");
+    }
 }
 
 /// Commands that print, with what they ask for.

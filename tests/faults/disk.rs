@@ -8,12 +8,12 @@ use thirdwood::orchard::CountId;
 use thirdwood::store::backup::{self, Keep, Made, Stop};
 use thirdwood::store::{CountFilter, Store, StoreError};
 use thirdwood::tui::Key;
-use thirdwood::tui::app::{Event, Tone};
+use thirdwood::tui::app::{Effect, Event, Tone};
 use thirdwood::tui::runtime::Runtime;
 
 use crate::child::{crew, start};
 use crate::common::{self, Small};
-use crate::world::{House, counted, script, taps, tell};
+use crate::world::{House, back_up, counted, script, taps, tell};
 
 /// A small disk in memory, which only root can make.
 struct Tmpfs(tempfile::TempDir);
@@ -273,4 +273,93 @@ fn sheets_and_tables_on_a_full_disk_are_whole_or_not_there() {
         );
         disk.make_room();
     }
+}
+
+#[test]
+fn figures_come_out_of_a_file_on_a_full_disk() {
+    let Some(disk) = Tmpfs::new(1024) else { return };
+    let (template, _) = counted(24);
+    let file = disk.0.path().join("orchard.db");
+    std::fs::copy(&template.file, &file).unwrap();
+    let ask = |args: &[&str]| {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_thirdwood"));
+        command
+            .arg("--data")
+            .arg(&file)
+            .args(args)
+            .output()
+            .unwrap()
+    };
+    let wanted = ask(&["supervisor", "-f", "json"]).stdout;
+    let mut runs = 0;
+    for free in (0..24).map(|step| step * 4_096) {
+        disk.fill(free);
+        let output = ask(&["crew"]);
+        assert!(output.status.success(), "{free}: {output:?}");
+        let output = ask(&["supervisor", "-f", "json"]);
+        assert!(output.status.success(), "{free}: {output:?}");
+        assert_eq!(
+            without_moment(&output.stdout),
+            without_moment(&wanted),
+            "{free}"
+        );
+        disk.make_room();
+        runs += 1;
+    }
+    // with no room at all the screens say so, and what is typed is not shown as kept
+    disk.fill(0);
+    let store = Store::open(&file).unwrap();
+    let mut desk = Runtime::new(&store, start(), (80, 24)).unwrap();
+    let word = desk.model.message.clone().unwrap().words;
+    assert!(word.contains("nothing can be entered"), "{word}");
+    desk.take(Event::Key(Key::F(3)));
+    desk.take(Event::Key(Key::Char('1')));
+    let word = desk.model.message.clone().unwrap().words;
+    assert!(
+        word.starts_with("the disk is full: nothing of this change was kept"),
+        "{word}"
+    );
+    assert_eq!(
+        desk.model
+            .count
+            .tally()
+            .map_or(0, thirdwood::orchard::Tally::pieces),
+        0
+    );
+    tell(&format!(
+        "{runs} disks with little or no room: all figures came out"
+    ));
+}
+
+/// A report as data without the moment of its making.
+fn without_moment(json: &[u8]) -> String {
+    let mut data: serde_json::Value = serde_json::from_slice(json).unwrap();
+    assert!(data.as_object_mut().unwrap().remove("made").is_some());
+    data.to_string()
+}
+
+#[test]
+fn a_name_forgotten_on_a_full_disk_is_told_without_contradiction() {
+    let mut stayed = 0;
+    for free in (0..30).map(|step| step * 8_192) {
+        let Some(disk) = Tmpfs::new(1024) else { return };
+        let (template, small) = counted(3);
+        let file = disk.0.path().join("orchard.db");
+        std::fs::copy(&template.file, &file).unwrap();
+        back_up(&file);
+        let store = Store::open(&file).unwrap();
+        let mut desk = Runtime::new(&store, start(), (80, 24)).unwrap();
+        disk.fill(free);
+        let words = match desk.carry_out(Effect::ForgetName(small.pruners[0].id, true)) {
+            Ok(()) => desk.model.message.clone().unwrap().words,
+            Err(refused) => refused.to_string(),
+        };
+        let gone = words.contains("the name is gone");
+        assert!(
+            !(gone && words.contains("nothing of this change was kept")),
+            "{free}: {words}"
+        );
+        stayed += usize::from(words.contains("the old backups stay"));
+    }
+    assert!(stayed > 0);
 }

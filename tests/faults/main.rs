@@ -12,6 +12,7 @@ mod device;
 #[allow(dead_code)] // the terminal test uses the rest
 mod pty;
 
+mod astray;
 mod backups;
 mod child;
 mod clock;

@@ -141,3 +141,96 @@ fn every_way_out_is_a_good_one() {
     terminal.type_and_see("n", "New winter");
     terminal.leave();
 }
+
+/// Signals that end a program, with what the system calls them.
+const ENDING: [(&str, &str); 4] = [
+    ("TERM", "Terminated"),
+    ("INT", "Interrupt"),
+    ("HUP", "Hangup"),
+    ("QUIT", "Quit"),
+];
+
+/// Ends the program by a signal: it must hand the terminal back, with all its modes, and then end by that same signal.
+#[track_caller]
+fn ended_by(mut terminal: Terminal, (name, told): (&str, &str)) {
+    assert!(terminal.is_raw(), "{name}: the terminal is not taken");
+    terminal.signal(name);
+    let (status, _, screen) = terminal.ends();
+    assert_eq!(status.signal(), Some(told), "{name}: {status:?}");
+    assert!(handed_back(&screen), "{name}: {}", screen.contents());
+    assert!(!terminal.is_raw(), "{name}: the terminal is left raw");
+}
+
+#[test]
+fn ended_from_outside_the_terminal_is_handed_back() {
+    let (_folder, file) = empty();
+    counting(&file).leave();
+    for (taps, signal) in (1..).zip(ENDING) {
+        let mut terminal = Terminal::start(on_file(&file));
+        terminal.sees("drawn trees to go");
+        terminal.type_and_see(F3, "River, row 1, tree");
+        let piece = if taps == 1 { "piece" } else { "pieces" };
+        terminal.type_and_see("1", &format!("this tree: {taps} {piece}"));
+        if taps % 2 == 0 {
+            // a form is open, and something is typed in it
+            terminal.type_and_see("5", "Ctrl-S");
+            terminal.type_keys("x");
+        }
+        ended_by(terminal, signal);
+    }
+    assert!(asked(&file, &["check"]).contains("1 count, 4 taps\nall is well"));
+}
+
+#[test]
+fn ended_from_outside_while_it_is_stopped() {
+    let (_folder, file) = empty();
+    let mut terminal = counting(&file);
+    terminal.type_and_see("1", "this tree: 1 piece");
+    terminal.signal("TSTP");
+    terminal.until("the terminal is handed back", handed_back);
+    terminal.stands_still();
+    terminal.signal("TERM");
+    terminal.signal("CONT");
+    let (status, _, screen) = terminal.ends();
+    assert_eq!(status.signal(), Some("Terminated"));
+    assert!(handed_back(&screen) && !terminal.is_raw());
+}
+
+#[test]
+fn ended_from_outside_while_papers_are_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("orchard.db");
+    let demo = Command::new(env!("CARGO_BIN_EXE_thirdwood"))
+        .args(["demo", "--keep"])
+        .arg(&file)
+        .output()
+        .unwrap();
+    assert!(demo.status.success(), "{demo:?}");
+    let papers = folder.path().join("papers");
+    let mut terminal = Terminal::start(on_file(&file));
+    terminal.sees("Fernhollow");
+    terminal.type_and_see("\x10", "Write papers of today");
+    // of every paper every format, which takes a while
+    terminal.type_keys("every\revery\r");
+    terminal.type_keys(&format!("{CLEAR_FIELD}{}\x13", papers.display()));
+    terminal.until("papers are being written", |_| {
+        std::fs::read_dir(&papers).is_ok_and(|mut files| files.next().is_some())
+    });
+    ended_by(terminal, ("TERM", "Terminated"));
+    // what has a name is whole, and nothing half-written is left
+    for entry in std::fs::read_dir(&papers).unwrap() {
+        let name = entry.unwrap().file_name().into_string().unwrap();
+        assert!(!name.contains(".part"), "{name}");
+    }
+}
+
+#[test]
+fn a_terminal_that_is_gone_ends_it() {
+    let (_folder, file) = empty();
+    let mut terminal = counting(&file);
+    terminal.type_and_see("1", "this tree: 1 piece");
+    let status = terminal.hang_up();
+    assert_eq!(status.signal(), Some("Hangup"), "{status:?}");
+    // one more was tapped on the way
+    assert!(asked(&file, &["check"]).contains("1 count, 2 taps\nall is well"));
+}

@@ -16,6 +16,8 @@ struct Seen {
     parser: vt100::Parser,
     raw: Vec<u8>,
     ended: bool,
+    /// The terminal is to be taken away.
+    hung_up: bool,
 }
 
 /// The terminal, and the program in it.
@@ -23,6 +25,8 @@ pub struct Terminal {
     master: Box<dyn MasterPty + Send>,
     writer: Box<dyn Write + Send>,
     child: Box<dyn Child + Send + Sync>,
+    /// How the terminal gives keys on before a program takes it over.
+    cooked: String,
     seen: Arc<(Mutex<Seen>, Condvar)>,
 }
 
@@ -54,6 +58,7 @@ impl Terminal {
     /// Starts a program in a terminal of 80 columns and 24 lines.
     pub fn start(command: CommandBuilder) -> Self {
         let pair = native_pty_system().openpty(size(80, 24)).unwrap();
+        let cooked = gives_keys(&*pair.master);
         let child = pair.slave.spawn_command(command).unwrap();
         // the last hand on this side of the terminal must be the program's, or its end is not seen
         drop(pair.slave);
@@ -62,6 +67,7 @@ impl Terminal {
                 parser: vt100::Parser::new(whole(24), whole(80), 0),
                 raw: Vec::new(),
                 ended: false,
+                hung_up: false,
             }),
             Condvar::new(),
         ));
@@ -74,6 +80,7 @@ impl Terminal {
             writer: pair.master.take_writer().unwrap(),
             master: pair.master,
             child,
+            cooked,
             seen,
         }
     }
@@ -170,7 +177,16 @@ impl Terminal {
     }
 
     /// Waits for the program's end; gives how it ended, the bytes it wrote, and the modes it left.
-    pub fn ends(mut self) -> (ExitStatus, Vec<u8>, vt100::Screen) {
+    pub fn ends(&mut self) -> (ExitStatus, Vec<u8>, vt100::Screen) {
+        self.until_ended();
+        let seen = self.seen();
+        let (raw, screen) = (seen.raw.clone(), seen.parser.screen().clone());
+        drop(seen);
+        (self.child.wait().unwrap(), raw, screen)
+    }
+
+    /// Waits until nothing more is to be read.
+    fn until_ended(&self) {
         let deadline = Instant::now() + PATIENCE;
         let mut seen = self.seen();
         while !seen.ended {
@@ -182,9 +198,30 @@ impl Terminal {
             }
             seen = self.seen.1.wait_timeout(seen, left).unwrap().0;
         }
-        let (raw, screen) = (seen.raw.clone(), seen.parser.screen().clone());
-        drop(seen);
-        (self.child.wait().unwrap(), raw, screen)
+    }
+
+    /// Whether keys reach the program one by one, as it wants them and a shell does not.
+    pub fn is_raw(&self) -> bool {
+        gives_keys(&*self.master) != self.cooked
+    }
+
+    /// Takes the terminal away, as a window that is closed or a line that breaks off does. Gives how the program ended.
+    pub fn hang_up(&mut self) -> ExitStatus {
+        self.seen().hung_up = true;
+        // what it draws now is the last that is read
+        self.type_keys("1");
+        self.until_ended();
+        let other = native_pty_system().openpty(size(80, 24)).unwrap();
+        self.writer = other.master.take_writer().unwrap();
+        self.master = other.master;
+        let deadline = Instant::now() + PATIENCE;
+        loop {
+            if let Some(status) = self.child.try_wait().unwrap() {
+                return status;
+            }
+            assert!(Instant::now() < deadline, "it goes on without a terminal");
+            std::thread::sleep(Duration::from_millis(10));
+        }
     }
 
     /// Leaves by its key and waits for the end, which must be a good one.
@@ -223,6 +260,12 @@ fn state(pid: u32) -> String {
     String::from_utf8_lossy(&told.stdout).trim().to_owned()
 }
 
+/// How a terminal gives keys on.
+fn gives_keys(master: &dyn MasterPty) -> String {
+    let modes = master.get_termios().expect("modes of the terminal");
+    format!("{:?} {:?}", modes.input_flags, modes.local_flags)
+}
+
 fn whole(cells: u16) -> NonZeroU16 {
     NonZeroU16::new(cells).unwrap()
 }
@@ -240,12 +283,16 @@ fn read(mut reader: Box<dyn Read + Send>, seen: &(Mutex<Seen>, Condvar)) {
             // Linux reports an error once the program has gone
             Ok(0) | Err(_) => now.ended = true,
         }
+        now.ended |= now.hung_up;
         let ended = now.ended;
         drop(now);
-        seen.1.notify_all();
         if ended {
+            // whoever waits for the end may count on it that this hand on the terminal is gone
+            drop(reader);
+            seen.1.notify_all();
             return;
         }
+        seen.1.notify_all();
     }
 }
 

@@ -5,13 +5,13 @@ use std::path::PathBuf;
 
 use thiserror::Error;
 
-use crate::store::StoreError;
+use crate::store::{StoreError, why};
 
 /// Why a bundle was not written or not read. Nothing was changed in any case.
 #[derive(Debug, Error)]
 pub enum BundleError {
     /// The file cannot be read.
-    #[error("cannot read {what}: {source}")]
+    #[error("cannot read {what}: {}", why(source))]
     Read {
         /// Which.
         what: String,
@@ -19,7 +19,7 @@ pub enum BundleError {
         source: io::Error,
     },
     /// The file cannot be written.
-    #[error("cannot write {what}: {source}; nothing of it was kept")]
+    #[error("cannot write {what}: {}; nothing of it was kept", why(source))]
     Write {
         /// Which.
         what: String,

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use chrono::NaiveDate;
 use rusqlite::Connection;
 
+use super::super::opened::SAVED;
 use super::super::{Store, StoreError};
 use super::make::{failed, lock, open_backup};
 use super::{Keep, Made, Stop, backups, left_over, make};
@@ -83,12 +84,14 @@ pub fn renew_without_name(
     Ok(old.len())
 }
 
-/// Copies that were kept before the file was brought up to a newer version.
+/// Copies that were kept before the file was brought up to a newer version, and those saved when it was taken away.
 fn earlier_versions(file: &Path) -> Result<Vec<PathBuf>, StoreError> {
     let Some(name) = file.file_name() else {
         return Ok(Vec::new());
     };
     let begin = format!("{}.before-", name.to_string_lossy());
+    let stem = file.file_stem().unwrap_or_default().to_string_lossy();
+    let saved = format!("{stem}{SAVED}");
     let folder = match file.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
@@ -97,7 +100,7 @@ fn earlier_versions(file: &Path) -> Result<Vec<PathBuf>, StoreError> {
     for entry in std::fs::read_dir(folder).map_err(failed(folder))? {
         let path = entry.map_err(failed(folder))?.path();
         let name = path.file_name().unwrap_or_default().to_string_lossy();
-        if name.starts_with(&begin) {
+        if name.starts_with(&begin) || name.starts_with(&saved) {
             found.push(path);
         }
     }

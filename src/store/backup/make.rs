@@ -202,7 +202,7 @@ fn copy(file: &Path, to: &Path, stop: &Stop) -> Result<Vec<(String, i64)>, Store
 }
 
 /// Copies all pages of one database over another, all or nothing.
-pub(super) fn copy_pages(
+pub(in super::super) fn copy_pages(
     from: &Connection,
     to: &mut Connection,
     stop: &Stop,
@@ -226,7 +226,7 @@ pub(super) fn copy_pages(
 }
 
 /// A database that must be there, for writing.
-pub(super) fn open_existing(path: &Path) -> Result<Connection, StoreError> {
+pub(in super::super) fn open_existing(path: &Path) -> Result<Connection, StoreError> {
     let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     Ok(Connection::open_with_flags(path, flags)?)
 }

@@ -26,6 +26,7 @@ pub use contents::{Contents, change, fewer};
 pub use holders::{Searched, holding_name, renew_without_name};
 pub use keeper::{Keeper, Report, Shelved, shelf};
 pub use make::{Keep, Made, before_much, make};
+pub(super) use make::{copy_pages, open_existing};
 pub use restore::{Restored, newest_good, restore};
 pub use stop::Stop;
 

@@ -26,6 +26,7 @@ impl Store {
     /// Puts a backup back under the open file. Where the database cannot do that, nothing is changed: see
     /// [`restore`].
     pub fn restore(&self, number: u32, day: NaiveDate) -> Result<Restored, StoreError> {
+        self.in_place()?;
         put_back(&self.path, number, day, false)
     }
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use uuid::Uuid;
 
+use super::super::why::database;
 use super::super::{Store, StoreError};
 use super::kinds::{KINDS, NAME_REMOVED, place};
 use super::uniting::{United, Uniting};
@@ -204,7 +205,10 @@ fn refusal(error: StoreError) -> StoreError {
         StoreError::Sqlite(e)
             if e.sqlite_error_code() == Some(rusqlite::ErrorCode::ConstraintViolation) =>
         {
-            StoreError::bundle(&format!("it holds a value that cannot be ({e})"))
+            StoreError::bundle(&format!(
+                "it holds a value that cannot be ({})",
+                database(&e)
+            ))
         }
         other => other,
     }

@@ -1,8 +1,6 @@
 //! Carrying out what the screens ask for: the file, and work on a thread of its own.
 #![deny(clippy::wildcard_enum_match_arm)]
 
-use chrono::Local;
-
 use super::Runtime;
 use super::file::forget;
 use super::place::whole;
@@ -13,7 +11,7 @@ use crate::orchard::{CountId, TreeCount};
 use crate::report::Making;
 use crate::store::backup::shelf;
 use crate::store::kept::Kept;
-use crate::store::{Change, Outcome, StoreError};
+use crate::store::{Change, Outcome, StoreError, clock};
 use crate::tui::app::{Effect, Event, FormKind};
 
 impl Runtime<'_> {
@@ -51,7 +49,7 @@ impl Runtime<'_> {
             }
             Effect::Papers(wanted, folder) => {
                 let making = Making {
-                    made: Local::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, false),
+                    made: clock::now()?.to_rfc3339_opts(chrono::SecondsFormat::Secs, false),
                     ..Making::default()
                 };
                 let season = self.model.season.clone();

@@ -30,7 +30,10 @@ pub(super) fn forget(
         told += "; another program has the file open, or the disk is full: its last bytes go when this is done again";
     }
     if let Some(e) = stay {
-        told = format!("{told}; the old backups stay: {e}");
+        told = format!(
+            "{told}; the old backups stay, for want of a fresh one: {}",
+            e.in_short()
+        );
     }
     Ok(match holding_name(store, pruner)?.holding.len() {
         0 => told + "; no backup, copy or left-over file beside it holds it",

@@ -1,9 +1,10 @@
 //! The loop: read an event, update, write, draw. The only place with file and terminal.
 
+mod astray;
 mod carry;
 mod file;
 mod place;
-mod stop;
+pub mod stop;
 mod tablets;
 mod task;
 pub mod terminal;
@@ -11,20 +12,19 @@ pub mod terminal;
 mod tests;
 
 use std::io;
-use std::sync::LazyLock;
 use std::time::{Duration, Instant};
 
-use chrono::{Local, NaiveDate};
+use chrono::NaiveDate;
 use crossterm::event::{self, Event as Input, MouseButton, MouseEventKind};
 use thiserror::Error;
-use uuid::Uuid;
 
-use crate::orchard::{Stamp, WinterId};
+use crate::orchard::WinterId;
 use crate::store::backup::{Keeper, Made, Report};
-use crate::store::{Store, StoreError};
-use crate::tui::app::{Event, Layer, Look, Message, Model, Moment, Tone, update, view};
+use crate::store::{Store, StoreError, why};
+use crate::tui::app::{Event, Layer, Look, Message, Model, Tone, update, view};
 use crate::tui::tour::Tour;
 use crate::tui::{HitMap, Key, Screen, Theme};
+use astray::now;
 use file::{read, read_look};
 use stop::Signalled;
 use task::Task;
@@ -50,8 +50,16 @@ pub enum RunError {
     #[error(transparent)]
     Store(#[from] StoreError),
     /// The terminal.
-    #[error("the terminal: {0}")]
+    #[error(
+        "the terminal can no longer be used ({}): start the program again in another; all that was counted is kept", why(.0)
+    )]
     Terminal(#[from] io::Error),
+    /// The file was taken away meanwhile; with where it is kept.
+    #[error("{0}")]
+    Astray(String),
+    /// A signal from outside.
+    #[error("ended by signal {0}")]
+    Signal(i32),
 }
 
 /// How this run looks, whatever the settings say.
@@ -70,6 +78,23 @@ pub struct Start {
 /// Opens the screens on a file, until the person leaves. `keeper` makes its backups.
 pub fn run(store: &Store, start: Start, keeper: Option<Keeper>) -> Result<(), RunError> {
     let signalled = Signalled::listen()?;
+    let ended = until_left(store, start, keeper, &signalled);
+    if matches!(ended, Err(RunError::Terminal(_))) {
+        // a terminal that goes away is first met as an error, and told by a signal right after
+        std::thread::sleep(LAST);
+    }
+    match signalled.to_end() {
+        Some(signal) => Err(RunError::Signal(signal)),
+        None => ended,
+    }
+}
+
+fn until_left(
+    store: &Store,
+    start: Start,
+    keeper: Option<Keeper>,
+    signalled: &Signalled,
+) -> Result<(), RunError> {
     let mut terminal = Taken::take()?;
     let size = terminal.size()?;
     let mut runtime = Runtime::opening(store, start, (size.width, size.height))?;
@@ -80,7 +105,7 @@ pub fn run(store: &Store, start: Start, keeper: Option<Keeper>) -> Result<(), Ru
     #[cfg(debug_assertions)]
     fail_if_asked();
     let mut looked = Instant::now();
-    loop {
+    while signalled.to_end().is_none() {
         if signalled.to_stop() || std::mem::take(&mut runtime.stopping) {
             terminal.stop()?;
             hits = drawn_anew(&mut terminal, &mut runtime)?;
@@ -100,6 +125,10 @@ pub fn run(store: &Store, start: Start, keeper: Option<Keeper>) -> Result<(), Ru
         }
         // also while the hands or the mouse give no rest
         if looked.elapsed() >= runtime.patience() {
+            if !terminal::is_there() {
+                // it tells nothing more, and would be asked without end
+                return Err(io::Error::from(io::ErrorKind::NotConnected).into());
+            }
             changed |= runtime.glance();
             looked = Instant::now();
         }
@@ -108,12 +137,13 @@ pub fn run(store: &Store, start: Start, keeper: Option<Keeper>) -> Result<(), Ru
             while event::poll(LAST)? {
                 event::read()?;
             }
-            return Ok(());
+            break;
         }
         if changed {
             hits = draw(&mut terminal, &runtime)?;
         }
     }
+    runtime.parting()
 }
 
 /// After a stop: the window may be another size, the file may have changed, and nothing of ours is on the screen.
@@ -184,6 +214,8 @@ pub struct Runtime<'s> {
     seen: i64,
     keeper: Option<Keeper>,
     task: Option<Task>,
+    /// The file is not in its place any more; where what was in it is kept.
+    astray: Option<String>,
 }
 
 impl<'s> Runtime<'s> {
@@ -202,7 +234,7 @@ impl<'s> Runtime<'s> {
             theme_fixed: start.theme.is_some(),
             ..Look::default()
         };
-        let now = now(start.today);
+        let now = now(start.today)?;
         let mut runtime = Self {
             model: Model::new(now, size, look),
             day: now.day,
@@ -215,6 +247,7 @@ impl<'s> Runtime<'s> {
             seen: store.changes_by_others()?,
             keeper: None,
             task: None,
+            astray: None,
         };
         if start.theme.is_none() {
             runtime.model.look.theme = read_look(store)?.theme;
@@ -254,7 +287,7 @@ impl<'s> Runtime<'s> {
     }
 
     fn back_up(&self) {
-        if let Some(keeper) = &self.keeper {
+        if let Some(keeper) = self.keeper.as_ref().filter(|_| self.astray.is_none()) {
             keeper.back_up(self.model.now.day);
         }
     }
@@ -301,7 +334,8 @@ impl<'s> Runtime<'s> {
     /// Takes one event in and carries out all that follows from it, before the next one is read.
     pub fn take(&mut self, event: Event) {
         if let Err(e) = self.tell(event) {
-            let failed = self.tell(Event::Failed(e.to_string()));
+            let words = self.told(&e);
+            let failed = self.tell(Event::Failed(words));
             failed.unwrap_or_else(|e| self.model.problem(e.to_string()));
         }
     }
@@ -313,23 +347,18 @@ impl<'s> Runtime<'s> {
         self.carry_out_all(effects)
     }
 
-    fn moment(&self) -> Moment {
-        Moment {
-            now: now(self.start.today),
-            id: Uuid::now_v7(),
-        }
-    }
-
     /// Looks around; what the file refuses is told at the foot, and tried again the next time.
     pub fn glance(&mut self) -> bool {
         self.look_around().unwrap_or_else(|e| {
-            self.model.problem(e.to_string());
+            let words = self.told(&e);
+            self.model.problem(words);
             true
         })
     }
 
     /// Looks at the clock, at what other programs wrote and at what came of backups; says whether anything may have changed.
     pub fn look_around(&mut self) -> Result<bool, StoreError> {
+        now(self.start.today)?;
         self.tell(Event::Tick)?;
         let heard = self.hear()? | self.hear_task()?;
         // a key may have been the first to see the day
@@ -339,6 +368,7 @@ impl<'s> Runtime<'s> {
             self.back_up();
             self.doubt_clock();
         }
+        self.look_for_file()?;
         let seen = self.store.changes_by_others()?;
         if seen == self.seen {
             return Ok(heard || new_day);
@@ -361,17 +391,9 @@ fn backup_message(store: &Store, outcome: &Result<Made, StoreError>) -> Option<M
         Ok(Made::Damaged(problems, _)) => {
             let problem = problems.first().map_or("", String::as_str);
             let damage = store.damage(problem);
-            (Tone::Problem, damage.to_string().replace('\n', " "))
+            (Tone::Problem, damage.to_string())
         }
-        Err(e) => (Tone::Note, format!("no backup was made: {e}")),
+        Err(e) => (Tone::Note, format!("no backup was made: {}", e.in_short())),
     };
     Some(Message { tone, words })
-}
-
-/// The moment; on a day that was given, its evening and what has passed since the program began.
-fn now(today: Option<NaiveDate>) -> Stamp {
-    static BEGAN: LazyLock<Instant> = LazyLock::new(Instant::now);
-    let evening = |day: NaiveDate| day.and_hms_opt(18, 0, 0).map(|at| at.and_utc());
-    let given = today.and_then(evening).map(|at| at + BEGAN.elapsed());
-    Stamp::of(given.map_or_else(|| Local::now().fixed_offset(), |at| at.fixed_offset()))
 }

@@ -1,44 +1,58 @@
-//! Stopped by the shell and continued: the terminal is handed back in between.
+//! Signals: stopped by the shell and continued, with the terminal handed back in between; and asked to end.
 
 #[cfg(unix)]
 mod unix {
     use std::io;
     use std::sync::Arc;
-    use std::sync::atomic::{AtomicBool, Ordering};
+    use std::sync::atomic::{AtomicBool, AtomicI32, Ordering};
+    use std::time::Duration;
 
-    use signal_hook::consts::{SIGCONT, SIGTSTP, SIGWINCH};
-    use signal_hook::iterator::{Handle, Signals};
+    use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP, SIGWINCH};
+    use signal_hook::iterator::Signals;
     use signal_hook::low_level::{emulate_default_handler, raise};
 
-    /// Whether the program was asked from outside to stop, or was continued.
-    #[derive(Debug)]
+    use crate::tui::runtime::terminal;
+
+    /// How long the program has to end in good order. After that it is ended as it stands: what is on disk is whole.
+    const PATIENCE: Duration = Duration::from_secs(5);
+
+    /// Whether the program was asked from outside to stop or to end, or was continued.
+    #[derive(Debug, Default)]
     pub struct Signalled {
         stop: Arc<AtomicBool>,
         go_on: Arc<AtomicBool>,
-        listening: Handle,
+        /// The signal that asks for the end; 0 while there is none.
+        end: Arc<AtomicI32>,
     }
 
     impl Signalled {
-        /// Listens from now on. What comes in also wakes whoever waits for the terminal, as a change of its size does.
+        /// Listens from now on until the program ends. What comes in also wakes whoever waits for the terminal, as a change
+        /// of its size does.
         pub fn listen() -> io::Result<Self> {
-            let mut signals = Signals::new([SIGTSTP, SIGCONT])?;
-            let heard = Self {
-                stop: Arc::default(),
-                go_on: Arc::default(),
-                listening: signals.handle(),
-            };
+            let mut signals = Signals::new([SIGTSTP, SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM])?;
+            let heard = Self::default();
             let (stop, go_on) = (Arc::clone(&heard.stop), Arc::clone(&heard.go_on));
+            let end = Arc::clone(&heard.end);
             std::thread::Builder::new()
                 .name("signals".to_owned())
                 .spawn(move || {
                     for signal in signals.forever() {
-                        let flag = if signal == SIGTSTP { &stop } else { &go_on };
-                        flag.store(true, Ordering::SeqCst);
+                        match signal {
+                            SIGTSTP => stop.store(true, Ordering::SeqCst),
+                            SIGCONT => go_on.store(true, Ordering::SeqCst),
+                            _ if end.swap(signal, Ordering::SeqCst) == 0 => end_at_last(signal),
+                            _ => {}
+                        }
                         // where it cannot be raised, the flag is seen within a second all the same
                         let _ = raise(SIGWINCH);
                     }
                 })?;
             Ok(heard)
+        }
+
+        /// The signal that asked for the end, if one did.
+        pub fn to_end(&self) -> Option<i32> {
+            Some(self.end.load(Ordering::SeqCst)).filter(|signal| *signal != 0)
         }
 
         /// Whether it was asked to stop since this was last called.
@@ -52,10 +66,20 @@ mod unix {
         }
     }
 
-    impl Drop for Signalled {
-        fn drop(&mut self) {
-            self.listening.close();
-        }
+    /// Sees to it that the program ends, also where it is in the midst of something long or its terminal takes no more.
+    fn end_at_last(signal: i32) {
+        std::thread::spawn(move || {
+            std::thread::sleep(PATIENCE);
+            terminal::give_back_at_once();
+            end_by(signal);
+        });
+    }
+
+    /// Ends the program as this signal does where nobody listens: whoever started it sees by what it ended.
+    pub fn end_by(signal: i32) -> ! {
+        // where that cannot be, the exit code says it as shells do
+        let _ = emulate_default_handler(signal);
+        std::process::exit(128 + signal)
     }
 
     /// Stops; returns once the program is continued.
@@ -99,6 +123,16 @@ mod other {
         pub fn to_go_on(&self) -> bool {
             false
         }
+
+        /// Never.
+        pub fn to_end(&self) -> Option<i32> {
+            None
+        }
+    }
+
+    /// Ends with a code that tells of the signal.
+    pub fn end_by(signal: i32) -> ! {
+        std::process::exit(128 + signal)
     }
 
     /// Does not stop.
@@ -113,6 +147,6 @@ mod other {
 }
 
 #[cfg(not(unix))]
-pub use other::{Signalled, can_be_continued, stop};
+pub use other::{Signalled, can_be_continued, end_by, stop};
 #[cfg(unix)]
-pub use unix::{Signalled, can_be_continued, stop};
+pub use unix::{Signalled, can_be_continued, end_by, stop};

@@ -9,12 +9,13 @@ use crate::exchange::bundle::{self, BundleError};
 use crate::report::words;
 use crate::store::bundle::{Progress, Since, TakeIn, Taken};
 use crate::store::kept::Kept;
-use crate::store::{Store, StoreError, backup};
+use crate::store::{Astray, Opened, Store, StoreError, backup};
 use crate::tui::app::{Event, Message, Tablets};
 
 /// The orchard file for a thread with a connection of its own, and how it is looked at.
 pub(super) struct Apart {
     file: PathBuf,
+    opened: Option<Opened>,
     numbers_only: bool,
 }
 
@@ -24,14 +25,23 @@ impl Apart {
         if file.as_os_str().is_empty() {
             return Err(StoreError::Gone("file"));
         }
+        store.in_place()?;
         Ok(Self {
             file,
+            opened: store.opened().cloned(),
             numbers_only: store.numbers_only()?,
         })
     }
 
     fn open(&self) -> Result<Store, StoreError> {
-        Ok(Store::open_again(&self.file)?.with_numbers_only(self.numbers_only))
+        let store = Store::open_again(&self.file)?;
+        if store.opened() != self.opened.as_ref() {
+            // another file has taken its place
+            let path = self.file.clone();
+            let how = Astray::Replaced;
+            return Err(StoreError::Astray { path, how });
+        }
+        Ok(store.with_numbers_only(self.numbers_only))
     }
 }
 
@@ -151,7 +161,9 @@ fn taken_in(
 }
 
 fn without_backup(why: Option<&StoreError>) -> String {
-    why.map_or_else(String::new, |e| format!("; no backup was made before: {e}"))
+    why.map_or_else(String::new, |e| {
+        format!("; no backup was made before: {}", e.in_short())
+    })
 }
 
 fn merge(

@@ -4,12 +4,17 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{self, Receiver, Sender, TryRecvError};
+use std::time::{Duration, Instant};
 
 use crate::report::papers::Wanted;
 use crate::report::{Making, Season};
 use crate::store::kept::Kept;
 use crate::store::whole::write_file;
+use crate::store::why;
 use crate::tui::app::{Event, Message, Tone, Working};
+
+/// How long to wait for a work that was told to end.
+const LAST: Duration = Duration::from_secs(2);
 
 /// A work under way: it tells how far it is, and can be stopped. Dropping it stops it too.
 #[derive(Debug)]
@@ -95,6 +100,13 @@ impl Task {
 impl Drop for Task {
     fn drop(&mut self) {
         self.stop();
+        // it ends at its next file or record and tidies up, if it can soon; the program may be at its end
+        let end = Instant::now() + LAST;
+        while self
+            .news
+            .recv_timeout(end.saturating_duration_since(Instant::now()))
+            .is_ok()
+        {}
     }
 }
 
@@ -107,8 +119,9 @@ fn papers(
 ) -> Message {
     if let Err(e) = kept.make_folder(folder) {
         return failed(format!(
-            "the folder {} cannot be made: {e}",
-            folder.display()
+            "the folder {} cannot be made: {}",
+            folder.display(),
+            why(&e)
         ));
     }
     let mut done = 0;
@@ -123,7 +136,8 @@ fn papers(
         };
         if let Err(e) = write_file(kept, &folder.join(&file.name), &file.bytes) {
             let (name, kept) = (file.name, files(done, folder));
-            return failed(format!("{name} cannot be written: {e}; {kept} before it"));
+            let why = why(&e);
+            return failed(format!("{name} cannot be written: {why}; {kept} before it"));
         }
         done += 1;
         cautions.extend(file.caution);

@@ -1,7 +1,9 @@
 //! Taking the terminal over, and giving it back on every way out.
 
 use std::io::{self, IsTerminal, Stdout, Write};
-use std::sync::Once;
+use std::mem::ManuallyDrop;
+use std::sync::{Once, mpsc};
+use std::time::Duration;
 
 use crossterm::cursor::Show;
 use crossterm::event::{
@@ -15,8 +17,11 @@ use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
 
 /// The terminal, taken over. Dropping it gives the terminal back.
+///
+/// The library's own hand on it is never dropped: it would tell on standard error that it cannot show the cursor of a
+/// terminal that is gone, and that fails.
 #[derive(Debug)]
-pub struct Taken(Terminal<CrosstermBackend<Stdout>>);
+pub struct Taken(ManuallyDrop<Terminal<CrosstermBackend<Stdout>>>);
 
 /// Whether there is a terminal to draw on and to read keys from.
 pub fn is_there() -> bool {
@@ -29,7 +34,7 @@ impl Taken {
         restore_on_panic();
         let taken = set_modes().and_then(|()| Terminal::new(CrosstermBackend::new(io::stdout())));
         match taken {
-            Ok(terminal) => Ok(Self(terminal)),
+            Ok(terminal) => Ok(Self(ManuallyDrop::new(terminal))),
             Err(e) => {
                 give_back();
                 Err(e)
@@ -51,7 +56,7 @@ impl Taken {
         set_modes()?;
         execute!(io::stdout(), Clear(ClearType::All))?;
         // a new one knows of nothing that is on the screen, and asks the terminal nothing
-        self.0 = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+        self.0 = ManuallyDrop::new(Terminal::new(CrosstermBackend::new(io::stdout()))?);
         Ok(())
     }
 }
@@ -93,6 +98,18 @@ fn give_back() {
     let _ = execute!(out, LeaveAlternateScreen, Show);
     let _ = disable_raw_mode();
     let _ = out.flush();
+}
+
+/// Gives the terminal back from another thread, when the program is to end whatever the main one does: the mode first, and
+/// then what has to be written, unless the terminal takes nothing any more.
+pub(super) fn give_back_at_once() {
+    let _ = disable_raw_mode();
+    let (done, written) = mpsc::channel();
+    std::thread::spawn(move || {
+        give_back();
+        let _ = done.send(());
+    });
+    let _ = written.recv_timeout(Duration::from_millis(500));
 }
 
 /// A panic gives the terminal back before it is told, so that it can be read.

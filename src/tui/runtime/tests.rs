@@ -6,6 +6,7 @@ use crate::store::{Change, Setting};
 use crate::tui::app::{Effect, FormKind, Working};
 use crate::tui::forms;
 use crate::tui::trial::{fill_store, start, today};
+use uuid::Uuid;
 
 /// Looks around until it is as wanted.
 fn until(runtime: &mut Runtime<'_>, wanted: impl Fn(&Runtime<'_>) -> bool) {
