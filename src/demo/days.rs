@@ -288,6 +288,7 @@ impl<'a> Counting<'a> {
             head: made(head.check(&planting.block))?,
             tally,
             closed,
+            by_log: None,
         };
         self.store.add_count(&count)?;
         self.counts += 1;

@@ -214,6 +214,7 @@ impl Large<'_> {
                 head: made(head.check(&self.blocks[at]))?,
                 tally: pruned_tree(maker, habit, true, 30.0),
                 closed: true,
+                by_log: None,
             })?;
         }
         for (day, trees) in draws {

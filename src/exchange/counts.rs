@@ -70,7 +70,7 @@ pub(super) fn export<W: Write>(
                 names.block(head.block),
                 head.row.to_string(),
                 head.tree.to_string(),
-                head.pruner.map_or_else(String::new, |p| names.pruner(p)),
+                count.pruner().map_or_else(String::new, |p| names.pruner(p)),
                 head.stage.word().to_owned(),
                 head.part.text(),
                 head.chosen.word().to_owned(),
@@ -113,7 +113,13 @@ fn spot(head: &CountHead) -> String {
 pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), StoreError> {
     let mut known = Vec::new();
     for winter in &import.known.winters {
-        known.extend(log_and_counts(import.store, winter.id)?.1);
+        let counts = log_and_counts(import.store, winter.id)?.1.into_iter();
+        // a table says whose a count is by the log: it is compared with that
+        known.extend(counts.map(|count| TreeCount {
+            head: count.head_by_log(),
+            by_log: None,
+            ..count
+        }));
     }
     let known = known.into_iter();
     let mut present = Present::new(known.map(|count| (count.id.0, spot(&count.head), count)));
@@ -156,6 +162,7 @@ fn one(
         head: read.head,
         tally,
         closed,
+        by_log: None,
     };
     let old = present.get(id);
     if let Some(old) = old.filter(|old| read.day_only && old.head.at.day == count.head.at.day) {

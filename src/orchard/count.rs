@@ -92,7 +92,8 @@ pub struct CountHead {
     pub row: u16,
     /// The tree's place in the row.
     pub tree: u16,
-    /// Who pruned the tree. Must be known for counts after pruning.
+    /// Whom the counter named as who pruned the tree; must be named in counts after pruning. Whose the count is in all
+    /// figures, [`TreeCount::pruner`] says.
     pub pruner: Option<PrunerId>,
     /// Before or after pruning.
     pub stage: Stage,
@@ -150,6 +151,23 @@ pub struct TreeCount {
     pub tally: Tally,
     /// Whether the counter said that the tree is done.
     pub closed: bool,
+    /// Who pruned the tree by the work log ([`super::attribute`]): never stored, as the log may be mended later.
+    pub by_log: Option<PrunerId>,
+}
+
+impl TreeCount {
+    /// Whose work the count is: by the log, or else whom the counter named.
+    pub fn pruner(&self) -> Option<PrunerId> {
+        self.by_log.or(self.head.pruner)
+    }
+
+    /// The head with [`TreeCount::pruner`] in it: to be shown and changed.
+    pub fn head_by_log(&self) -> CountHead {
+        CountHead {
+            pruner: self.pruner(),
+            ..self.head.clone()
+        }
+    }
 }
 
 #[cfg(test)]

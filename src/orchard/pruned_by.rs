@@ -76,9 +76,9 @@ fn attribute_to(
     count: &mut TreeCount,
     known: impl Fn((BlockId, u16, u16), NaiveDate) -> Option<PrunerId>,
 ) {
-    let head = &mut count.head;
-    if head.stage == Stage::After {
-        let place = (head.block, head.row, head.tree);
-        head.pruner = known(place, head.at.day).or(head.pruner);
-    }
+    let head = &count.head;
+    count.by_log = match head.stage {
+        Stage::After => known((head.block, head.row, head.tree), head.at.day),
+        Stage::Before => None,
+    };
 }

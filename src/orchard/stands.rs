@@ -114,7 +114,7 @@ fn how<'w>(
         Stands::Replaced
     } else if head.stage == Stage::Before {
         Stands::InUse
-    } else if head.pruner.is_none() {
+    } else if count.pruner().is_none() {
         Stands::NoPruner
     } else if row.any(later) {
         Stands::Repruned
@@ -156,6 +156,7 @@ mod tests {
             head,
             tally,
             closed: true,
+            by_log: None,
         }
     }
 

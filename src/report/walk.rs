@@ -119,7 +119,7 @@ impl Season {
             block_name: self.block_name(head.block).to_owned(),
             stage: head.stage,
             again: head.again,
-            pruner: head.pruner.map(|pruner| self.pruner_shown(pruner)),
+            pruner: count.pruner().map(|pruner| self.pruner_shown(pruner)),
             day: head.at.day,
             pieces: count.tally.pieces(),
             units: count.tally.unit_count(),

@@ -335,6 +335,7 @@ fn read(row: &Row<'_>) -> Result<TreeCount, StoreError> {
         head,
         tally: tally(row, FIRST_SUM)?,
         closed: row.get(15)?,
+        by_log: None,
     })
 }
 

@@ -342,5 +342,6 @@ pub fn count(world: &World, n: &[u16; 8], taps: &[(u8, u8)], text: &str, ms: i64
         head: head.check(block).unwrap(),
         tally,
         closed: !n[6].is_multiple_of(5),
+        by_log: None,
     }
 }

@@ -155,6 +155,7 @@ impl Orchard {
             },
             tally,
             closed: true,
+            by_log: None,
         };
         change(&mut count);
         count.head = count.head.check(block).unwrap();

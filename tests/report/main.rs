@@ -9,7 +9,7 @@ mod formats;
 mod json_figures;
 mod languages;
 mod plan;
-mod put_down;
+mod attribute;
 mod repeat;
 mod rows;
 mod rules;

@@ -232,6 +232,7 @@ fn count(store: &Store, winter: &Winter, block: &Block, pruner: &Pruner, tree: u
         head,
         tally,
         closed: tree == 4,
+        by_log: None,
     };
     store.add_count(&count).unwrap();
 }

@@ -239,6 +239,7 @@ fn a_failed_change_of_several_parts_leaves_nothing() {
                 ..Tally::default()
             },
             closed: true,
+            by_log: None,
         })?;
         Err(StoreError::Gone("anything"))
     });

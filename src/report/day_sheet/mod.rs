@@ -19,7 +19,7 @@ use super::repeat::CountingCaution;
 use super::season::{Period, Season};
 use super::standing::{DayFigures, Standing};
 use crate::judge::{Metric, Verdict};
-use crate::orchard::{Language, Pruner, PrunerId};
+use crate::orchard::{Language, Pruner, PrunerId, TreeCount};
 
 /// Of the counted trees, the share chosen by eye above which the sheet warns of it.
 pub const MOSTLY_BY_EYE: f64 = 0.5;
@@ -104,7 +104,7 @@ impl Season {
             .map(|entry| entry.pruner);
         let counted = (self.counts().iter())
             .filter(|count| count.closed && !count.head.again && count.head.at.day == day)
-            .filter_map(|count| count.head.pruner);
+            .filter_map(TreeCount::pruner);
         let there: BTreeSet<PrunerId> = worked.chain(counted).collect();
         self.sheets(day, &|period| {
             let mut standings = self.crew_standings(period);

@@ -51,13 +51,14 @@ impl Season {
         }
         let known = self.repeated();
         let tree = |first: &CountId| {
-            let head = &self.count(*first).filter(|count| count.closed)?.head;
+            let count = self.count(*first).filter(|count| count.closed)?;
+            let head = &count.head;
             (!known.contains(first)).then(|| RepeatTree {
                 first: *first,
                 block_name: self.block_name(head.block).to_owned(),
                 row: head.row,
                 tree: head.tree,
-                pruner_shown: head.pruner.map(|pruner| self.pruner_shown(pruner)),
+                pruner_shown: count.pruner().map(|pruner| self.pruner_shown(pruner)),
             })
         };
         firsts.iter().filter_map(tree).collect()
@@ -91,7 +92,7 @@ impl Season {
             at,
             note: String::new(),
             again: true,
-            ..self.count(first)?.head.clone()
+            ..self.count(first)?.head_by_log()
         })
     }
 

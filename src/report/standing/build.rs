@@ -78,7 +78,7 @@ impl Season {
             strata.entry(of).or_default().pruned = trees;
         }
         for count in self.standing_counts(Stage::After, period) {
-            if let Some(pruner) = count.head.pruner {
+            if let Some(pruner) = count.pruner() {
                 strata
                     .entry((pruner, count.head.block))
                     .or_default()

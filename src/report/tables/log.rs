@@ -25,7 +25,7 @@ pub(super) fn counts(season: &Season, until: NaiveDate) -> DataTable {
         .whole("row", |count| count.head.row)
         .whole("tree", |count| count.head.tree)
         .text("pruner", |count| {
-            count.head.pruner.map(|pruner| season.pruner_shown(pruner))
+            count.pruner().map(|pruner| season.pruner_shown(pruner))
         })
         .text("stage", |count| count.head.stage.word())
         .text("part", |count| count.head.part.text())

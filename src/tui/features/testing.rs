@@ -195,6 +195,7 @@ impl Orchard {
             head,
             tally,
             closed: true,
+            by_log: None,
         };
         self.store.add_count(&count).unwrap();
     }

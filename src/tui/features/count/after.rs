@@ -65,7 +65,7 @@ fn take_in(model: &mut Model, count: TreeCount) {
     // the season says whose work the tree is
     let known = model.season.as_ref().and_then(|season| season.count(id));
     if let (Some(current), Some(known)) = (&mut model.count.current, known) {
-        current.head.clone_from(&known.head);
+        current.head = known.head_by_log();
     }
 }
 
@@ -165,7 +165,7 @@ pub fn reloaded(model: &mut Model) {
                     model.count.echo.clear();
                     current.acts.clear();
                 }
-                current.head.clone_from(&count.head);
+                current.head = count.head_by_log();
                 current.tally = count.tally;
                 true
             }

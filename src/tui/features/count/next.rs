@@ -60,7 +60,7 @@ pub fn resume(model: &mut Model, count: CountId) {
     let same = before.filter(|current| current.tally == found.tally);
     model.count.current = Some(Current {
         id: found.id,
-        head: found.head.clone(),
+        head: found.head_by_log(),
         tally: found.tally,
         begun: true,
         drawn,

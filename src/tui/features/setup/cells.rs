@@ -176,7 +176,8 @@ fn tree_count(model: &Model, season: &Season, id: CountId) -> Option<Vec<String>
         season.block_name(head.block).to_owned(),
         head.row.to_string(),
         head.tree.to_string(),
-        head.pruner
+        count
+            .pruner()
             .map_or_else(String::new, |pruner| season.pruner_shown(pruner)),
         match head.stage {
             Stage::After => "after",

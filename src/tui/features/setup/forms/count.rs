@@ -1,6 +1,6 @@
 //! The form of a count in the list of counts: what is recorded with it, and where it stands.
 
-use crate::orchard::{Chosen, CountHead, CountId, Faults, Invalid, TreeCount};
+use crate::orchard::{Chosen, CountHead, CountId, Faults, Invalid};
 use crate::report::Season;
 use crate::store::Change;
 use crate::tui::app::Model;
@@ -26,7 +26,10 @@ pub fn spec(count: CountId) -> FormSpec {
 /// The form, filled with the count.
 fn form(model: &Model, count: CountId) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
-    let head = &season.count(count).ok_or("this count is gone")?.head;
+    let head = season
+        .count(count)
+        .ok_or("this count is gone")?
+        .head_by_log();
     let mut fields = vec![
         Field::whole("row", "Row")
             .with(head.row.to_string())
@@ -35,7 +38,7 @@ fn form(model: &Model, count: CountId) -> Result<Form, String> {
             .with(head.tree.to_string())
             .hint("the tree's place in the row"),
     ];
-    fields.extend(tree::detail_fields(model, Some(head), head.part));
+    fields.extend(tree::detail_fields(model, Some(&head), head.part));
     let block = season.block_name(head.block);
     let title = format!("Change a count in {block}, of {}", head.at.day);
     Ok(Form::new(title, fields).with_summary())
@@ -59,13 +62,13 @@ fn summary(model: &Model, id: CountId, head: &CountHead) -> String {
 fn read(model: &Model, form: &Form, count: CountId) -> Result<Reading, Faults> {
     let gone = || Invalid::new("count", "is gone");
     let season = model.season.as_ref().ok_or_else(gone)?;
-    let TreeCount { head, .. } = season.count(count).ok_or_else(gone)?;
+    let head = season.count(count).ok_or_else(gone)?.head_by_log();
     let mut faults = Faults::default();
     let row = faults.take(whole(form, "row"));
     let tree = faults.take(whole(form, "tree"));
-    let moved = at_place(season, head, row, tree);
+    let moved = at_place(season, &head, row, tree);
     let changed = faults.made(tree::changed_head(model, form, &moved))?;
-    if changed == *head {
+    if changed == head {
         return Ok(Reading::Write(Vec::new()));
     }
     Ok(Reading::Write(vec![Change::Head(count, Box::new(changed))]))
