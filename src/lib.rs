@@ -17,3 +17,10 @@ pub mod outlook;
 pub mod report;
 pub mod store;
 pub mod tui;
+
+// what tests begin with, shared with those beside the library
+#[cfg(test)]
+#[path = "../tests/common/drafts.rs"]
+mod drafts;
+#[cfg(test)]
+extern crate self as thirdwood;

@@ -158,20 +158,17 @@ impl Block {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::drafts::block_draft;
     use uuid::Uuid;
 
     fn draft() -> BlockDraft {
         BlockDraft {
-            name: "River".into(),
-            variety: "Conference".into(),
             rootstock: "Quince C".into(),
             planted: Some(2012),
-            row_spacing_m: 4.0,
-            tree_spacing_m: 1.5,
             stems: 6,
             sides: Sides::TwoSided,
             lean_deg: 15.0,
-            rows: RowPlan::parse("1-4x50", "2:7").unwrap(),
+            ..block_draft("River", "1-4x50", "2:7")
         }
     }
 

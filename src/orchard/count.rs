@@ -173,21 +173,14 @@ impl TreeCount {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::orchard::{BlockDraft, RowPlan, Sides};
+    use crate::drafts::block_draft;
+    use crate::orchard::BlockDraft;
     use uuid::Uuid;
 
     fn block(stems: u8) -> Block {
         let draft = BlockDraft {
-            name: "River".into(),
-            variety: String::new(),
-            rootstock: String::new(),
-            planted: None,
-            row_spacing_m: 4.0,
-            tree_spacing_m: 1.5,
             stems,
-            sides: Sides::Flat,
-            lean_deg: 0.0,
-            rows: RowPlan::parse("1x20", "1:3").unwrap(),
+            ..block_draft("River", "1x20", "1:3")
         };
         Block::new(BlockId(Uuid::from_u128(5)), draft).unwrap()
     }

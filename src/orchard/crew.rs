@@ -123,15 +123,12 @@ impl Pruner {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::drafts::pruner_draft;
 
     fn draft() -> PrunerDraft {
         PrunerDraft {
-            number: 7,
-            name: "Aroha".into(),
             label: "Ar".into(),
-            active: true,
-            number_only: false,
-            language: String::new(),
+            ..pruner_draft(7, "Aroha")
         }
     }
 

@@ -128,9 +128,10 @@ fn how<'w>(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::drafts::block_draft;
     use crate::orchard::{
-        Age, Block, BlockDraft, Chosen, CountHead, Part, PrunerId, RowPlan, Sides, Stamp, Tally,
-        Tap, WinterId, WorkDraft, WorkId,
+        Age, Block, BlockDraft, Chosen, CountHead, Part, PrunerId, Stamp, Tally, Tap, WinterId,
+        WorkDraft, WorkId,
     };
     use uuid::Uuid;
 
@@ -162,16 +163,8 @@ mod tests {
 
     fn pruned(day: u32, first: u16, last: u16) -> WorkEntry {
         let draft = BlockDraft {
-            name: "River".to_owned(),
-            variety: String::new(),
-            rootstock: String::new(),
-            planted: None,
-            row_spacing_m: 4.0,
-            tree_spacing_m: 1.5,
             stems: 1,
-            sides: Sides::Flat,
-            lean_deg: 0.0,
-            rows: RowPlan::parse("1x50", "").unwrap(),
+            ..block_draft("River", "1x50", "")
         };
         let block = Block::new(BlockId(Uuid::nil()), draft).unwrap();
         let work = WorkDraft {

@@ -145,21 +145,14 @@ pub fn hours_text(minutes: Option<u16>) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::orchard::{BlockDraft, RowPlan, Sides};
+    use crate::drafts::block_draft;
+    use crate::orchard::BlockDraft;
     use uuid::Uuid;
 
     fn block() -> Block {
         let draft = BlockDraft {
-            name: "River".into(),
-            variety: String::new(),
-            rootstock: String::new(),
-            planted: None,
-            row_spacing_m: 4.0,
-            tree_spacing_m: 1.5,
             stems: 1,
-            sides: Sides::Flat,
-            lean_deg: 0.0,
-            rows: RowPlan::parse("1-2x20", "1:3-5").unwrap(),
+            ..block_draft("River", "1-2x20", "1:3-5")
         };
         Block::new(BlockId(Uuid::nil()), draft).unwrap()
     }

@@ -3,10 +3,11 @@
 use chrono::NaiveDate;
 use uuid::Uuid;
 
+use crate::drafts::{block_draft, pruner_draft};
 use crate::orchard::{
     Age, Block, BlockDraft, BlockId, Chosen, CountHead, CountId, Draw, DrawId, DrawnTree, Fate,
-    GoBack, GoBackId, Invalid, Part, Pruner, PrunerDraft, PrunerId, RowPlan, Sides, Stage, Stamp,
-    Tap, Winter, WinterDraft, WinterId, WorkDraft, WorkEntry, WorkId,
+    GoBack, GoBackId, Invalid, Part, Pruner, PrunerDraft, PrunerId, Stage, Stamp, Tap, Winter,
+    WinterDraft, WinterId, WorkDraft, WorkEntry, WorkId,
 };
 use crate::store::{Change, Store, Thing};
 use crate::tui::app::{FormKind, Look, Model, Moment};
@@ -49,14 +50,7 @@ pub fn orchard() -> Model {
 
 pub fn crew_of(numbers: &[u16]) -> Vec<Pruner> {
     let pruner = |number: &u16| {
-        let draft = PrunerDraft {
-            number: *number,
-            name: format!("Name {number}"),
-            label: String::new(),
-            active: true,
-            number_only: false,
-            language: String::new(),
-        };
+        let draft = pruner_draft(*number, &format!("Name {number}"));
         Pruner::new(PrunerId(Uuid::from_u128(u128::from(*number))), draft).unwrap()
     };
     numbers.iter().map(pruner).collect()
@@ -64,28 +58,18 @@ pub fn crew_of(numbers: &[u16]) -> Vec<Pruner> {
 
 fn block(id: u128, name: &str, rows: &str, stems: u8) -> Block {
     let draft = BlockDraft {
-        name: name.to_owned(),
-        variety: "Conference".to_owned(),
         rootstock: "Quince C".to_owned(),
         planted: Some(2012),
-        row_spacing_m: 4.0,
-        tree_spacing_m: 1.5,
         stems,
-        sides: Sides::Flat,
-        lean_deg: 0.0,
-        rows: RowPlan::parse(rows, "1:3").unwrap(),
+        ..block_draft(name, rows, "1:3")
     };
     Block::new(BlockId(Uuid::from_u128(id)), draft).unwrap()
 }
 
 fn pruner(id: u128, number: u16, name: &str) -> Pruner {
     let draft = PrunerDraft {
-        number,
-        name: name.to_owned(),
-        label: String::new(),
-        active: true,
         number_only: number == 9,
-        language: String::new(),
+        ..pruner_draft(number, name)
     };
     Pruner::new(PrunerId(Uuid::from_u128(id)), draft).unwrap()
 }

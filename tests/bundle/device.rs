@@ -12,6 +12,9 @@ use thirdwood::store::Store;
 use thirdwood::store::bundle::{Parcel, Since, TakeIn, Taken};
 use uuid::Uuid;
 
+use crate::drafts;
+pub use crate::drafts::pruner_draft;
+
 /// Carried tables; not carried: `key` of counts, which is a number of the file.
 const TABLES: [&str; 24] = [
     "block",
@@ -205,27 +208,8 @@ pub fn day(d: u32) -> NaiveDate {
 
 pub fn block_draft(name: &str, rows: &str, missing: &str) -> BlockDraft {
     BlockDraft {
-        name: name.into(),
-        variety: "Conference".into(),
-        rootstock: "Quince A".into(),
-        planted: Some(2015),
-        row_spacing_m: 4.0,
-        tree_spacing_m: 1.5,
         stems: 6,
-        sides: Sides::Flat,
-        lean_deg: 0.0,
-        rows: RowPlan::parse(rows, missing).unwrap(),
-    }
-}
-
-pub fn pruner_draft(number: u16, name: &str) -> PrunerDraft {
-    PrunerDraft {
-        number,
-        name: name.into(),
-        label: String::new(),
-        active: true,
-        number_only: false,
-        language: String::new(),
+        ..drafts::block_draft(name, rows, missing)
     }
 }
 

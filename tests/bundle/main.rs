@@ -4,6 +4,8 @@
 mod altered;
 mod conflicts;
 mod device;
+#[path = "../common/drafts.rs"]
+mod drafts;
 mod first;
 mod forgotten;
 mod hostile;

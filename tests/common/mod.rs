@@ -1,12 +1,16 @@
 //! A small orchard for tests, made by hand.
 #![allow(dead_code)] // each test binary uses its own part of this
 
+pub mod drafts;
+
 use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate};
 use thirdwood::orchard::*;
 use thirdwood::store::Store;
 use uuid::Uuid;
+
+use drafts::{block_draft, pruner_draft};
 
 /// One block, two pruners, one winter, some logged work, three drawn trees.
 pub struct Small {
@@ -27,29 +31,16 @@ pub fn id(n: u128) -> Uuid {
 
 pub fn block() -> Block {
     let draft = BlockDraft {
-        name: "River".into(),
-        variety: "Conference".into(),
-        rootstock: "Quince A".into(),
-        planted: Some(2015),
-        row_spacing_m: 4.0,
-        tree_spacing_m: 1.5,
         stems: 6,
         sides: Sides::TwoSided,
         lean_deg: 15.0,
-        rows: RowPlan::parse("1-6x50", "2:7-9").unwrap(),
+        ..block_draft("River", "1-6x50", "2:7-9")
     };
     Block::new(BlockId(id(1)), draft).unwrap()
 }
 
 pub fn pruner(number: u16, name: &str) -> Pruner {
-    let draft = PrunerDraft {
-        number,
-        name: name.into(),
-        label: String::new(),
-        active: true,
-        number_only: false,
-        language: String::new(),
-    };
+    let draft = pruner_draft(number, name);
     Pruner::new(PrunerId(id(100 + u128::from(number))), draft).unwrap()
 }
 

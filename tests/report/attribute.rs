@@ -56,7 +56,10 @@ fn a_log_that_is_mended_takes_the_counts_along() {
     );
     // what was said with the count stays as it was said
     for count in season.counts() {
-        assert_eq!((count.head.pruner, count.pruner()), (Some(two.id), Some(one.id)));
+        assert_eq!(
+            (count.head.pruner, count.pruner()),
+            (Some(two.id), Some(one.id))
+        );
     }
 }
 

@@ -9,6 +9,8 @@ use thirdwood::report::Season;
 use thirdwood::store::{Setting, Store};
 use uuid::Uuid;
 
+use crate::drafts::{block_draft, pruner_draft};
+
 /// The n-th day of the winter, which begins on 1 January 2027.
 pub fn day(n: u64) -> NaiveDate {
     NaiveDate::from_ymd_opt(2027, 1, 1).unwrap() + chrono::Days::new(n - 1)
@@ -57,16 +59,9 @@ impl Orchard {
 
     pub fn block(&self, name: &str, rows: &str, missing: &str) -> Block {
         let draft = BlockDraft {
-            name: name.into(),
-            variety: "Conference".into(),
             rootstock: String::new(),
             planted: None,
-            row_spacing_m: 4.0,
-            tree_spacing_m: 1.5,
-            stems: 4,
-            sides: Sides::Flat,
-            lean_deg: 0.0,
-            rows: RowPlan::parse(rows, missing).unwrap(),
+            ..block_draft(name, rows, missing)
         };
         let block = Block::new(BlockId(Uuid::now_v7()), draft).unwrap();
         self.store.save_block(&block).unwrap();
@@ -75,12 +70,9 @@ impl Orchard {
 
     pub fn pruner(&self, number: u16, name: &str, number_only: bool) -> Pruner {
         let draft = PrunerDraft {
-            number,
-            name: name.into(),
             label: name.chars().take(2).collect(),
-            active: true,
             number_only,
-            language: String::new(),
+            ..pruner_draft(number, name)
         };
         let pruner = Pruner::new(PrunerId(Uuid::now_v7()), draft).unwrap();
         self.store.save_pruner(&pruner).unwrap();

@@ -1,15 +1,17 @@
 //! Reports made from small invented winters: what they say, what they do not say, and that every format agrees.
 
 mod ahead;
+mod attribute;
 mod book;
 mod builder;
+#[path = "../common/drafts.rs"]
+mod drafts;
 mod figures;
 mod formats;
 #[path = "../common/json_figures.rs"]
 mod json_figures;
 mod languages;
 mod plan;
-mod attribute;
 mod repeat;
 mod rows;
 mod rules;

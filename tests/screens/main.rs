@@ -3,6 +3,8 @@
 
 mod asked;
 mod before;
+#[path = "../common/drafts.rs"]
+mod drafts;
 mod hands;
 mod looks;
 #[path = "../common/names.rs"]

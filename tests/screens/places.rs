@@ -9,6 +9,7 @@ use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Key, Screen};
 use uuid::Uuid;
 
+use crate::drafts::{block_draft, pruner_draft};
 use crate::{desk, today};
 
 /// A place by name, and the way to it.
@@ -134,27 +135,16 @@ pub fn odd_names() -> Store {
 fn orchard_of(store: &Store, winter: &Winter, name: &str, n: u16) {
     let id = |kind: u128| Uuid::from_u128(kind * 1000 + u128::from(n));
     let draft = BlockDraft {
-        name: name.to_owned(),
         variety: name.to_owned(),
         rootstock: name.to_owned(),
-        planted: Some(2015),
-        row_spacing_m: 4.0,
-        tree_spacing_m: 1.5,
         stems: 6,
         sides: Sides::TwoSided,
         lean_deg: 15.0,
-        rows: RowPlan::parse("1-6x50", "2:7-9").unwrap(),
+        ..block_draft(name, "1-6x50", "2:7-9")
     };
     let block = Block::new(BlockId(id(1)), draft).unwrap();
     store.save_block(&block).unwrap();
-    let draft = PrunerDraft {
-        number: n * 1111,
-        name: name.to_owned(),
-        label: String::new(),
-        active: true,
-        number_only: false,
-        language: String::new(),
-    };
+    let draft = pruner_draft(n * 1111, name);
     let pruner = Pruner::new(PrunerId(id(2)), draft).unwrap();
     store.save_pruner(&pruner).unwrap();
     let work = WorkDraft {

@@ -1,5 +1,7 @@
 //! The file: what is saved comes back, and what must hold is held.
 
+#[path = "../common/drafts.rs"]
+mod drafts;
 mod small;
 
 use small::{block, day, small};

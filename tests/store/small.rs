@@ -7,6 +7,8 @@ use thirdwood::orchard::*;
 use thirdwood::store::Store;
 use uuid::Uuid;
 
+use crate::drafts::{block_draft, pruner_draft};
+
 pub fn day(d: u32) -> NaiveDate {
     NaiveDate::from_ymd_opt(2027, 1, d).unwrap()
 }
@@ -20,16 +22,9 @@ pub struct Small {
 
 pub fn block(name: &str, rows: &str, missing: &str) -> BlockDraft {
     BlockDraft {
-        name: name.into(),
-        variety: "Conference".into(),
-        rootstock: "Quince A".into(),
-        planted: Some(2015),
         row_spacing_m: 3.5,
         tree_spacing_m: 1.25,
-        stems: 4,
-        sides: Sides::Flat,
-        lean_deg: 0.0,
-        rows: RowPlan::parse(rows, missing).unwrap(),
+        ..block_draft(name, rows, missing)
     }
 }
 
@@ -42,12 +37,8 @@ pub fn small() -> Small {
     .unwrap();
     store.save_block(&block).unwrap();
     let pruner = PrunerDraft {
-        number: 3,
-        name: "Mele".into(),
         label: "Me".into(),
-        active: true,
-        number_only: false,
-        language: String::new(),
+        ..pruner_draft(3, "Mele")
     };
     let pruner = Pruner::new(PrunerId(Uuid::now_v7()), pruner).unwrap();
     store.save_pruner(&pruner).unwrap();

@@ -7,10 +7,11 @@ use ratatui::buffer::{Buffer, Cell};
 use ratatui::layout::Rect;
 use uuid::Uuid;
 
+use crate::drafts::{block_draft, pruner_draft};
 use crate::orchard::{
     Block, BlockDraft, BlockId, Chosen, CountHead, CountId, GoBack, GoBackId, Outcome, Part,
-    Pruner, PrunerDraft, PrunerId, RowPlan, Settled, Sides, Stage, Stamp, Tally, TreeCount, Winter,
-    WinterDraft, WinterId, WorkDraft, WorkEntry, WorkId,
+    Pruner, PrunerId, Settled, Stage, Stamp, Tally, TreeCount, Winter, WinterDraft, WinterId,
+    WorkDraft, WorkEntry, WorkId,
 };
 use crate::store::Store;
 use crate::tui::app::{Event, view};
@@ -97,16 +98,10 @@ impl Orchard {
     /// Adds a block; gives its place.
     pub fn block(&mut self, name: &str, rows: &str, missing: &str) -> usize {
         let draft = BlockDraft {
-            name: name.into(),
-            variety: "Conference".into(),
             rootstock: String::new(),
-            planted: Some(2015),
             row_spacing_m: 3.5,
             tree_spacing_m: 1.25,
-            stems: 4,
-            sides: Sides::Flat,
-            lean_deg: 0.0,
-            rows: RowPlan::parse(rows, missing).unwrap(),
+            ..block_draft(name, rows, missing)
         };
         let block = Block::new(BlockId(self.id()), draft).unwrap();
         self.store.save_block(&block).unwrap();
@@ -116,14 +111,7 @@ impl Orchard {
 
     /// Adds a pruner with the next number; gives the place.
     pub fn pruner(&mut self, name: &str) -> usize {
-        let draft = PrunerDraft {
-            number: self.pruners.len() as u16 + 1,
-            name: name.into(),
-            label: String::new(),
-            active: true,
-            number_only: false,
-            language: String::new(),
-        };
+        let draft = pruner_draft(self.pruners.len() as u16 + 1, name);
         let pruner = Pruner::new(PrunerId(self.id()), draft).unwrap();
         self.store.save_pruner(&pruner).unwrap();
         self.pruners.push(pruner);

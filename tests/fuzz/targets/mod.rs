@@ -5,6 +5,8 @@
 mod arguments;
 mod bundles;
 mod checks;
+#[path = "../../common/drafts.rs"]
+mod drafts;
 mod forms;
 mod hands;
 mod orchard;

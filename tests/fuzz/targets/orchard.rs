@@ -8,6 +8,8 @@ use thirdwood::store::bundle::{Since, TakeIn};
 use thirdwood::store::{Setting, Store, StoreError};
 use uuid::Uuid;
 
+use super::drafts::{block_draft, pruner_draft};
+
 thread_local! {
     static FULL: Store = {
         let store = Store::in_memory().unwrap();
@@ -85,12 +87,9 @@ fn fill(store: &Store) {
         .unwrap();
     for (at, name, language) in [(PRUNER, "Ana", "es"), (PrunerId(id(5)), "=Ben", "")] {
         let draft = PrunerDraft {
-            number: at.0.as_u128() as u16,
-            name: name.into(),
             label: "red".into(),
-            active: true,
-            number_only: false,
             language: language.into(),
+            ..pruner_draft(at.0.as_u128() as u16, name)
         };
         store.save_pruner(&Pruner::new(at, draft).unwrap()).unwrap();
     }
@@ -113,14 +112,7 @@ fn second_tablet(store: &Store) {
         let mut head = tablet.count(COUNT).unwrap().unwrap().head;
         head.note = note.into();
         tablet.change_head(COUNT, &head).unwrap();
-        let draft = PrunerDraft {
-            number: 7,
-            name: note.into(),
-            label: String::new(),
-            active: true,
-            number_only: false,
-            language: String::new(),
-        };
+        let draft = pruner_draft(7, note);
         let twin = Pruner::new(PrunerId(id(n)), draft).unwrap();
         tablet.save_pruner(&twin).unwrap();
     }
@@ -129,16 +121,10 @@ fn second_tablet(store: &Store) {
 
 fn block() -> Block {
     let draft = BlockDraft {
-        name: "River".into(),
-        variety: "Conference".into(),
-        rootstock: "Quince A".into(),
-        planted: Some(2015),
-        row_spacing_m: 4.0,
-        tree_spacing_m: 1.5,
         stems: 6,
         sides: Sides::TwoSided,
         lean_deg: 15.0,
-        rows: RowPlan::parse("1-6x50", "2:7-9").unwrap(),
+        ..block_draft("River", "1-6x50", "2:7-9")
     };
     Block::new(BLOCK, draft).unwrap()
 }
