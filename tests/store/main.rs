@@ -92,6 +92,7 @@ fn taps_are_summed_and_taken_back_in_order() {
             head,
             tally,
             closed: false
+            by_log: None,
         }
     );
     assert_eq!(s.store.taps(id).unwrap(), taps);
