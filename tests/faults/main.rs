@@ -25,3 +25,5 @@ mod screens;
 mod sharing;
 mod versions;
 mod world;
+
+use common::drafts;

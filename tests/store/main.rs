@@ -91,7 +91,7 @@ fn taps_are_summed_and_taken_back_in_order() {
             id,
             head,
             tally,
-            closed: false
+            closed: false,
             by_log: None,
         }
     );
