@@ -279,6 +279,13 @@ mod tests {
         );
         drop(Store::open(&path).unwrap());
         std::fs::create_dir(&backups).unwrap();
+        std::fs::set_permissions(&backups, PermissionsExt::from_mode(0o755)).unwrap();
+        assert_eq!(
+            Store::open(&path).unwrap().warning(),
+            None,
+            "a folder without backups is not ours"
+        );
+        std::fs::write(backups.join("orchard-0001-2027-01-12.db"), "").unwrap();
         for (path, mode) in [(&path, 0o640), (&backups, 0o755)] {
             std::fs::set_permissions(path, PermissionsExt::from_mode(mode)).unwrap();
         }

@@ -14,8 +14,11 @@ pub(super) fn tighten(file: &Path) -> Option<String> {
         take_from_others(&with_end(file, end));
     }
     let open = |path: &PathBuf| take_from_others(path);
-    let told: Vec<String> = [file.to_owned(), backup::folder(file)]
-        .into_iter()
+    // a folder or file of that name without a backup in it is somebody's own
+    let has_backups = backup::backups(file).is_ok_and(|known| !known.is_empty());
+    let folder = has_backups.then(|| backup::folder(file));
+    let told: Vec<String> = std::iter::once(file.to_owned())
+        .chain(folder)
         .filter(open)
         .map(|path| path.display().to_string())
         .collect();
