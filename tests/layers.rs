@@ -175,3 +175,95 @@ fn no_room_of_the_screens_goes_round_in_a_circle() {
     let round = BTreeMap::from([of("a", "use super::{Thing, b};"), of("b", "super::a::go()")]);
     assert!(circle(&round, &mut vec!["a".to_owned()]).is_some());
 }
+
+/// The rooms of the reports, from the ground up. A room may use those before it.
+const ROOMS: [&str; 5] = ["fit", "figures", "words", "document", "formats"];
+
+/// The room that a name after `report::` leads to: the room itself, or the one from which `report` hands the name on.
+fn room_of(name: &str, handed_on: &str) -> usize {
+    let room = |name: &str| ROOMS.iter().position(|room| *room == name);
+    let from = |statement: &str| {
+        let (from, names) = statement
+            .trim()
+            .strip_prefix("pub use ")?
+            .split_once("::")?;
+        let mut names = names.split(|c: char| !c.is_alphanumeric() && c != '_');
+        names.any(|known| known == name).then(|| room(from))?
+    };
+    // what no statement names comes with all of the figures
+    room(name)
+        .or_else(|| handed_on.split(';').find_map(from))
+        .unwrap_or(1)
+}
+
+/// Names after `crate::report::` in a file's code.
+fn from_reports(code: &str) -> Vec<String> {
+    let groups = code.split("crate::report::").skip(1).flat_map(|rest| {
+        let end = if rest.starts_with('{') { '}' } else { ';' };
+        let group = rest
+            .split(end)
+            .next()
+            .unwrap_or_default()
+            .trim_start_matches('{');
+        let many = if end == '}' { usize::MAX } else { 1 };
+        group.split(',').take(many).collect::<Vec<_>>()
+    });
+    let head = |item: &str| {
+        let item = item.trim();
+        let end = item.find(|c: char| !c.is_alphanumeric() && c != '_');
+        item[..end.unwrap_or(item.len())].to_owned()
+    };
+    groups.map(head).filter(|name| !name.is_empty()).collect()
+}
+
+#[test]
+fn figures_know_no_words_and_words_no_documents() {
+    let report = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/report");
+    let handed_on = std::fs::read_to_string(report.join("mod.rs")).unwrap();
+    assert!(handed_on.contains("pub use figures::*;"));
+    assert_eq!(
+        (room_of("json", &handed_on), room_of("Season", &handed_on)),
+        (4, 1)
+    );
+    let mut arrows = 0;
+    for path in sources(&report) {
+        let inner = path.strip_prefix(&report).unwrap();
+        let parts: Vec<&str> = inner.iter().map(|part| part.to_str().unwrap()).collect();
+        let first = parts[0].trim_end_matches(".rs");
+        let Some(own) = ROOMS.iter().position(|room| *room == first) else {
+            assert_eq!(parts, ["mod.rs"], "{} is in no room", path.display());
+            continue;
+        };
+        let whole = std::fs::read_to_string(&path).unwrap();
+        // tests may look into other rooms
+        let code = whole.split("#[cfg(test)]").next().unwrap_or_default();
+        for name in from_reports(code) {
+            let used = room_of(&name, &handed_on);
+            assert!(
+                used <= own,
+                "{} ({first}) uses {name}, of {}",
+                path.display(),
+                ROOMS[used]
+            );
+            arrows += usize::from(used < own);
+        }
+        // the way out of a room goes through `crate::report`, which is read above
+        let depth = parts.len() - usize::from(parts.ends_with(&["mod.rs"]));
+        let out = "super::".repeat(depth);
+        assert!(
+            !code.contains(&out),
+            "{} leaves its room by {out}",
+            path.display()
+        );
+    }
+    assert!(
+        arrows > 80,
+        "only {arrows} arrows found: does this test still read the sources?"
+    );
+}
+
+#[test]
+fn an_arrow_out_of_a_room_would_be_found() {
+    let code = "use crate::report::{Season, words::trees}; crate::report::json::day_sheets(a, b);";
+    assert_eq!(from_reports(code), ["Season", "words", "json"]);
+}

@@ -14,11 +14,11 @@ use std::path::Path;
 
 use pdf::papers::{all_parts, crew, hostile, text_of};
 use pdf::tools::{Tool, pages, run, words_in_boxes};
+use thirdwood::report::document::Document;
 use thirdwood::report::fit::safe;
-use thirdwood::report::paper::Paper;
 use thirdwood::report::pdf::{PageSize, PdfError, render};
 
-fn printed(paper: &Paper, page: PageSize) -> tempfile::NamedTempFile {
+fn printed(paper: &Document, page: PageSize) -> tempfile::NamedTempFile {
     let file = tempfile::NamedTempFile::with_suffix(".pdf").unwrap();
     std::fs::write(file.path(), render(paper, page).unwrap()).unwrap();
     file
@@ -48,7 +48,7 @@ fn dotted(one: &str, other: &str) -> String {
 }
 
 /// The words of a document without its running titles and feet.
-fn body(paper: &Paper, path: &Path) -> String {
+fn body(paper: &Document, path: &Path) -> String {
     let mut sheets = paper.sheets.iter();
     let mut sheet = None;
     let mut body = String::new();

@@ -6,7 +6,7 @@ use super::looks::Drawn;
 use super::widgets::*;
 use super::{Action, Pen, Screen, Theme, form};
 use crate::orchard::Size;
-use crate::report::paper::{Anchor, Drawing, Fill, Ink};
+use crate::report::document::{Anchor, Drawing, Fill, Ink};
 use proptest::prelude::*;
 use ratatui::layout::Rect;
 

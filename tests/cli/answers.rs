@@ -278,7 +278,7 @@ fn a_draw_is_kept_and_can_be_repeated() {
     assert_eq!(rows(), before + 9, "showing draws none");
     assert!(first.contains("Draw of 9 trees"), "{first}");
     assert!(first.contains("seed 5 repeats"), "{first}");
-    assert_eq!(first.matches("[ ] row").count(), 9, "{first}");
+    assert_eq!(first.matches("[ ]").count(), 9, "{first}");
 }
 
 #[test]
@@ -310,7 +310,7 @@ fn the_winter_is_text_data_and_a_table() {
     let house = House::demo();
     let text = house.ask(&["winter", "-d", TODAY]).good();
     assert!(
-        text.contains("Through   2027-") && text.contains(" EUR"),
+        text.contains("Through: 2027-") && text.contains(" EUR"),
         "{text}"
     );
     assert!(

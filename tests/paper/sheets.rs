@@ -1,8 +1,8 @@
 //! What stands on a sheet, without a browser.
 
 use thirdwood::orchard::{Block, Pruner};
+use thirdwood::report::document::{Part, Sheet};
 use thirdwood::report::fit::safe;
-use thirdwood::report::paper::{Part, Sheet};
 use thirdwood::report::{Format, Making, Report};
 
 use crate::read::{one_blank, text};

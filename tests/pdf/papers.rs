@@ -1,16 +1,16 @@
 //! Papers made by hand; every name and figure is invented.
 
-use thirdwood::report::fit::Align;
-use thirdwood::report::paper::{
-    Anchor, Column, Drawing, Fill, Ink, Paper, Part, Picture, Shape, Sheet, Table,
+use thirdwood::report::document::{
+    Anchor, Column, Document, Drawing, Fill, Ink, Part, Picture, Shape, Sheet, Table,
 };
+use thirdwood::report::fit::Align;
 
 const CLAUSE: &str = "What the trees were left with is set beside what the block's rule asks for, in pieces a tree, \
     with the range that the counted trees allow.";
 
 /// Three sheets with parts of every kind; the first goes on over pages.
-pub fn all_parts() -> Paper {
-    Paper {
+pub fn all_parts() -> Document {
+    Document {
         title: "Winter review (invented)".to_owned(),
         lang: "en",
         sheets: vec![
@@ -141,7 +141,7 @@ fn picture() -> Picture {
 }
 
 /// Names that other programs may send.
-pub fn hostile() -> Paper {
+pub fn hostile() -> Document {
     let names = [
         "<script>alert(1)</script> & \"quoted\" (\\) %s",
         "\u{1b}[2J\u{7}\u{202e}txt.exe\u{2066} turned",
@@ -172,7 +172,7 @@ pub fn hostile() -> Paper {
         );
         made
     };
-    Paper {
+    Document {
         title: names[1].to_owned(),
         lang: "en",
         sheets: names.iter().map(sheet).collect(),
@@ -180,14 +180,14 @@ pub fn hostile() -> Paper {
 }
 
 /// A sheet a pruner, about as long as day sheets are.
-pub fn crew(pruners: usize) -> Paper {
+pub fn crew(pruners: usize) -> Document {
     let sheet = |at: usize| {
         let mut parts = every_part();
         parts.truncate(8);
         parts.extend(long_table(12));
         sheet("en", &format!("Day sheet for Invented Person {at}"), parts)
     };
-    Paper {
+    Document {
         title: "Day sheets (invented)".to_owned(),
         lang: "en",
         sheets: (1..=pruners).map(sheet).collect(),
@@ -195,7 +195,7 @@ pub fn crew(pruners: usize) -> Paper {
 }
 
 /// All words of a paper, piece by piece.
-pub fn text_of(paper: &Paper) -> Vec<String> {
+pub fn text_of(paper: &Document) -> Vec<String> {
     let mut all = Vec::new();
     for sheet in &paper.sheets {
         all.extend([&sheet.orchard, &sheet.winter, &sheet.title, &sheet.day].map(String::clone));

@@ -5,7 +5,7 @@ use std::process::Command;
 use thirdwood::judge::Metric;
 use thirdwood::orchard::*;
 use thirdwood::outlook::*;
-use thirdwood::report::paper::sheets;
+use thirdwood::report::document::sheets;
 use thirdwood::report::*;
 
 use crate::builder::*;
@@ -228,7 +228,7 @@ fn the_share_kept_is_told_by_age() {
     let years = &mended.unwrap().years;
     assert!(years[1].pieces[1] < 6.0, "{:?}", years[1].pieces);
     assert!(!thirdwood::report::words::held(years).is_empty());
-    let table = tables::csv(&tables::outlooks(&[sheet])[0]).unwrap();
+    let table = thirdwood::report::formats::csv::render(&tables::outlooks(&[sheet])[0]).unwrap();
     assert_eq!(table.lines().count(), 1 + 3 * 5);
     assert!(
         table.lines().all(|line| line.split(',').count() == 17),

@@ -4,8 +4,8 @@ use chrono::NaiveDate;
 use serde::Serialize;
 use serde_json::Value;
 use thirdwood::orchard::*;
+use thirdwood::report::document::sheets;
 use thirdwood::report::fit::{percent, width};
-use thirdwood::report::paper::sheets;
 use thirdwood::report::{
     BriefSheet, Format, Making, OutlookSheet, Period, Report, Season, StandingsOf, Taken, json,
     text,

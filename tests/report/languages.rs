@@ -6,8 +6,8 @@ use std::time::{Duration, Instant};
 
 use fluent_bundle::{FluentArgs, FluentBundle, FluentResource, FluentValue};
 use thirdwood::orchard::*;
+use thirdwood::report::document::{Document, Part, Shape, sheets};
 use thirdwood::report::fit::width;
-use thirdwood::report::paper::{Paper, Part, Shape, sheets};
 use thirdwood::report::text::render;
 use thirdwood::report::words::Tongue;
 use thirdwood::report::{BriefSheet, DaySheet, Period, Season, Taken, json};
@@ -202,7 +202,7 @@ fn is_spanish(text: &str) {
 }
 
 /// All that stands on a paper, a line each.
-fn lines(paper: &Paper) -> Vec<String> {
+fn lines(paper: &Document) -> Vec<String> {
     let mut found = vec![paper.title.clone()];
     for sheet in &paper.sheets {
         assert_eq!((sheet.lang, paper.lang), ("es", "es"));

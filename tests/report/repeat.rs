@@ -2,7 +2,7 @@
 
 use thirdwood::judge::{Metric, Verdict};
 use thirdwood::orchard::*;
-use thirdwood::report::paper::sheets;
+use thirdwood::report::document::sheets;
 use thirdwood::report::{Counters, Period, RepeatFigure, Season, text, words};
 use thirdwood::store::{CountFilter, Store};
 

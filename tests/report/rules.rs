@@ -2,7 +2,7 @@
 
 use thirdwood::judge::{Interval, Metric, Sample, TreeFigures, off_target, wrong_age};
 use thirdwood::orchard::*;
-use thirdwood::report::paper::sheets;
+use thirdwood::report::document::sheets;
 use thirdwood::report::tables::{self, Cell};
 use thirdwood::report::{Period, text};
 

@@ -2,7 +2,7 @@
 
 use thirdwood::judge::{Metric, Sample, TreeFigures, Verdict, bands, judge};
 use thirdwood::orchard::*;
-use thirdwood::report::paper::sheets;
+use thirdwood::report::document::sheets;
 use thirdwood::report::tables::{self, Cell};
 use thirdwood::report::words::Tongue;
 use thirdwood::report::{

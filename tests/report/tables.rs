@@ -148,7 +148,7 @@ fn csv_says_what_the_workbook_says() {
     let mut compared = 0;
     for (report, tables) in tables_of(&plain()) {
         for table in tables {
-            let text = tables::csv(&table).unwrap();
+            let text = thirdwood::report::formats::csv::render(&table).unwrap();
             assert!(text.ends_with("\r\n") && !text.replace("\r\n", "").contains('\n'));
             let mut reader = csv::Reader::from_reader(text.as_bytes());
             let titles: Vec<&str> = table.columns.iter().map(|c| c.title.as_str()).collect();
@@ -209,7 +209,7 @@ fn hostile_names_arrive_as_they_are_and_run_nowhere() {
                     assert!(own, "{formula}");
                 }
             }
-            let csv = tables::csv(&report.tables()[0]).unwrap();
+            let csv = thirdwood::report::formats::csv::render(&report.tables()[0]).unwrap();
             let mut reader = csv::Reader::from_reader(csv.as_bytes());
             for cell in reader
                 .records()
@@ -243,7 +243,7 @@ fn whoever_goes_by_number_is_in_no_table() {
     let mut shown = 0;
     for (report, tables) in tables_of(&season) {
         for table in &tables {
-            let text = tables::csv(table).unwrap();
+            let text = thirdwood::report::formats::csv::render(table).unwrap();
             assert!(!text.contains("Qx"), "{report} {}", table.name);
             shown += text.matches("Nr 12").count();
         }

@@ -3,7 +3,7 @@
 use chrono::Datelike;
 use thirdwood::orchard::*;
 use thirdwood::outlook::pace::{Finish, Money, Pay, Span};
-use thirdwood::report::paper::sheets;
+use thirdwood::report::document::sheets;
 use thirdwood::report::{WhatIf, WinterProgress, tables, text};
 use uuid::Uuid;
 
@@ -317,7 +317,7 @@ fn text_and_table_say_the_same() {
     assert!(text.contains("150 of 400 pruned, 250 left"), "{text}");
     assert!(text.contains("so far 530.00 EUR"), "{text}");
     insta::assert_snapshot!(text);
-    let table = tables::csv(&tables::winter(&progress)[0]).unwrap();
+    let table = thirdwood::report::formats::csv::render(&tables::winter(&progress)[0]).unwrap();
     let mut rows = csv::Reader::from_reader(table.as_bytes());
     let rows: Vec<csv::StringRecord> = rows.records().map(Result::unwrap).collect();
     assert_eq!(rows.len(), 1 + 1 + 2);

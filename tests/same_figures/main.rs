@@ -10,7 +10,7 @@ use std::fmt::Write as _;
 use serde_json::Value;
 use thirdwood::exchange::{ImportOptions, Table, import};
 use thirdwood::orchard::{Age, Buds, Size, Tap};
-use thirdwood::report::paper::sheets;
+use thirdwood::report::document::sheets;
 use thirdwood::report::{Period, Season, json, text};
 use thirdwood::store::{CountFilter, Store};
 use thirdwood::tui::app::{Event, Layer};

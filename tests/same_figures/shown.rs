@@ -4,7 +4,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use serde_json::Value;
 use thirdwood::judge::Metric;
-use thirdwood::report::paper::sheets;
+use thirdwood::report::document::sheets;
 use thirdwood::report::{DaySheet, Format, Making, Period, Report, StandingsOf, json, text, words};
 use thirdwood::store::Store;
 use thirdwood::tui::app::{Event, view};

@@ -6,6 +6,7 @@
 mod brief;
 mod cells;
 mod change;
+mod clock;
 mod crop;
 mod english;
 mod names;

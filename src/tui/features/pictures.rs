@@ -2,8 +2,8 @@
 
 use ratatui::layout::Rect;
 
-use crate::report::paper::Picture;
-use crate::report::paper::pictures::{self, Labels, Room};
+use crate::report::document::Picture;
+use crate::report::document::pictures::{self, Labels, Room};
 use crate::report::{OutlookSheet, RowMap, Standing, WinterProgress};
 use crate::tui::app::{Layer, Model};
 use crate::tui::features;
@@ -209,7 +209,7 @@ mod tests {
 
     use super::*;
     use crate::demo;
-    use crate::report::paper::pictures::{inspect, on_paper, rows_on_paper};
+    use crate::report::document::pictures::{inspect, on_paper, rows_on_paper};
     use crate::store::Store;
     use crate::tui::features::testing::{Orchard, drawn, press, shown, touch};
     use crate::tui::runtime::Runtime;

@@ -3,7 +3,7 @@
 use super::next::{pick_again, resume, take_back, take_next};
 use super::{Act, Current, DrawnPlace, Last};
 use crate::orchard::{CountId, Fate, Tap, TreeCount};
-use crate::report::paper::sheets;
+use crate::report::document::sheets;
 use crate::report::{Season, text};
 use crate::tui::Screen;
 use crate::tui::app::{Layer, Model};

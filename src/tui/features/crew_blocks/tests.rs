@@ -2,7 +2,7 @@
 
 use super::Part;
 use crate::orchard::{Outcome, Rule, RuleDraft};
-use crate::report::{paper::sheets, text};
+use crate::report::{document::sheets, text};
 use crate::tui::app::{FormKind, Layer, Span};
 use crate::tui::features::testing::{Orchard, drawn, press, shown, today, touch};
 use crate::tui::runtime::Runtime;

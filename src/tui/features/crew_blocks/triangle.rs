@@ -3,7 +3,7 @@
 use ratatui::layout::Rect;
 
 use super::Sheet;
-use crate::report::paper::pictures::{self, Labels, Room};
+use crate::report::document::pictures::{self, Labels, Room};
 use crate::tui::Pen;
 use crate::tui::pen::right_of;
 use crate::tui::widgets::picture;

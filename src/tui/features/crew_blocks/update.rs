@@ -4,7 +4,7 @@ use super::{At, Of, Opened, Part, map, sent_back, table};
 use crate::orchard::GoBackId;
 use crate::report::papers::Paper;
 use crate::report::{Standing, Subject};
-use crate::report::{paper::sheets, text};
+use crate::report::{document::sheets, text};
 use crate::tui::Action;
 use crate::tui::app::{FormKind, Layer, Model};
 use crate::tui::features::parts::{body, moved};

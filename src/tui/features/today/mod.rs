@@ -11,7 +11,7 @@ use ratatui::layout::Rect;
 use super::{count, parts};
 use crate::judge::More;
 use crate::orchard::CountId;
-use crate::report::paper::sheets;
+use crate::report::document::sheets;
 use crate::report::papers::Paper;
 use crate::report::{StandingLine, Walk, text as text_report, words};
 use crate::tui::app::{Effect, Layer, Model, Moment};

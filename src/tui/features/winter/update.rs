@@ -2,7 +2,7 @@
 
 use super::{CHANGES, NO_WINTER, Part, entries, view};
 use crate::orchard::Invalid;
-use crate::report::paper::sheets;
+use crate::report::document::sheets;
 use crate::report::papers::Paper;
 use crate::report::{Period, WhatIf, WinterProgress, text};
 use crate::tui::app::{Effect, Layer, Model, Moment, Question, Span};

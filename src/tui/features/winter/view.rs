@@ -3,7 +3,7 @@
 use ratatui::layout::Rect;
 
 use super::{CHANGES, NO_WINTER, Part, cells, entries};
-use crate::report::paper::pictures::{self, Labels, Room};
+use crate::report::document::pictures::{self, Labels, Room};
 use crate::report::{WinterProgress, words};
 use crate::tui::app::Model;
 use crate::tui::features::parts::keyed;

@@ -9,7 +9,7 @@ mod palette;
 pub use indexed::reduce;
 
 use crate::orchard::{Age, Size};
-use crate::report::paper::Ink;
+use crate::report::document::Ink;
 use palette::{
     BLACK, BLUE, BLUISH_GREEN, ORANGE, REDDISH_PURPLE, SKY_BLUE, VERMILLION, WHITE, YELLOW,
 };

@@ -1,6 +1,6 @@
 //! The colours of sheets, for the terminal.
 
-use crate::report::paper::palette as paper;
+use crate::report::document::palette as paper;
 use ratatui::style::Color;
 
 const fn of((r, g, b): paper::Rgb) -> Color {

@@ -1,10 +1,10 @@
 //! A drawing of the reports on the cells of a terminal: shapes as braille dots, words as words.
 //!
-//! A drawing that was laid out for the area ([`crate::report::paper::pictures::Room::cells`]) fills it, a letter a
+//! A drawing that was laid out for the area ([`crate::report::document::pictures::Room::cells`]) fills it, a letter a
 //! cell; any other is made as large as the area allows, in its own shape.
 
-use crate::report::paper::letters::BASE;
-use crate::report::paper::{Drawing, Fill, Ink, Shape};
+use crate::report::document::letters::BASE;
+use crate::report::document::{Drawing, Fill, Ink, Shape};
 use crate::tui::Pen;
 use crate::tui::text::{self, Align};
 use ratatui::layout::Rect;
@@ -154,7 +154,7 @@ impl Place {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::report::paper::Anchor;
+    use crate::report::document::Anchor;
     use crate::tui::looks::plain;
 
     #[test]

@@ -1,6 +1,6 @@
 //! From shapes to dots.
 
-use crate::report::paper::Fill;
+use crate::report::document::Fill;
 
 /// The dots of one shape on a grid, x to the right and y downwards from the top left corner.
 #[derive(Debug)]

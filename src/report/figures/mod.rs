@@ -1,0 +1,49 @@
+//! Every figure, made once from a winter in memory, as plain data: numbers, days and codes, and what people typed. No
+//! sentence: what is said of a figure is the business of `words`.
+
+mod brief;
+mod day_sheet;
+mod draw_list;
+mod drawn;
+mod lines;
+mod logging;
+mod outlook;
+mod plan;
+mod repeat;
+mod review;
+mod row_map;
+mod season;
+mod standing;
+mod standings;
+mod supervisor;
+mod walk;
+mod winter;
+mod wood;
+
+pub use brief::{BriefSheet, BudsFrom, FactorLine, GrowthFrom, GrowthLine, Taken, harvest_year};
+pub use day_sheet::{
+    BudChange, Change, DaySheet, MAX_CHANGES, MOSTLY_BY_EYE, NotThere, Swap, WeekChange, changes,
+    not_there,
+};
+pub use draw_list::DrawList;
+pub use drawn::{FateLine, WalkTree};
+pub use lines::{AgainstRule, GoBackLine, MetricLine, StandingLine};
+pub use logging::{Beside, Logging};
+pub use outlook::{Ahead, CropLine, Left, OutlookSheet};
+pub use plan::PlanError;
+pub use repeat::{
+    Counters, CountingCaution, RepeatFigure, RepeatGroup, RepeatLine, RepeatPair, RepeatTree,
+    Repeats,
+};
+pub use review::{
+    Asked, CropReview, DataQuality, Difference, FirstAndLast, GoBackTotals, LabourReview,
+    MetricChange, ReviewLine, WeekSpan, WinterAhead, WinterReview, WorkDone,
+};
+pub use row_map::{BlockProgress, Mark, RowMap, RowMarks, Stretch};
+pub use season::{Period, Season};
+pub use standing::{BudFigures, DayFigures, Standing, Subject};
+pub use standings::{Standings, StandingsOf};
+pub use supervisor::{Quality, SupervisorPage};
+pub use walk::{OpenCount, Walk};
+pub use winter::{BlockPace, DayDone, Found, PrunerPace, WhatIf, WinterProgress};
+pub use wood::{MIN_OFFERED, Offered, Trees, Wood};
