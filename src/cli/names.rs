@@ -7,7 +7,7 @@ use clap::Args;
 use super::args::Cli;
 use super::{CliError, named, open, print};
 use crate::orchard::{Naming, PrunerId};
-use crate::report::words;
+use crate::report::words::{self, OTHER_LETTERS};
 use crate::store::Store;
 use crate::store::backup::{Searched, holding_name, renew_without_name};
 
@@ -24,10 +24,6 @@ pub struct ForgetNameArgs {
     #[arg(long, requires = "sure")]
     pub and_backups: bool,
 }
-
-/// What is not found in notes.
-const OTHER_LETTERS: &str = "A part of the name in other letters (capitals, accents) is not found in notes: read \
-    those yourself.";
 
 /// Tells what would be done, or does it. No name is printed.
 pub fn forget(cli: &Cli, wanted: &ForgetNameArgs) -> Result<(), CliError> {

@@ -7,6 +7,10 @@ use crate::judge::{Band, Interval, Metric, More, Verdict};
 use crate::outlook::{Factor, FactorKind, Target};
 use crate::report::{Change, GoBackLine, GrowthLine, NotThere, Standing, Taken};
 
+/// What is not found where a name is looked for in notes.
+pub const OTHER_LETTERS: &str = "A part of the name in other letters (capitals, accents) is not found in notes: read \
+    those yourself.";
+
 /// A metric's name within a sentence: `one-year wood`, `buds`.
 pub fn metric(metric: Metric) -> &'static str {
     Tongue::english().metric(metric)

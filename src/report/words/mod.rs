@@ -25,8 +25,9 @@ pub use crop::{
     units_wanted, winter_name,
 };
 pub use english::{
-    aim, band, change, day, days, factor, figure, finding, go_back, growth, interval, list, metric,
-    metric_short, more, not_there, place, plural, share, source, trees, verdict, what_if, whole,
+    OTHER_LETTERS, aim, band, change, day, days, factor, figure, finding, go_back, growth,
+    interval, list, metric, metric_short, more, not_there, place, plural, share, source, trees,
+    verdict, what_if, whole,
 };
 pub use pace::{
     amount, cost, days_seen, finish, finish_short, found, hours, in_time, needed, rate, through,

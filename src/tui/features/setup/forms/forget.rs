@@ -1,6 +1,7 @@
 //! The form that takes a pruner's name away for good. It asks twice: for the number, typed, and for a yes.
 
 use crate::orchard::{Faults, Invalid, Naming, PrunerId};
+use crate::report::words::OTHER_LETTERS;
 use crate::tui::app::{Effect, Model};
 use crate::tui::features::forms::{FormSpec, Reading, whole};
 use crate::tui::{Field, Form};
@@ -63,7 +64,7 @@ fn summary(backups: bool) -> String {
     };
     format!(
         "Name and label go from this file, and from the other tablets by the next bundle; in notes that are in this \
-         file the number stands for them. {kept} Papers written before hold it wherever they are."
+         file the number stands for them. {OTHER_LETTERS} {kept} Papers written before hold it wherever they are."
     )
 }
 
@@ -90,6 +91,8 @@ mod tests {
             panic!("nothing to do");
         };
         assert_eq!(effect, Effect::ForgetName(id, false));
+        // what is not looked for is said before it is done
+        assert!(summary(false).contains(OTHER_LETTERS));
     }
 
     #[test]
