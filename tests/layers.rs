@@ -57,7 +57,8 @@ fn no_part_uses_one_above_it() {
             continue;
         };
         let code = std::fs::read_to_string(&path).unwrap();
-        for name in named(&code) {
+        // what tests begin with is no part: it is built for tests alone
+        for name in named(&code).into_iter().filter(|name| name != "drafts") {
             let used = PARTS.iter().position(|part| *part == name);
             let used = used.unwrap_or_else(|| {
                 panic!("{} names crate::{name}, which is no part", path.display())
