@@ -47,6 +47,16 @@ impl Metric {
     }
 }
 
+/// ½ Σ |share − target| by age, for shares that add to 1: of 100 pieces, how many would have to be of another age, as a
+/// share, 0 to 1.
+pub fn off_target(shares: [f64; 4], target: [f64; 4]) -> f64 {
+    let off = shares
+        .iter()
+        .zip(target)
+        .map(|(share, t)| (share - t).abs());
+    0.5 * off.sum::<f64>()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -33,7 +33,7 @@ pub use interval::{
     ALPHA_BALANCE, ALPHA_BLOCK, ALPHA_FLAG, Interval, TAU, interval, log_bayes_factor, multiplier,
 };
 pub use judgement::{Judgement, MetricVerdict, judge, judge_metric};
-pub use metric::Metric;
+pub use metric::{Metric, off_target};
 pub use quantile::{f_quantile, t_half_width};
 pub use repeat::{LARGE_COUNTER_SHARE, LIMITS_SD, MIN_PAIRS, Pairing, Repeat};
 pub use rule::bands;
@@ -45,4 +45,4 @@ pub use strata::{
 pub use sums::Sums;
 pub use swaps::swaps;
 pub use verdict::{Band, BandKind, MIN_BALANCE_TREES, Verdict};
-pub use wrong_age::{WrongAge, off_target, wrong_age};
+pub use wrong_age::{WrongAge, wrong_age};

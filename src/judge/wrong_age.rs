@@ -1,6 +1,6 @@
 //! Wrong-age share: of 100 pieces, how many would have to be of another age.
 
-use super::{ALPHA_BLOCK, Interval, Sample, multiplier};
+use super::{ALPHA_BLOCK, Interval, Sample, multiplier, off_target};
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::f64::consts::FRAC_2_PI;
@@ -18,16 +18,6 @@ pub struct WrongAge {
     pub interval: Interval,
     /// Mean over trees of each tree's own D: one can balance on average and on no tree.
     pub mean_tree: f64,
-}
-
-/// ½ Σ |share − target| by age, for shares that add to 1: of 100 pieces, how many would have to be of another age, as a
-/// share, 0 to 1.
-pub fn off_target(shares: [f64; 4], target: [f64; 4]) -> f64 {
-    let off = shares
-        .iter()
-        .zip(target)
-        .map(|(share, t)| (share - t).abs());
-    0.5 * off.sum::<f64>()
 }
 
 /// The wrong-age share of a sample; none without a tree that has pieces.

@@ -5,6 +5,9 @@ use crate::orchard::{Invalid, within};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+/// 90 % point of the standard normal distribution.
+pub const Z_90: f64 = 1.281_551_565_544_600_4;
+
 /// Where a factor comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
@@ -85,7 +88,7 @@ impl Factor {
     /// 10 and 90 % points: value ∓ 1.2816 sd, kept within what the kind accepts.
     pub fn range(&self) -> (f64, f64) {
         let (least, most) = self.kind.range().into_inner();
-        let half = super::Z_90 * self.sd;
+        let half = Z_90 * self.sd;
         (
             (self.value - half).max(least),
             (self.value + half).min(most),

@@ -20,9 +20,9 @@ pub use bearing::{AlternateBearing, Caution, SeasonYield, alternate_bearing, cau
 pub use book::{BlockBook, CropBook, HarvestEntry, Yield, season_year, tagged};
 pub use calibrate::{SetCount, TaggedUnit, Weighed};
 pub use crop::{Brief, BriefInput, BudsRow, Target, Wanted, brief, buds_per_unit, tcsa_cm2};
-pub use factor::{Factor, Factors, Source};
+pub use factor::{Factor, Factors, Source, Z_90};
 pub use kind::FactorKind;
-pub use potential::{Counted, Mean, Potential, Range, TreeWood, Z_90, counted, potential};
+pub use potential::{Counted, Mean, Potential, Range, TreeWood, counted, potential};
 pub use size::{count_size_weight_g, williams_weight_g};
 pub use wood::{
     ByAge, Carries, Dominant, Growing, Habit, Matrix, Mend, Outset, Scenario, Targets,

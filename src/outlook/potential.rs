@@ -1,13 +1,11 @@
 //! The brief read backwards: what crop the counted wood can bear, and how sure that is.
 
-use super::factor::Factors;
+use super::factor::{Factors, Z_90};
 use super::kind::FactorKind;
 use crate::orchard::{Age, Invalid, Size, Tally, within};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-/// 90 % point of the standard normal distribution.
-pub const Z_90: f64 = 1.281_551_565_544_600_4;
 /// With fewer counted trees the spread between trees says too little.
 const MIN_TREES: u32 = 4;
 

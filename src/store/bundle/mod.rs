@@ -47,7 +47,8 @@ pub use kinds::NAME_REMOVED;
 pub use parcel::{Carrier, Entry, Parcel, Replaced, Since};
 pub use seal::Digest;
 pub use settle::{Conflict, Saying};
-pub use take::{Coming, Next, TakeIn, Taken, TakenKind};
+pub use take::{Coming, Next, TakeIn, Taken};
+pub use uniting::TakenKind;
 pub use words::Joinable;
 
 /// Changes that were gathered together on one tablet.

@@ -7,7 +7,7 @@ use uuid::Uuid;
 use super::super::why::database;
 use super::super::{Store, StoreError};
 use super::kinds::{KINDS, NAME_REMOVED, place};
-use super::uniting::{United, Uniting};
+use super::uniting::{TakenKind, United, Uniting};
 use super::{Edits, Entry, Parcel, Progress, Watch};
 
 /// How to take a parcel in.
@@ -17,19 +17,6 @@ pub struct TakeIn {
     pub dry_run: bool,
     /// Take it in though it is of an orchard that began by itself; from then on both are one.
     pub join_orchards: bool,
-}
-
-/// What came in of one kind of record.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct TakenKind {
-    /// Not known before.
-    pub new: usize,
-    /// Known, and now otherwise.
-    pub changed: usize,
-    /// Removed now.
-    pub removed: usize,
-    /// Changed here as well, so that a person has to settle it.
-    pub conflicts: usize,
 }
 
 /// What came in.

@@ -10,9 +10,21 @@ use super::history::History;
 use super::kinds::{KINDS, NAME, NAME_REMOVED, place};
 use super::layout::Layout;
 use super::seal::{self, Digest, Seal, is_sealed};
-use super::take::TakenKind;
 use super::versions::{self, Version};
 use super::{Change, Entry, Parcel, Replaced, Touched};
+
+/// What came in of one kind of record.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct TakenKind {
+    /// Not known before.
+    pub new: usize,
+    /// Known, and now otherwise.
+    pub changed: usize,
+    /// Removed now.
+    pub removed: usize,
+    /// Changed here as well, so that a person has to settle it.
+    pub conflicts: usize,
+}
 
 /// The most versions of a record side by side, and the most that one of them may leave standing: one a tablet is usual.
 const MOST_BESIDE: usize = 100;

@@ -1,6 +1,7 @@
 //! The house: each part uses only those below it, and SQL and unsafe code stay where they belong.
 
-use std::collections::BTreeMap;
+mod circles;
+
 use std::path::{Path, PathBuf};
 
 /// From the ground up. A part may use those before it.
@@ -116,65 +117,6 @@ fn the_kit_of_the_screens_knows_no_screen() {
             assert!(!used, "{} uses tui::{room}", path.display());
         }
     }
-}
-
-/// The modules beside a file that its code names, by `super::`.
-fn beside(code: &str) -> Vec<String> {
-    let code = code.split("#[cfg(test)]\nmod tests").next().unwrap();
-    let mut names = Vec::new();
-    for rest in code.split("super::").skip(1) {
-        let end = rest.find(if rest.starts_with('{') { '}' } else { ';' });
-        let words =
-            rest[..end.unwrap_or(rest.len())].split(|c: char| !c.is_alphanumeric() && c != '_');
-        let all = rest.starts_with('{');
-        let words = words.filter(|word| !word.is_empty());
-        names.extend(
-            words
-                .take(if all { usize::MAX } else { 1 })
-                .map(str::to_owned),
-        );
-    }
-    names
-}
-
-/// Goes from a module to those that it uses; gives the way where it comes back to where it was.
-fn circle(of: &BTreeMap<String, Vec<String>>, way: &mut Vec<String>) -> Option<Vec<String>> {
-    let here = way.last()?.clone();
-    if way[..way.len() - 1].contains(&here) {
-        return Some(way.clone());
-    }
-    for next in of.get(&here).into_iter().flatten() {
-        way.push(next.clone());
-        if let Some(found) = circle(of, way) {
-            return Some(found);
-        }
-        way.pop();
-    }
-    None
-}
-
-#[test]
-fn no_room_of_the_screens_goes_round_in_a_circle() {
-    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
-    let mut rooms: BTreeMap<PathBuf, BTreeMap<String, Vec<String>>> = BTreeMap::new();
-    for path in sources(&src.join("tui")) {
-        let name = path.file_stem().unwrap().to_str().unwrap();
-        if name != "mod" {
-            let code = std::fs::read_to_string(&path).unwrap();
-            let room = rooms.entry(path.parent().unwrap().to_owned());
-            room.or_default().insert(name.to_owned(), beside(&code));
-        }
-    }
-    assert!(rooms.len() > 10, "does this test still find the rooms?");
-    for (room, of) in &rooms {
-        for name in of.keys() {
-            let found = circle(of, &mut vec![name.clone()]);
-            assert_eq!(found, None, "in {}", room.display());
-        }
-    }
-    let of = |name: &str, uses: &str| (name.to_owned(), beside(uses));
-    let round = BTreeMap::from([of("a", "use super::{Thing, b};"), of("b", "super::a::go()")]);
-    assert!(circle(&round, &mut vec!["a".to_owned()]).is_some());
 }
 
 /// The rooms of the reports, from the ground up. A room may use those before it.
