@@ -90,6 +90,15 @@ pub enum StoreError {
         /// The file.
         path: PathBuf,
     },
+    /// The log beside the file is of another one that stood there.
+    #[error(
+        "{path} is sound, but the log beside it ({path}-wal) is of another file that stood there and would damage it: put that file back, or move the log away to use this one; nothing was changed",
+        path = path.display()
+    )]
+    StrangeLog {
+        /// The file.
+        path: PathBuf,
+    },
     /// The file is mounted by itself.
     #[error(
         "{path} is mounted there by itself, and its log lies beside its own name: what is counted under the one is lost under the other; mount its folder, or name the file by its own place with --data; nothing was changed",

@@ -27,6 +27,7 @@ mod read_only;
 mod rows;
 mod rules;
 mod settings;
+mod strange_log;
 pub(crate) mod whole;
 mod why;
 mod winters;

@@ -9,7 +9,7 @@ use rusqlite::{Connection, OpenFlags};
 use super::kept::{real, with_end};
 use super::opened::saved_beside;
 use super::private::tighten;
-use super::{Opened, Store, StoreError, backup, migrate, opened};
+use super::{Opened, Store, StoreError, backup, migrate, opened, strange_log};
 
 /// Marks the file as ours in `SQLite`'s header: "tdwd".
 pub(super) const APPLICATION_ID: i64 = 0x7464_7764;
@@ -72,6 +72,7 @@ impl Store {
         let fresh = prepare(path)?;
         if !fresh {
             refuse_foreign(path)?;
+            strange_log::refuse(path)?;
         } else if was_there && backup::backups(path)?.iter().any(|known| !known.damaged) {
             // an empty file with backups is no beginning: something emptied it
             return Err(StoreError::Corrupt("it is empty".to_owned()));

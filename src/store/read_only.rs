@@ -82,7 +82,7 @@ fn read_a_little(conn: &Connection) -> Result<i64, StoreError> {
 }
 
 /// Nobody has it open and nothing waits in its log: it can be read without a lock.
-fn as_it_stands(path: &Path) -> Result<Connection, StoreError> {
+pub(super) fn as_it_stands(path: &Path) -> Result<Connection, StoreError> {
     let mut name = String::from("file:");
     for byte in std::path::absolute(path)
         .map_err(|source| StoreError::of_io(path, source))?

@@ -11,7 +11,7 @@ use thirdwood::tui::runtime::Runtime;
 
 use crate::child::start;
 use crate::pty::{Terminal, on_file};
-use crate::world::{House, counted, taps, tell};
+use crate::world::{House, add_count, counted, taps, tell};
 
 const F3: &str = "\x1bOR";
 
@@ -169,6 +169,44 @@ fn a_moved_file_is_whole_where_it_lies_and_its_old_name_begins_nothing_new() {
     assert!(matches!(refused, StoreError::LogAlone { .. }), "{refused}");
     assert_eq!(std::fs::read(&log).unwrap(), b"frames");
     assert!(!house.file.exists());
+}
+
+#[test]
+fn a_log_that_is_left_of_another_file_is_not_written_into_a_sound_one() {
+    // as a killed program leaves it: changes that wait beside the file
+    let (killed, small) = counted(1);
+    let store = killed.store();
+    for tree in 2..=9 {
+        add_count(&store, &small, tree);
+    }
+    let (house, _) = counted(30);
+    let sound = std::fs::read(&house.file).unwrap();
+    let log = beside(&house.file, "-wal");
+    std::fs::copy(beside(&killed.file, "-wal"), &log).unwrap();
+    let left = std::fs::read(&log).unwrap();
+    assert!(!left.is_empty());
+    for _ in 0..2 {
+        let refused = Store::open(&house.file).unwrap_err();
+        assert!(
+            matches!(refused, StoreError::StrangeLog { .. }),
+            "{refused}"
+        );
+        assert_eq!(std::fs::read(&house.file).unwrap(), sound);
+        assert_eq!(std::fs::read(&log).unwrap(), left);
+    }
+    // as the words say: with the log away the file is as it was, and with its own file the log is
+    std::fs::rename(&log, house.folder.path().join("away-wal")).unwrap();
+    assert_eq!(
+        Store::open(&house.file).unwrap().check().unwrap().problems,
+        Vec::<String>::new()
+    );
+    let own = house.folder.path().join("own.db");
+    std::fs::copy(&killed.file, &own).unwrap();
+    std::fs::write(beside(&own, "-wal"), left).unwrap();
+    assert_eq!(
+        taps(&Store::open(&own).unwrap(), &small),
+        taps(&store, &small)
+    );
 }
 
 #[test]
