@@ -8,8 +8,11 @@ use std::process::Command;
 use flate2::Compression;
 use flate2::write::GzEncoder;
 use sha2::{Digest as _, Sha256};
+use thirdwood::demo::{LargeSpec, fill_large};
 use thirdwood::exchange::bundle::{BundleError, Limits, read_from};
 use thirdwood::exchange::{self, ExchangeError, ImportOptions, Table};
+use thirdwood::report::papers::{Paper, Wanted};
+use thirdwood::report::{Making, Season, tables};
 use thirdwood::store::Store;
 
 use crate::tell;
@@ -25,7 +28,7 @@ const LARGEST: usize = 64 << 20;
 /// A line of which each cell is wrong, as long as the largest table can have of it.
 const WRONG: &[u8] = b"number,\x1b[2J a name that is far longer than names may be, with which somebody fills a table, a line and a line more, and so on\n";
 
-const JOBS: [(&str, fn()); 10] = [
+const JOBS: [(&str, fn()); 11] = [
     ("a table of the shortest lines", || {
         refused(b"number,name\n", b"1,\n");
     }),
@@ -52,6 +55,7 @@ const JOBS: [(&str, fn()); 10] = [
         bomb(b"{\"thirdwood_bundle\":2}\n");
     }),
     ("a bundle of many records", many_records),
+    ("the papers of a large winter", papers),
 ];
 
 fn read_table(reader: impl Read) -> Result<exchange::ImportReport, ExchangeError> {
@@ -141,6 +145,55 @@ fn many_records() {
     assert_eq!(looked.records, RECORDS);
     let peak = peak_mib();
     assert!(peak < MOST_MIB, "{peak} MiB for {RECORDS} records");
+}
+
+/// Every paper in every format, and the workbook of all, of a winter three times as large as a large one; few pruners,
+/// so that each has thousands of trees. Then tables with just as many counts as may stand in them.
+fn papers() {
+    const COUNTS: usize = 40_000;
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::open(&folder.path().join("large.db")).unwrap();
+    let spec = LargeSpec {
+        winters: 1,
+        blocks: 34,
+        pruners: 8,
+        counts_per_winter: COUNTS,
+        seed: 1,
+    };
+    assert_eq!(fill_large(&store, spec).unwrap(), COUNTS);
+    let winter = store.winters().unwrap().pop().unwrap();
+    let season = Season::load(&store, winter).unwrap();
+    drop(store);
+    let mut days: Vec<_> = season.counts().iter().map(|c| c.head.at.day).collect();
+    days.sort();
+    let all = Wanted::all(days[COUNTS - 1]);
+    let (files, cautions) = made(&season, &all, false);
+    assert_eq!(files, all.files());
+    // crew, blocks, and the workbook of all
+    let left_out = cautions
+        .iter()
+        .filter(|words| words.contains("export counts"));
+    assert!(left_out.count() >= 3, "{cautions:?}");
+    let most = Wanted {
+        papers: vec![Paper::Crew],
+        ..Wanted::all(days[tables::MOST_COUNTS].pred_opt().unwrap())
+    };
+    assert!(tables::entered(&season, most.day) > tables::MOST_COUNTS * 9 / 10);
+    assert_eq!(made(&season, &most, true), (most.files(), Vec::new()));
+}
+
+/// How many papers were made, and what was said with them.
+fn made(season: &Season, wanted: &Wanted, figures: bool) -> (usize, Vec<String>) {
+    let making = Making {
+        figures,
+        ..Making::default()
+    };
+    let (mut files, mut cautions) = (0, Vec::new());
+    for file in wanted.make(season, &making) {
+        files += 1;
+        cautions.extend(file.unwrap().caution);
+    }
+    (files, cautions)
 }
 
 /// The process that reads.

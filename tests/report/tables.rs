@@ -3,8 +3,11 @@
 use std::collections::BTreeSet;
 
 use calamine::Data;
+use thirdwood::orchard::CountId;
+use thirdwood::report::papers::Wanted;
 use thirdwood::report::tables::{self, Cell, DataTable, Kind, heading};
 use thirdwood::report::{Format, Making, Period, Report, Season, StandingsOf, xlsx};
+use uuid::Uuid;
 
 use crate::book::{Sheet, day, number, part, parts, sheet, sheets, written};
 use crate::builder::Orchard;
@@ -352,4 +355,48 @@ fn everything_has_each_count_and_the_standings_of_the_reports() {
         .map(|count| count.tally.ages[0])
         .sum();
     assert_eq!(pieces, i64::from(counted));
+}
+
+#[test]
+fn more_counts_than_fit_are_left_out_and_it_is_said() {
+    let mut season = plain();
+    let count = season.counts()[0].clone();
+    let entered = tables::entered(&season, on());
+    let more = tables::MOST_COUNTS - entered;
+    let put = |season: &mut Season, number: usize| {
+        let mut count = count.clone();
+        count.id = CountId(Uuid::from_u128(number as u128));
+        season.put(count);
+    };
+    for number in 0..more {
+        put(&mut season, number);
+    }
+    let just = tables::everything(&season, on()).unwrap();
+    let counts = just.iter().find(|table| table.name == "counts").unwrap();
+    assert_eq!(counts.rows.len(), tables::MOST_COUNTS);
+    let wanted = Wanted {
+        papers: Vec::new(),
+        ..Wanted::all(on())
+    };
+    let making = Making::default();
+    let caution = |season: &Season| {
+        let file = wanted.make(season, &making).next().unwrap().unwrap();
+        (file.caution, sheets(&file.bytes))
+    };
+    put(&mut season, more);
+    let tables = tables::everything(&season, on()).unwrap();
+    assert!(tables.iter().all(|table| table.name != "counts"));
+    let (said, read) = caution(&season);
+    let said = said.unwrap();
+    assert!(said.contains("20001 are more than the 20000"), "{said}");
+    assert!(said.contains("thirdwood export counts"), "{said}");
+    let about = sheet(&read, "About");
+    let last: Vec<String> = about
+        .rows()
+        .last()
+        .unwrap()
+        .iter()
+        .map(ToString::to_string)
+        .collect();
+    assert_eq!(last, ["left out".to_owned(), said]);
 }

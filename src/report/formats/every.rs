@@ -5,10 +5,10 @@ use std::io;
 use thiserror::Error;
 
 use super::{Format, csv, html, json, pdf, text, xlsx};
-use crate::report::document::{Document, sheets, tables};
+use crate::report::document::{Document, Part, sheets, tables};
 use crate::report::{
-    BriefSheet, DaySheet, DrawList, OutlookSheet, Standings, StandingsOf, SupervisorPage,
-    WinterProgress, WinterReview,
+    BriefSheet, DaySheet, DrawList, OutlookSheet, Standing, Standings, StandingsOf, SupervisorPage,
+    WinterProgress, WinterReview, words,
 };
 
 /// A report as data, whichever it is.
@@ -95,21 +95,33 @@ impl Report {
             Format::Text => Ok(text::render(&self.paper()).into_bytes()),
             Format::Json => Ok(self.json(&making.made)?.into_bytes()),
             Format::Csv => Ok(self.csv()?.into_bytes()),
-            Format::Xlsx => Ok(xlsx::workbook(self.word(), &self.tables(), &making.made)?),
+            Format::Xlsx => Ok(xlsx::workbook(self.word(), self.tables(), &making.made)?),
             Format::Html => Ok(html::render(&self.printed(making), &making.made).into_bytes()),
             Format::Pdf => Ok(pdf::render(&self.printed(making), making.page)?),
         }
     }
 
-    /// What whoever makes the file is told: in PDF, which names the pages cannot show. None where nothing is amiss.
+    /// What whoever makes the file is told: in PDF, which names the pages cannot show; of a workbook, what is left out.
+    /// None where nothing is amiss.
     ///
     /// # Errors
     /// As [`Report::write`].
     pub fn caution(&self, format: Format, making: &Making) -> Result<Option<String>, MakeError> {
         Ok(match format {
             Format::Pdf => pdf::caution(&self.printed(making))?,
-            Format::Text | Format::Json | Format::Csv | Format::Xlsx | Format::Html => None,
+            Format::Xlsx => self.left_out(),
+            Format::Text | Format::Json | Format::Csv | Format::Html => None,
         })
+    }
+
+    /// What is said of trees that are too many to stand one by one in the tables.
+    fn left_out(&self) -> Option<String> {
+        let standings: Vec<&Standing> = match self {
+            Self::DaySheets(sheets) => sheets.iter().map(|sheet| &sheet.standing).collect(),
+            Self::Standings(of) => of.standings.iter().collect(),
+            _ => return None,
+        };
+        tables::without_trees(&standings)
     }
 
     /// The paper, with the sheet of all figures where it is asked for.
@@ -120,6 +132,8 @@ impl Report {
             last.orchard.clone_from(&paper.sheets[0].orchard);
             last.winter.clone_from(&paper.sheets[0].winter);
             last.day.clone_from(&paper.sheets[0].day);
+            let left_out = self.left_out().as_deref().map(words::sentence);
+            last.parts.extend(left_out.map(Part::Note));
             paper.sheets.push(last);
         }
         paper

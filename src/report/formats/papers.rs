@@ -148,8 +148,8 @@ impl Wanted {
             let tables = tables::everything(season, self.day)?;
             Ok(File {
                 name: EVERYTHING.to_owned(),
-                bytes: xlsx::workbook("winter", &tables, &making.made)?,
-                caution: None,
+                bytes: xlsx::workbook("winter", tables, &making.made)?,
+                caution: tables::left_out(tables::entered(season, self.day)),
             })
         });
         Box::new(self.papers.iter().flat_map(of_paper).chain(everything))

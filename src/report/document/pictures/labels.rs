@@ -74,6 +74,10 @@ pub struct Labels {
     pub tree: Word,
     /// Trees, as in `trees: 12`.
     pub trees: Word,
+    /// As in `2000 of 3000 trees`.
+    pub of: Word,
+    /// How many are shown, as in `trees: 3000 (shown: 2000)`.
+    pub shown: Word,
     /// From the lowest tree to the highest.
     pub lowest_to_highest: Word,
     /// The mean of a day.
@@ -177,6 +181,8 @@ impl Labels {
             left: word("day-sheet-bar-left"),
             tree: word("picture-tree"),
             trees: word("picture-trees"),
+            of: word("picture-of"),
+            shown: word("picture-shown"),
             lowest_to_highest: word("picture-lowest-to-highest"),
             day_mean: word("picture-day-mean"),
             without_four_plus: word("picture-without-four-plus"),

@@ -13,6 +13,8 @@ use crate::report::fit::percent;
 const TALL: f64 = 0.866_025_403_784_438_6;
 /// Radius of the mean: in a terminal more than the four dots of a tree.
 const MEAN: f64 = 4.6;
+/// The most trees that are shown: more would cover one another.
+const MOST_SHOWN: usize = 2_000;
 /// From so many points a side on, lines of equal shares are drawn.
 const LINES_FROM: f64 = 200.0;
 
@@ -76,8 +78,13 @@ pub fn ternary(standing: &Standing, labels: &Labels, room: Room) -> Picture {
         return nothing(title, labels, room);
     }
     let mut drawing = room.field();
+    let trees = standing.tree_mixes.len();
+    let ring = match shown(trees) {
+        all if all == trees => labels.tree.clone(),
+        some => format!("{some} {} {trees} {}", labels.of, labels.trees).into(),
+    };
     let entries = [
-        (Swatch::Dot(Ink::Faint, Fill::Empty, 2.0), &*labels.tree),
+        (Swatch::Dot(Ink::Faint, Fill::Empty, 2.0), &*ring),
         (Swatch::Dot(Ink::Seen, Fill::Solid, MEAN), &*labels.mean),
         (Swatch::Cross(Ink::Rule), &*labels.wanted),
         (Swatch::Box(Ink::Rule, Fill::Light), &*labels.accepted),
@@ -90,7 +97,7 @@ pub fn ternary(standing: &Standing, labels: &Labels, room: Room) -> Picture {
     let place = Triangle::within(room.width, (top + LINE, room.height - 2.0 * LINE));
     frame(&mut drawing, &place, labels, room.width);
     accepted(&mut drawing, &place, standing);
-    for tree in &standing.tree_mixes {
+    for tree in some_of(&standing.tree_mixes) {
         if let Some(at) = place.of(three(tree)) {
             drawing.circle(at, 2.0, Ink::Faint, Fill::Empty);
         }
@@ -107,6 +114,17 @@ pub fn ternary(standing: &Standing, labels: &Labels, room: Room) -> Picture {
         bars: Vec::new(),
         drawing,
     }
+}
+
+/// How many of so many trees are shown.
+fn shown(trees: usize) -> usize {
+    trees.min(MOST_SHOWN)
+}
+
+/// The trees that are shown, evenly chosen in the order of counting.
+fn some_of(trees: &[[f64; 4]]) -> impl Iterator<Item = &[f64; 4]> {
+    let shown = shown(trees.len());
+    (0..shown).filter_map(move |at| trees.get(at * trees.len() / shown))
 }
 
 fn three([one, two, three, _]: &[f64; 4]) -> [f64; 3] {
@@ -183,12 +201,12 @@ fn accepted(drawing: &mut Drawing, place: &Triangle, standing: &Standing) {
 
 fn text(standing: &Standing, labels: &Labels) -> String {
     let whole = |mix: &[f64; 4]| mix[..3].iter().sum::<f64>();
-    let mut said = format!(
-        "{}: {}; {}.",
-        labels.trees,
-        standing.tree_mixes.len(),
-        labels.without_four_plus
-    );
+    let trees = standing.tree_mixes.len();
+    let mut said = format!("{}: {trees}", labels.trees);
+    if shown(trees) < trees {
+        let _ = write!(said, " ({}: {})", labels.shown, shown(trees));
+    }
+    let _ = write!(said, "; {}.", labels.without_four_plus);
     for (age, (least, most)) in limits(standing).into_iter().enumerate() {
         let share = |mix: &[f64; 4]| (whole(mix) > 0.0).then(|| mix[age] / whole(mix));
         let trees = || standing.tree_mixes.iter().filter_map(share);
@@ -230,6 +248,7 @@ mod tests {
     use super::super::inspect::{check, standing};
     use super::super::on_paper;
     use super::*;
+    use crate::report::document::Shape;
 
     #[track_caller]
     fn at(ages: [f64; 3], x: f64, y: f64) {
@@ -301,6 +320,31 @@ mod tests {
         }
         assert!(tolerance_corners([(0.4, 0.3); 3]).is_empty());
         assert!(tolerance_corners([(f64::NAN, 1.0); 3]).is_empty());
+    }
+
+    #[test]
+    fn of_many_trees_some_are_shown_and_the_words_say_how_many() {
+        let mut many = standing(4, [0.3, 0.3, 0.3, 0.1]);
+        let rings = |standing: &Standing| {
+            let picture = ternary(standing, &Labels::english(), on_paper::TERNARY);
+            check(&picture);
+            let ring = |shape: &&Shape| matches!(shape, Shape::Circle { fill: Fill::Empty, radius, .. } if *radius < 2.5);
+            let shapes = picture.drawing.shapes.iter();
+            (shapes.filter(ring).count(), picture.text)
+        };
+        let (few, of_few) = rings(&many);
+        many.tree_mixes = vec![[0.3, 0.4, 0.3, 0.0]; MOST_SHOWN];
+        many.tree_mixes
+            .extend(vec![[0.6, 0.2, 0.2, 0.0]; MOST_SHOWN / 2]);
+        let (of_many, text) = rings(&many);
+        // the ring of the legend is one of them
+        assert_eq!((few, of_many), (4 + 1, MOST_SHOWN + 1));
+        assert!(of_few.starts_with("trees: 4; "), "{of_few}");
+        assert!(text.starts_with("trees: 3000 (shown: 2000); "), "{text}");
+        // figures are of all trees
+        assert!(text.contains("30-60 %"), "{text}");
+        let late = some_of(&many.tree_mixes).filter(|mix| mix[0] > 0.5);
+        assert_eq!(late.count(), MOST_SHOWN / 3, "evenly chosen");
     }
 
     #[test]

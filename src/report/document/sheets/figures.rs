@@ -8,6 +8,8 @@ use crate::report::fit::decimals;
 
 /// Columns of figures that fit beside the row's name on a page in small letters.
 const ACROSS: usize = 6;
+/// The most rows of a table that are set on paper.
+const MOST_ROWS: usize = 5_000;
 
 /// The figures of tables: four decimals at most, shares in per cent with two. What is not known is an empty cell;
 /// a column in which nothing is known is left out.
@@ -15,6 +17,14 @@ pub fn figures(tables: &[DataTable]) -> Sheet {
     let mut page = sheet("", "", "Every figure".to_owned(), String::new());
     page.note("What the sheets before rest on, rounded to four decimals (shares: to 0.01 %).");
     for of in tables {
+        if of.rows.len() > MOST_ROWS {
+            page.heading(&heading(&of.name));
+            let rows = of.rows.len();
+            page.note(format!(
+                "Left out: {rows} rows are more than the {MOST_ROWS} that fit on paper. The workbook has them."
+            ));
+            continue;
+        }
         let known: Vec<usize> = (0..of.columns.len())
             .filter(|column| of.rows.iter().any(|row| figure(of, row, *column).is_some()))
             .collect();
@@ -117,5 +127,26 @@ mod tests {
         assert_eq!(tables[1].join(" "), "Nr 4 6.1234 7.1234 33.33");
         assert_eq!(decimals(-0.000_01, 4), "0");
         assert_eq!(decimals(120.0, 4), "120");
+    }
+
+    #[test]
+    fn a_table_too_long_for_paper_is_left_out_and_it_is_said() {
+        let of = |rows: usize| {
+            let table = DataTable {
+                name: "crew_trees".to_owned(),
+                columns: vec![DataColumn {
+                    title: "one".to_owned(),
+                    kind: Kind::Share,
+                }],
+                rows: vec![vec![Cell::Number(0.5)]; rows],
+                charts: Vec::new(),
+            };
+            figures(&[table]).parts.pop()
+        };
+        assert!(matches!(of(MOST_ROWS), Some(Part::Table(table)) if table.rows.len() == MOST_ROWS));
+        let Some(Part::Note(said)) = of(MOST_ROWS + 1) else {
+            panic!("not said");
+        };
+        assert!(said.contains("5001 rows are more than the 5000"), "{said}");
     }
 }

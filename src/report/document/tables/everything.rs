@@ -2,13 +2,13 @@
 
 use chrono::NaiveDate;
 
-use super::{DataTable, ahead, log, standings, supervisor, winter};
+use super::{DataTable, ahead, left_out, log, standings, supervisor, winter};
 use crate::orchard::Invalid;
 use crate::report::{Period, Season, Standing, Taken};
 
 /// All tables of a winter as it stands on a day: standings, metrics and days of crew and blocks; counts and work as
 /// they were entered; rows sent back; pace, finish and cost; briefs and outlooks. Fails where a number of a block's
-/// crop cannot be.
+/// crop cannot be. More than [`super::MOST_COUNTS`] counts are left out, and the last table says so.
 pub fn everything(season: &Season, day: NaiveDate) -> Result<Vec<DataTable>, Invalid> {
     let period = Period::so_far(day);
     let (crew, blocks) = season.all_standings(period);
@@ -20,13 +20,17 @@ pub fn everything(season: &Season, day: NaiveDate) -> Result<Vec<DataTable>, Inv
     let progress = season.winter_progress_among(day, &crew, &blocks);
     tables.extend(keep(winter::winter(&progress)));
     tables.extend(keep(ahead_of(season, day)?));
+    tables.push(supervisor::go_backs(&season.go_back_lines(day)));
+    let left_out = left_out(log::entered(season, day));
+    if left_out.is_none() {
+        tables.push(log::counts(season, day));
+    }
+    let about = winter::about(&season.orchard, &season.winter.label, None, day);
     tables.extend([
-        supervisor::go_backs(&season.go_back_lines(day)),
-        log::counts(season, day),
         log::work(season, day),
         log::days_without_work(season),
         log::comings(season),
-        winter::about(&season.orchard, &season.winter.label, None, day),
+        winter::without(about, left_out),
     ]);
     Ok(tables)
 }

@@ -8,6 +8,12 @@ use crate::exchange::{FIGURES, figures_of};
 use crate::orchard::{LostDays, Stamp, Stint, TreeCount, WorkEntry, how_all_stand};
 use crate::report::Season;
 
+/// How many counts were entered up to a day.
+pub fn entered(season: &Season, until: NaiveDate) -> usize {
+    let counts = season.counts().iter();
+    counts.filter(|count| count.head.at.day <= until).count()
+}
+
 /// The counts up to a day, a line for each, in order of counting. Who counted is left out.
 pub(super) fn counts(season: &Season, until: NaiveDate) -> DataTable {
     let mut counts: Vec<&TreeCount> = (season.counts().iter())

@@ -19,13 +19,27 @@ use chrono::{NaiveDate, NaiveDateTime};
 pub use ahead::{briefs, outlooks};
 pub use chart::{ChartForm, TableChart, Title};
 pub use everything::everything;
+pub use log::entered;
 pub use review::review;
 pub use sheets::day_sheets;
-pub use standings::standings;
+pub use standings::{standings, without_trees};
 pub use supervisor::{draw, supervisor};
 pub use winter::winter;
 
 use crate::report::fit::safe;
+
+/// The most counts that stand one by one in the tables of a report, which are in memory all at once; a large winter has
+/// 12,000.
+pub const MOST_COUNTS: usize = 20_000;
+
+/// What is said where so many counts do not stand one by one in the tables; none where they do.
+pub fn left_out(counts: usize) -> Option<String> {
+    (counts > MOST_COUNTS).then(|| {
+        format!(
+            "single counts are left out: {counts} are more than the {MOST_COUNTS} that fit; `thirdwood export counts` writes them all"
+        )
+    })
+}
 
 /// A table of figures.
 #[derive(Debug, Clone, PartialEq)]

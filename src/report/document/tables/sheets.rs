@@ -1,7 +1,7 @@
 //! Day sheets as tables.
 
 use super::columns::Columns;
-use super::standings::{all_of, number, trees};
+use super::standings::{all_of, number, trees, without_trees};
 use super::{DataTable, Kind};
 use crate::judge::Metric;
 use crate::report::{Change, DaySheet, GoBackLine, Standing, words};
@@ -19,12 +19,11 @@ pub fn day_sheets(sheets: &[DaySheet]) -> Vec<DataTable> {
         super::supervisor::go_backs(&go_backs(sheets)),
     ];
     tables.extend(all_of("crew", &standings));
-    tables.push(trees("crew", &standings));
-    tables.extend(
-        sheets
-            .first()
-            .map(|sheet| super::winter::about(&sheet.orchard, &sheet.winter, None, sheet.day)),
-    );
+    tables.extend(trees("crew", &standings));
+    tables.extend(sheets.first().map(|sheet| {
+        let about = super::winter::about(&sheet.orchard, &sheet.winter, None, sheet.day);
+        super::winter::without(about, without_trees(&standings))
+    }));
     tables
 }
 

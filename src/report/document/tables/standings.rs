@@ -1,7 +1,7 @@
 //! How the crew or the blocks stand, as tables.
 
 use super::columns::{AGES, Columns};
-use super::{ChartForm, DataTable, Kind, Title};
+use super::{ChartForm, DataTable, Kind, Title, left_out};
 use crate::judge::{Metric, MetricVerdict};
 use crate::report::{BudFigures, DayFigures};
 use crate::report::{MetricLine, Standing, Standings, StandingsOf, Subject, changes, words};
@@ -29,13 +29,9 @@ pub fn standings(report: &Standings) -> Vec<DataTable> {
     };
     let all: Vec<&Standing> = report.standings.iter().collect();
     let mut tables = all_of(name, &all);
-    tables.push(trees(name, &all));
-    tables.push(super::winter::about(
-        &report.orchard,
-        &report.winter,
-        report.since,
-        report.day,
-    ));
+    tables.extend(trees(name, &all));
+    let about = super::winter::about(&report.orchard, &report.winter, report.since, report.day);
+    tables.push(super::winter::without(about, without_trees(&all)));
     tables
 }
 
@@ -220,8 +216,18 @@ pub(super) fn buds_of<'a>(
         .table(name, &lines)
 }
 
-pub(super) fn trees(name: &str, standings: &[&Standing]) -> DataTable {
+/// What is said where the single trees are left out.
+pub fn without_trees(standings: &[&Standing]) -> Option<String> {
+    let trees = standings.iter();
+    left_out(trees.map(|standing| standing.tree_mixes.len()).sum())
+}
+
+/// The single trees; none where there are too many.
+pub(super) fn trees(name: &str, standings: &[&Standing]) -> Option<DataTable> {
     type Line<'a> = (&'a Standing, usize, &'a [f64; 4]);
+    if without_trees(standings).is_some() {
+        return None;
+    }
     let lines: Vec<Line<'_>> = standings
         .iter()
         .flat_map(|standing| {
@@ -229,10 +235,10 @@ pub(super) fn trees(name: &str, standings: &[&Standing]) -> DataTable {
             trees.map(|(at, mix)| (*standing, at, mix))
         })
         .collect();
-    Columns::<Line<'_>>::new()
+    let columns = Columns::<Line<'_>>::new()
         .text("name", |(s, ..)| s.subject.shown().to_owned())
         .text("blocks", |(s, ..)| s.blocks.join("; "))
         .whole("in_order_of_counting", |(_, at, _)| *at)
-        .ages("", Kind::Share, |(.., mix)| Some(**mix))
-        .table(&format!("{name}_trees"), &lines)
+        .ages("", Kind::Share, |(.., mix)| Some(**mix));
+    Some(columns.table(&format!("{name}_trees"), &lines))
 }

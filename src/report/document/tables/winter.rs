@@ -247,3 +247,11 @@ pub(super) fn about(
         .text("is", |(_, is)| is.clone())
         .table("about", &lines)
 }
+
+/// The same, which says as well what is left out.
+pub(super) fn without(mut about: DataTable, left_out: Option<String>) -> DataTable {
+    about
+        .rows
+        .extend(left_out.map(|words| vec!["left out".into(), words.into()]));
+    about
+}

@@ -6,6 +6,8 @@
 mod charts;
 mod sheet;
 
+use std::borrow::Borrow;
+
 use chrono::{DateTime, Utc};
 use rust_xlsxwriter::{DocProperties, Workbook};
 use thiserror::Error;
@@ -20,9 +22,13 @@ pub const MAX_NAME: usize = 31;
 #[error("the workbook cannot be made: {0}")]
 pub struct BookError(#[from] rust_xlsxwriter::XlsxError);
 
-/// A workbook of these tables, as the bytes of a file. `title` goes into the document's properties; `made` is the
+/// A workbook of these tables, each let go once it is written, as the bytes of a file. `title` goes into the document's properties; `made` is the
 /// moment of making, RFC 3339, and what else is left to the clock.
-pub fn workbook(title: &str, tables: &[DataTable], made: &str) -> Result<Vec<u8>, BookError> {
+pub fn workbook<T: Borrow<DataTable>>(
+    title: &str,
+    tables: impl IntoIterator<Item = T>,
+    made: &str,
+) -> Result<Vec<u8>, BookError> {
     let mut properties = DocProperties::new().set_title(title);
     if let Ok(moment) = DateTime::parse_from_rfc3339(made) {
         properties = properties.set_creation_datetime(&moment.with_timezone(&Utc));
@@ -31,6 +37,7 @@ pub fn workbook(title: &str, tables: &[DataTable], made: &str) -> Result<Vec<u8>
     book.set_properties(&properties);
     let looks = sheet::Looks::new();
     for table in tables {
+        let table = table.borrow();
         let name = heading(&table.name);
         sheet::write(book.add_worksheet(), &name, table, &looks)?;
         if !table.charts.is_empty() {
