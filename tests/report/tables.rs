@@ -390,13 +390,9 @@ fn more_counts_than_fit_are_left_out_and_it_is_said() {
     let said = said.unwrap();
     assert!(said.contains("20001 are more than the 20000"), "{said}");
     assert!(said.contains("thirdwood export counts"), "{said}");
-    let about = sheet(&read, "About");
-    let last: Vec<String> = about
-        .rows()
-        .last()
-        .unwrap()
-        .iter()
-        .map(ToString::to_string)
-        .collect();
-    assert_eq!(last, ["left out".to_owned(), said]);
+    let last = sheet(&read, "About").rows.last().unwrap();
+    assert_eq!(
+        *last,
+        [Data::String("left out".to_owned()), Data::String(said)]
+    );
 }
