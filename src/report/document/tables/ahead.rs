@@ -3,7 +3,7 @@
 use super::columns::{AGES, Columns};
 use super::{ChartForm, DataTable, Kind, Title};
 use crate::outlook::{
-    BudsRow, ByAge, Potential, Range, Scenario, SeasonYield, Wanted, Winter, Year,
+    BudsRow, ByAge, Potential, Range, Scenario, SeasonYield, Source, Wanted, Winter, Year,
 };
 use crate::report::words::Tongue;
 use crate::report::{BriefSheet, FactorLine, OutlookSheet, words};
@@ -117,7 +117,24 @@ fn factors<'s>(
         .number("lo", |(_, of)| of.lo)
         .number("hi", |(_, of)| of.hi)
         .text("source", |(_, of)| Tongue::english().factor_source(of))
+        .whole("own_counted", |(_, of)| own(of).map(|(n, ..)| n))
+        .whole("own_seasons", |(_, of)| {
+            own(of).map(|(_, seasons, _)| seasons)
+        })
+        .share("own_weight", |(_, of)| own(of).map(|(.., weight)| weight))
         .table(name, &lines)
+}
+
+/// What a factor that own counts have moved rests on: things counted, seasons, and the weight of the own counts.
+fn own(line: &FactorLine) -> Option<(u32, u32, f64)> {
+    match line.from? {
+        Source::Own {
+            n,
+            seasons,
+            own_weight,
+        } => Some((n, seasons, own_weight)),
+        Source::Published(_) | Source::Memory | Source::CommonPractice | Source::Entered => None,
+    }
 }
 
 /// A block's wood after one winter's pruning, in one scenario; none: back in balance soonest.
