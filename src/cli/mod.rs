@@ -62,6 +62,14 @@ enum CliError {
     /// Standard output.
     #[error("standard output: {}", why(.0))]
     Output(#[from] io::Error),
+    /// It failed after, or before, something was kept.
+    #[error("{source}; {then}")]
+    Midway {
+        /// How it failed.
+        source: Box<CliError>,
+        /// What is kept and what is not, and what to do.
+        then: String,
+    },
     /// A report that cannot be made.
     #[error(transparent)]
     Make(#[from] MakeError),
@@ -78,6 +86,14 @@ impl CliError {
         Self::File {
             path: named(path),
             source,
+        }
+    }
+
+    /// The same, with what is kept and what is not.
+    fn midway(self, then: impl Into<String>) -> Self {
+        Self::Midway {
+            source: Box::new(self),
+            then: then.into(),
         }
     }
 
@@ -98,6 +114,7 @@ impl CliError {
 /// Reads the command line and does what it says.
 pub fn main() -> ExitCode {
     crash_note::install();
+    store::bear_limit();
     let cli = match Cli::try_parse() {
         Ok(cli) => cli,
         Err(e) => {

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use rusqlite::ErrorCode;
 use thiserror::Error;
 
+use super::growth::limit_was_met;
 use super::opened::{self, Astray};
 use super::why::{database, why};
 use crate::orchard::Faults;
@@ -68,6 +69,11 @@ pub enum StoreError {
         "the disk is full: nothing of this change was kept, all before it is safe; make room and try again"
     )]
     Full,
+    /// No file may become larger.
+    #[error(
+        "the file may not grow: a limit on the size of files is set here (`ulimit -f`); nothing of this change was kept, all before it is safe; lift the limit, start the program again and try again"
+    )]
+    MayNotGrow,
     /// The file may not be written.
     #[error(
         "the file cannot be written (it or its folder is read-only): nothing of this change was kept; have it made writable, or work on a copy"
@@ -175,6 +181,11 @@ pub enum StoreError {
         "{0} reasons or notes name a pruner, and would tell the name: `thirdwood bundle --numbers-in-notes` puts the number there for good, in this file too; where that is not enough, settle the conflicts first (`thirdwood conflicts`); nothing was written"
     )]
     NamesTyped(usize),
+    /// More orchards were made one than a bundle carries.
+    #[error(
+        "this file says that {0} orchards were made one, more than a bundle carries: put a backup from before that back (`thirdwood restore`); nothing was written"
+    )]
+    ManyOrchards(usize),
     /// A bundle of another orchard.
     #[error(
         "the bundle is of an orchard that began on another tablet by itself: if it is the same orchard, make both one with --join-orchards; nothing was changed"
@@ -210,6 +221,7 @@ impl From<rusqlite::Error> for StoreError {
             Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase) => {
                 Self::Corrupt(database(&error))
             }
+            Some(ErrorCode::SystemIoFailure) if limit_was_met() => Self::MayNotGrow,
             Some(ErrorCode::SystemIoFailure) => Self::Disk(database(&error)),
             Some(ErrorCode::OperationInterrupted) => Self::Stopped,
             _ if is_unreadable(&error) => Self::Corrupt(error.to_string()),
@@ -263,6 +275,7 @@ impl StoreError {
     pub(super) fn of_io(path: &std::path::Path, source: std::io::Error) -> Self {
         match source.kind() {
             std::io::ErrorKind::StorageFull => Self::Full,
+            std::io::ErrorKind::FileTooLarge => Self::MayNotGrow,
             _ => Self::Open {
                 path: path.to_owned(),
                 source,
@@ -274,6 +287,7 @@ impl StoreError {
     pub fn in_short(&self) -> String {
         let words = match self {
             Self::Full => "the disk is full",
+            Self::MayNotGrow => "no file may become so large here",
             Self::ReadOnly => "the file or its folder is read-only",
             Self::Locked => "another program is writing to the file",
             Self::Disk(_) => "the disk could not be read or written",

@@ -16,6 +16,7 @@ mod crop;
 mod draws;
 mod error;
 mod gobacks;
+mod growth;
 pub mod kept;
 mod labour;
 mod migrate;
@@ -40,6 +41,7 @@ pub use change::{Change, Counted, Outcome, Thing, ThingId};
 pub use check::CheckReport;
 pub use counts::{CountFilter, Tapped};
 pub use error::StoreError;
+pub use growth::bear_limit;
 pub use labour::Labour;
 pub use names::{Forgotten, NAMES_SHOWN, NUMBERS_ONLY};
 pub use open::{default_path, is_there, with_backup};
@@ -90,6 +92,11 @@ impl Store {
     /// Whether the file can be read alone.
     pub fn is_read_only(&self) -> bool {
         self.unwritable.is_some()
+    }
+
+    /// Whether there is no block, pruner or winter in it yet.
+    pub fn is_empty(&self) -> Result<bool, StoreError> {
+        Ok(self.blocks()?.is_empty() && self.pruners()?.is_empty() && self.winters()?.is_empty())
     }
 
     /// A number that changes when another program has changed the file.

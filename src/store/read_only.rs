@@ -21,6 +21,10 @@ impl Store {
                 Unwritable::Full,
                 "the disk cannot be written, and may be full",
             ),
+            StoreError::MayNotGrow => (
+                Unwritable::Forbidden,
+                "the file may not grow (`ulimit -f` sets a limit)",
+            ),
             StoreError::ReadOnly | StoreError::CannotOpen => (
                 Unwritable::Forbidden,
                 "the file or its folder may not be written",

@@ -143,11 +143,17 @@ fn every_way_out_is_a_good_one() {
 }
 
 /// Signals that end a program, with what the system calls them.
-const ENDING: [(&str, &str); 4] = [
+const ENDING: [(&str, &str); 10] = [
     ("TERM", "Terminated"),
     ("INT", "Interrupt"),
     ("HUP", "Hangup"),
     ("QUIT", "Quit"),
+    ("ALRM", "Alarm clock"),
+    ("VTALRM", "Virtual timer expired"),
+    ("PROF", "Profiling timer expired"),
+    ("XCPU", "CPU time limit exceeded"),
+    ("USR1", "User defined signal 1"),
+    ("USR2", "User defined signal 2"),
 ];
 
 /// Ends the program by a signal: it must hand the terminal back, with all its modes, and then end by that same signal.
@@ -178,7 +184,34 @@ fn ended_from_outside_the_terminal_is_handed_back() {
         }
         ended_by(terminal, signal);
     }
-    assert!(asked(&file, &["check"]).contains("1 count, 4 taps\nall is well"));
+    assert!(asked(&file, &["check"]).contains("1 count, 10 taps\nall is well"));
+}
+
+#[test]
+fn a_file_that_may_not_grow_is_told_and_the_terminal_is_handed_back() {
+    let (_folder, file) = empty();
+    counting(&file).leave();
+    let limited = format!(
+        "ulimit -f 160; exec {} --data {}",
+        env!("CARGO_BIN_EXE_thirdwood"),
+        file.display()
+    );
+    let mut command = portable_pty::CommandBuilder::new("sh");
+    command.args(["-c", &limited]);
+    command.env("TERM", "xterm-256color");
+    let mut terminal = Terminal::start(command);
+    terminal.type_and_see(F3, "River, row 1, tree");
+    let deadline = Instant::now() + pty::PATIENCE;
+    while !terminal.text().contains("the file may not grow") {
+        assert!(Instant::now() < deadline, "{}", terminal.text());
+        terminal.type_keys("1");
+        std::thread::sleep(Duration::from_millis(20));
+    }
+    terminal.type_keys("\x11");
+    let (status, _, screen) = terminal.ends();
+    assert_eq!(status.signal(), None, "{status:?}");
+    assert!(handed_back(&screen) && !terminal.is_raw());
+    assert!(asked(&file, &["check"]).contains("all is well"));
 }
 
 #[test]

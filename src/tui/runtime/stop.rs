@@ -7,7 +7,10 @@ mod unix {
     use std::sync::atomic::{AtomicBool, AtomicI32, Ordering};
     use std::time::Duration;
 
-    use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP, SIGWINCH};
+    use signal_hook::consts::{
+        SIGALRM, SIGCONT, SIGHUP, SIGINT, SIGPROF, SIGQUIT, SIGTERM, SIGTSTP, SIGUSR1, SIGUSR2,
+        SIGVTALRM, SIGWINCH, SIGXCPU,
+    };
     use signal_hook::iterator::Signals;
     use signal_hook::low_level::{emulate_default_handler, raise};
 
@@ -15,6 +18,11 @@ mod unix {
 
     /// How long the program has to end in good order. After that it is ended as it stands: what is on disk is whole.
     const PATIENCE: Duration = Duration::from_secs(5);
+
+    /// What ends a program that does not listen, and leaves it time to hand the terminal back.
+    const ENDING: [i32; 10] = [
+        SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGALRM, SIGVTALRM, SIGPROF, SIGXCPU, SIGUSR1, SIGUSR2,
+    ];
 
     /// Whether the program was asked from outside to stop or to end, or was continued.
     #[derive(Debug, Default)]
@@ -29,7 +37,7 @@ mod unix {
         /// Listens from now on until the program ends. What comes in also wakes whoever waits for the terminal, as a change
         /// of its size does.
         pub fn listen() -> io::Result<Self> {
-            let mut signals = Signals::new([SIGTSTP, SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM])?;
+            let mut signals = Signals::new(ENDING.iter().chain(&[SIGTSTP, SIGCONT]))?;
             let heard = Self::default();
             let (stop, go_on) = (Arc::clone(&heard.stop), Arc::clone(&heard.go_on));
             let end = Arc::clone(&heard.end);
