@@ -13,6 +13,7 @@ mod in_winter;
 mod laws;
 mod names;
 mod ops;
+mod orchards;
 mod screens;
 mod since;
 mod twins;

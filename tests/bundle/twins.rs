@@ -38,13 +38,17 @@ fn another_orchard_is_refused_unless_asked() {
     );
     assert_eq!(one.dump(), before);
     one.take(&two.all());
-    // joined once, the orchards are one
-    two.store
+    // joined once, bundles go both ways
+    let taken = two
+        .store
         .take_in(&one.all(), TakeIn::default(), &mut |_| true)
         .unwrap();
+    assert_eq!((taken.joined, taken.apart), (0, 1));
     one.store
         .take_in(&two.all(), TakeIn::default(), &mut |_| true)
         .unwrap();
+    // asked for on the other tablet as well, both files say so
+    two.take(&one.all());
     assert_same(&one, &two, "joined");
 }
 

@@ -12,7 +12,9 @@ use uuid::Uuid;
 use super::first::Names;
 use super::lines::Lines;
 use super::{APART, BundleError};
-use crate::store::bundle::{Change, ChangeSet, Digest, Entry, NAME_REMOVED, Parcel, Replaced};
+use crate::store::bundle::{
+    Change, ChangeSet, Digest, Entry, MOST_ORCHARDS, NAME_REMOVED, Parcel, Replaced,
+};
 
 /// The most that a bundle may be. Twenty winters of 12,000 counts with 60 taps each stay within these.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,6 +29,8 @@ pub struct Limits {
     pub records: usize,
     /// Change sets.
     pub sets: usize,
+    /// Orchards that were made one.
+    pub orchards: usize,
     /// Parents of change sets, all together.
     pub links: usize,
     /// How many times larger the text may be than the file, beyond the first MiB of text.
@@ -41,6 +45,7 @@ impl Default for Limits {
             line: 1 << 20,
             records: 1_000_000,
             sets: 50_000,
+            orchards: MOST_ORCHARDS,
             links: 500_000,
             ratio: 200,
         }
@@ -141,6 +146,9 @@ impl<R: Read> Reading<R> {
         let mut lines = Lines::new(reader, what, limits);
         let (format, header) = lines.header()?;
         let first = (format < APART).then(Names::default);
+        if header.orchards.len() > limits.orchards {
+            return Err(lines.too_large(limits.orchards as u64, "orchards made one"));
+        }
         if header.records > limits.records {
             return Err(lines.too_large(limits.records as u64, "records"));
         }

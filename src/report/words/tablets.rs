@@ -1,5 +1,6 @@
 //! What came in from another tablet.
 
+use super::plural;
 use crate::report::fit::safe;
 use crate::store::bundle::{Taken, TakenKind};
 
@@ -37,6 +38,18 @@ pub fn taken(of: &Taken) -> Vec<String> {
     }
     if of.known > 0 {
         lines.push(format!("{} known already", of.known));
+    }
+    if of.joined > 0 {
+        let (one, more) = (
+            "orchard that began by itself is",
+            "orchards that began by themselves are",
+        );
+        let joined = plural(of.joined as u32, one, more);
+        lines.push(format!("{joined} one with this from now on"));
+    }
+    if of.apart > 0 {
+        let others = plural(of.apart as u32, "other orchard", "other orchards");
+        lines.push(format!("there, {others} was made one with it; here not"));
     }
     lines
 }

@@ -44,7 +44,7 @@ use project::Projection;
 pub(super) use forget::Forgetting;
 pub use join::{Joined, Twin, Twins};
 pub use kinds::NAME_REMOVED;
-pub use parcel::{Carrier, Entry, Parcel, Replaced, Since};
+pub use parcel::{Carrier, Entry, MOST_ORCHARDS, Parcel, Replaced, Since};
 pub use seal::Digest;
 pub use settle::{Conflict, Saying};
 pub use take::{Coming, Next, TakeIn, Taken};

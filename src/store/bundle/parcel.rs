@@ -10,6 +10,9 @@ use super::versions;
 use super::{Change, ChangeSet, Edits};
 use crate::orchard::Names;
 
+/// The most orchards that are made one, this one among them. All of them go in one line of a bundle.
+pub const MOST_ORCHARDS: usize = 64;
+
 /// From where on changes are wanted.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub enum Since {
@@ -190,8 +193,12 @@ impl Store {
         known.retain(wanted);
         let base = history.with_all_before(&known);
         let (sets, nrs) = sets(&history, &base, wanted);
+        let orchards = self.orchard_ids(true)?;
+        if orchards.len() > MOST_ORCHARDS {
+            return Err(StoreError::ManyOrchards(orchards.len()));
+        }
         let head = Parcel {
-            orchards: self.orchard_ids(true)?,
+            orchards,
             tablet: self.tablet()?,
             base: heads_of(&history, &known),
             heads: if with_names {

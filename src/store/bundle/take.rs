@@ -8,7 +8,7 @@ use super::super::why::database;
 use super::super::{Store, StoreError};
 use super::kinds::{KINDS, NAME_REMOVED, place};
 use super::uniting::{TakenKind, United, Uniting};
-use super::{Edits, Entry, Parcel, Progress, Watch};
+use super::{Edits, Entry, MOST_ORCHARDS, Parcel, Progress, Watch};
 
 /// How to take a parcel in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -34,6 +34,10 @@ pub struct Taken {
     pub names_removed: usize,
     /// Texts here in which the number stands for such a name now. Told of the last of several parcels.
     pub texts: usize,
+    /// Orchards that began by themselves and are one with this from now on.
+    pub joined: usize,
+    /// Orchards that are one with the parcel's there, and not here: nobody asked for that.
+    pub apart: usize,
     /// The label of the tablet that wrote the parcel.
     pub tablet: String,
 }
@@ -121,7 +125,7 @@ impl Store {
         how: TakeIn,
         watch: &'a mut Watch<'a>,
     ) -> Result<Taken, StoreError> {
-        self.same_orchard(head, how.join_orchards)?;
+        let (joined, apart) = self.same_orchard(head, how.join_orchards)?;
         let history = self.gather(|_| Ok(Edits::new()))?;
         if head.base.iter().any(|set| history.place(*set).is_none()) {
             return Err(StoreError::Gap);
@@ -163,26 +167,36 @@ impl Store {
             known,
             conflicts: self.number_of_conflicts()?,
             twins: self.twins()?.len(),
+            joined,
+            apart,
             tablet: head.tablet.clone(),
         })
     }
 
-    /// A file without a block, pruner or winter becomes one of the parcel's orchard.
-    fn same_orchard(&self, parcel: &Parcel, join: bool) -> Result<(), StoreError> {
-        let own = self.orchard_ids(false)?;
-        let empty =
-            self.blocks()?.is_empty() && self.pruners()?.is_empty() && self.winters()?.is_empty();
-        let known = own.iter().any(|id| parcel.orchards.contains(id));
-        if !known && !empty && !join {
-            return Err(StoreError::OtherOrchard);
+    /// A file without a block, pruner or winter becomes one of the parcel's orchard. Any other takes further identities
+    /// in only where that was asked for: anybody can write them into a bundle. Gives how many orchards were made one
+    /// with this, and how many the parcel named that were not.
+    fn same_orchard(&self, parcel: &Parcel, join: bool) -> Result<(usize, usize), StoreError> {
+        let empty = self.is_empty()?;
+        let own = self.orchard_ids(!empty)?;
+        let theirs: BTreeSet<Uuid> = parcel.orchards.iter().copied().collect();
+        let new: Vec<Uuid> = (theirs.iter().copied())
+            .filter(|id| !own.contains(id))
+            .collect();
+        if !empty && !join {
+            return if new.len() < theirs.len() {
+                Ok((0, new.len()))
+            } else {
+                Err(StoreError::OtherOrchard)
+            };
         }
-        if !empty {
-            self.orchard_ids(true)?;
+        if own.len() + new.len() > MOST_ORCHARDS {
+            return Err(StoreError::TooMuch(format!(
+                "with it, more than {MOST_ORCHARDS} orchards would be made one"
+            )));
         }
-        parcel
-            .orchards
-            .iter()
-            .try_for_each(|id: &Uuid| self.add_orchard(*id))
+        new.iter().try_for_each(|id| self.add_orchard(*id))?;
+        Ok((if empty { 0 } else { new.len() }, 0))
     }
 }
 

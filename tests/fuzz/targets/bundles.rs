@@ -26,6 +26,7 @@ const LIMITS: Limits = Limits {
     line: 64 << 10,
     records: 10_000,
     sets: 1_000,
+    orchards: 64,
     links: 10_000,
     ratio: 200,
 };
