@@ -9,7 +9,7 @@ use super::args::{Cli, RestoreArgs};
 use super::{CliError, named, open, print};
 use crate::report::words;
 use crate::store::backup::{self, Shelved};
-use crate::store::{CheckReport, Store, StoreError};
+use crate::store::{CheckReport, Store, StoreError, is_there};
 
 /// Looks the file over: 0 where all is well, 1 where it is not.
 pub fn check(cli: &Cli) -> Result<ExitCode, CliError> {
@@ -66,15 +66,20 @@ fn advice(found: &CheckReport) -> String {
 /// Lists the backups, or puts one back.
 pub fn restore(cli: &Cli, wanted: &RestoreArgs) -> Result<(), CliError> {
     let file = open::path(cli)?;
-    let words = match &wanted.backup {
-        None => list(&file)?,
-        Some(word) => put_back(&file, word)?,
-    };
-    print::say(&words)
+    match &wanted.backup {
+        None => print::say(&list(&file)?),
+        Some(word) => print::say_done(&put_back(&file, word)?, "the backup is put back"),
+    }
 }
 
 fn list(file: &Path) -> Result<String, CliError> {
     let shelf = backup::shelf(file)?;
+    if shelf.is_empty() && !is_there(file)? {
+        return Err(CliError::Refused(format!(
+            "there is no orchard file {}, and no backups of it: name another with --data",
+            file.display()
+        )));
+    }
     if shelf.is_empty() {
         return Ok(format!(
             "no backups of {} yet: the screens make one at each start and each new day\n",

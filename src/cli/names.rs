@@ -43,7 +43,10 @@ pub fn forget(cli: &Cli, wanted: &ForgetNameArgs) -> Result<(), CliError> {
                 "--sure {sure} is not the number {number}: nothing was changed"
             )));
         }
-        Some(_) => done(&store, number, pruner.id, wanted.and_backups)?,
+        Some(_) => {
+            let words = done(&store, number, pruner.id, wanted.and_backups)?;
+            return print::say_done(&words, "the name is gone from the file");
+        }
     };
     print::say(&words)
 }

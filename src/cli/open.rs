@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use chrono::Local;
 
 use super::args::{Cli, DemoArgs, ThemeWord};
-use super::{CliError, named, print};
+use super::{CliError, backups, named, print};
 use crate::demo;
 use crate::report::Report;
 use crate::report::fit::safe;
@@ -30,10 +30,38 @@ pub fn kept(cli: &Cli) -> Result<Kept, CliError> {
     Ok(Kept::of(&path(cli)?))
 }
 
-/// Opens the orchard file, and makes it where it is not there: for the screens and for tables that
-/// are read in.
-pub fn or_make(cli: &Cli) -> Result<Store, CliError> {
-    opened(cli, &path(cli)?)
+/// Opens the orchard file for `take`, which takes much in at once, after a backup. `take` gives whether all went well.
+///
+/// Where there is no file yet, one is begun, and that is told: the name may be mistyped. What fails and what is only
+/// tried leaves no file behind.
+pub fn taking_in<T>(
+    cli: &Cli,
+    dry_run: bool,
+    take: impl FnOnce(&Store) -> Result<(T, bool), CliError>,
+) -> Result<T, CliError> {
+    let path = path(cli)?;
+    if store::is_there(&path)? {
+        let store = opened(cli, &path)?;
+        if !dry_run {
+            backups::before_much(&store)?;
+        }
+        return Ok(take(&store)?.0);
+    }
+    if dry_run {
+        let store = Store::in_memory()?.with_numbers_only(cli.numbers_only);
+        return Ok(take(&store)?.0);
+    }
+    let store = opened(cli, &path)?;
+    let taken = take(&store);
+    if matches!(taken, Ok((_, true))) || !store.is_empty().unwrap_or(false) {
+        // nobody may be listening
+        let _ = writeln!(io::stderr(), "a new orchard was begun at {}", named(&path));
+    } else {
+        // closing takes its log along
+        drop(store);
+        std::fs::remove_file(&path).map_err(|source| CliError::of_file(&path, source))?;
+    }
+    Ok(taken?.0)
 }
 
 /// Opens the file by the name that was given: a link may have backups of its own. What is to be known of it is told.

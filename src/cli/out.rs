@@ -63,7 +63,7 @@ impl Out {
     }
 
     /// Refuses what cannot be, before anything is done for it.
-    pub(super) fn refuse(&self, cli: &Cli, report: &Report) -> Result<Format, CliError> {
+    fn refuse(&self, cli: &Cli, report: &Report) -> Result<Format, CliError> {
         refuse_kept(cli, &self.output)?;
         let format = self.format()?;
         let to_screen = if is_stdout(&self.output) {

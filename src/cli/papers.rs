@@ -4,7 +4,7 @@ use std::io::{self, Write};
 use std::path::Path;
 
 use super::args::{Cli, PapersArgs};
-use super::print::{caution, made, season, today};
+use super::print::{caution, is_stdout, made, season, today};
 use super::{CliError, named, open};
 use crate::report::Making;
 use crate::report::papers::Wanted;
@@ -12,6 +12,11 @@ use crate::store::whole::write_file;
 
 /// Writes them one after the other, each whole, and tells of each on standard error.
 pub fn papers(cli: &Cli, args: &PapersArgs) -> Result<(), CliError> {
+    if is_stdout(&args.output) {
+        return Err(CliError::Usage(
+            "name a folder for the papers: thirdwood papers -o FOLDER".to_owned(),
+        ));
+    }
     let day = args.day.unwrap_or_else(today);
     let season = season(&open::store(cli)?, day)?;
     let folder = &args.output;

@@ -10,8 +10,8 @@ use super::args::{Cli, DayArgs, DaySheetArgs, DrawArgs, SpanArgs};
 use super::{CliError, open};
 use crate::orchard::DrawId;
 use crate::report::{Period, Report, Season, StandingsOf};
-use crate::store::Store;
 use crate::store::whole::write_whole_with;
+use crate::store::{Store, StoreError};
 
 /// The winter of a day.
 pub fn season(store: &Store, day: NaiveDate) -> Result<Season, CliError> {
@@ -24,6 +24,11 @@ pub fn season(store: &Store, day: NaiveDate) -> Result<Season, CliError> {
 /// Writes to standard output.
 pub fn say(words: &str) -> Result<(), CliError> {
     say_bytes(words.as_bytes())
+}
+
+/// As [`say`], of what is done already: where it cannot be said, the error tells that it is kept all the same.
+pub fn say_done(words: &str, kept: &str) -> Result<(), CliError> {
+    say(words).map_err(|e| e.midway(kept))
 }
 
 /// As [`say`].
@@ -173,9 +178,15 @@ pub fn draw(cli: &Cli, wanted: &DrawArgs) -> Result<(), CliError> {
         day,
     )?;
     let list = Report::Draw(season.draw_list(&draw));
-    wanted.out.refuse(cli, &list)?;
-    store.add_draw(&draw)?;
-    wanted.out.put(cli, &list, false)
+    if store.is_read_only() {
+        return Err(StoreError::ReadOnly.into());
+    }
+    // a draw whose list nobody got must not wait to be counted
+    let put = wanted.out.put(cli, &list, false);
+    put.map_err(|e| e.midway("no trees were drawn"))?;
+    store.add_draw(&draw).map_err(|e| {
+        CliError::from(e).midway("the list that was written is of no use: throw it away")
+    })
 }
 
 fn show_draws(cli: &Cli, season: &Season, wanted: &DrawArgs) -> Result<(), CliError> {

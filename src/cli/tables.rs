@@ -9,7 +9,7 @@ use chrono::Local;
 use uuid::Uuid;
 
 use super::args::{Cli, ExportArgs, ImportArgs, Tables};
-use super::{CliError, backups, named, open, print};
+use super::{CliError, named, open, print};
 use crate::exchange::{self, ImportOptions, ImportReport};
 use crate::report::words;
 use crate::store::Store;
@@ -19,41 +19,46 @@ const TOLD: usize = 200;
 
 /// Reads a table, or all tables of a folder: 0 where all was kept, 1 where anything was wrong.
 pub fn import(cli: &Cli, wanted: &ImportArgs) -> Result<ExitCode, CliError> {
-    let store = open::or_make(cli)?;
-    if !wanted.dry_run {
-        backups::before_much(&store)?;
+    let reports = open::taking_in(cli, wanted.dry_run, |store| {
+        let reports = read_in(store, wanted)?;
+        let good = reports.iter().all(|report| report.problems.is_empty());
+        Ok((reports, good))
+    })?;
+    let wrong = reports.iter().any(|report| !report.problems.is_empty());
+    for report in &reports {
+        tell(report, wanted.dry_run, wrong).map_err(|e| {
+            if wrong || wanted.dry_run {
+                e
+            } else {
+                e.midway("all of it was read in and is kept")
+            }
+        })?;
     }
+    Ok(if wrong {
+        ExitCode::FAILURE
+    } else {
+        ExitCode::SUCCESS
+    })
+}
+
+fn read_in(store: &Store, wanted: &ImportArgs) -> Result<Vec<ImportReport>, CliError> {
     let options = ImportOptions {
         dry_run: wanted.dry_run,
         today: Local::now().date_naive(),
         new_id: &mut Uuid::now_v7,
     };
-    let reports = match wanted.table {
-        Tables::All => exchange::import_folder(&store, &wanted.file, options)?,
+    Ok(match wanted.table {
+        Tables::All => exchange::import_folder(store, &wanted.file, options)?,
         Tables::One(table) if wanted.file == Path::new("-") => {
-            vec![exchange::import(
-                &store,
-                table,
-                io::stdin().lock(),
-                options,
-            )?]
+            vec![exchange::import(store, table, io::stdin().lock(), options)?]
         }
         Tables::One(table) => {
             let file = File::open(&wanted.file).map_err(|source| CliError::File {
                 path: wanted.file.display().to_string(),
                 source,
             })?;
-            vec![exchange::import(&store, table, file, options)?]
+            vec![exchange::import(store, table, file, options)?]
         }
-    };
-    let wrong: usize = reports.iter().map(|report| report.problems.len()).sum();
-    for report in &reports {
-        tell(report, wanted.dry_run, wrong > 0)?;
-    }
-    Ok(if wrong == 0 {
-        ExitCode::SUCCESS
-    } else {
-        ExitCode::FAILURE
     })
 }
 

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, ValueEnum};
 
 use super::args::Cli;
-use super::{CliError, backups, named, open, print};
+use super::{CliError, named, open, print};
 use crate::exchange::bundle::{self, unknown_to};
 use crate::report::fit::safe;
 use crate::report::words;
@@ -125,7 +125,7 @@ pub fn bundle(cli: &Cli, wanted: &BundleArgs) -> Result<(), CliError> {
         written.bytes.div_ceil(1024)
     );
     if path.is_file() && !path.starts_with("/dev") {
-        return print::say(&line);
+        return print::say_done(&line, "the bundle is written");
     }
     // standard output may be where the bundle itself went
     Ok(io::stderr().write_all(line.as_bytes())?)
@@ -133,17 +133,33 @@ pub fn bundle(cli: &Cli, wanted: &BundleArgs) -> Result<(), CliError> {
 
 /// Takes bundles in.
 pub fn merge(cli: &Cli, wanted: &MergeArgs) -> Result<(), CliError> {
-    let store = open::or_make(cli)?;
     let how = TakeIn {
         dry_run: wanted.dry_run,
         join_orchards: wanted.join_orchards,
     };
-    if !wanted.dry_run {
-        backups::before_much(&store)?;
+    let taken = open::taking_in(cli, wanted.dry_run, |store| {
+        take_in(store, &wanted.files, how).map(|taken| (taken, true))
+    })?;
+    let mut text = String::new();
+    for (path, taken) in taken {
+        let _ = write!(text, "{}: {}", named(&path), report(&taken));
     }
+    if wanted.dry_run {
+        text.push_str("a dry run: nothing was kept\n");
+        return print::say(&text);
+    }
+    print::say_done(&text, "the bundles are taken in")
+}
+
+/// Takes them in, and shows how far it is where somebody looks on.
+fn take_in(
+    store: &Store,
+    files: &[PathBuf],
+    how: TakeIn,
+) -> Result<Vec<(PathBuf, Taken)>, CliError> {
     let shown = io::stderr().is_terminal();
     let mut last = usize::MAX;
-    let taken = bundle::merge(&store, &wanted.files, how, &mut |Progress { done, of }| {
+    let taken = bundle::merge(store, files, how, &mut |Progress { done, of }| {
         let part = done * 100 / of.max(1);
         if shown && part != last {
             // a line that cannot be shown stops no merge
@@ -155,14 +171,7 @@ pub fn merge(cli: &Cli, wanted: &MergeArgs) -> Result<(), CliError> {
     if shown && last != usize::MAX {
         let _ = write!(io::stderr(), "\r      \r");
     }
-    let mut text = String::new();
-    for (path, taken) in taken? {
-        let _ = write!(text, "{}: {}", named(&path), report(&taken));
-    }
-    if wanted.dry_run {
-        text.push_str("a dry run: nothing was kept\n");
-    }
-    print::say(&text)
+    Ok(taken?)
 }
 
 /// What came in, in lines.
@@ -213,7 +222,7 @@ pub fn conflicts(cli: &Cli, wanted: &ConflictsArgs) -> Result<(), CliError> {
             safe(&conflict.what),
             safe(&conflict.sayings[at].words)
         );
-        return print::say(&line);
+        return print::say_done(&line, "the conflict is settled");
     }
     let mut text = String::new();
     for (nr, conflict) in (1..).zip(&all) {
@@ -267,7 +276,7 @@ pub fn join(cli: &Cli, wanted: &JoinArgs) -> Result<(), CliError> {
             ))
         })?;
         store.part(found.kind, found.gone)?;
-        return print::say("parted\n");
+        return print::say_done("parted\n", "the join is undone");
     }
     let (Some(word), Some(gone), Some(kept)) = (wanted.kind, &wanted.gone, &wanted.kept) else {
         return print::say(&twins(&store)?);
@@ -278,7 +287,8 @@ pub fn join(cli: &Cli, wanted: &JoinArgs) -> Result<(), CliError> {
         JoinWord::Winter => Joinable::Winter,
     };
     store.join(kind, find(&store, kind, gone)?, find(&store, kind, kept)?)?;
-    print::say(&format!("{} {gone} is {kept} from now on\n", kind.word()))
+    let line = format!("{} {gone} is {kept} from now on\n", kind.word());
+    print::say_done(&line, "they are joined")
 }
 
 fn find(store: &Store, kind: Joinable, name: &str) -> Result<uuid::Uuid, CliError> {

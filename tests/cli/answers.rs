@@ -297,10 +297,10 @@ fn the_file_is_named_by_flag_or_by_environment() {
     let in_folder = |args: &[&str]| {
         let mut command = thirdwood(args);
         command.env("XDG_DATA_HOME", house.beside("data"));
-        run(command, "number,name\n7,Ana\n").good()
+        run(command, "number,name\n7,Ana\n")
     };
-    in_folder(&["import", "crew", "-"]);
-    let said = in_folder(&["check"]);
+    in_folder(&["import", "crew", "-"]).begun();
+    let said = in_folder(&["check"]).good();
     let usual = house.beside("data").join("thirdwood").join("orchard.db");
     assert!(said.contains(word(&usual)), "{said}");
     assert!(usual.exists());

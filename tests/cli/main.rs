@@ -3,6 +3,7 @@
 mod answers;
 mod faults;
 mod kept;
+mod midway;
 #[path = "../common/names.rs"]
 mod names;
 mod papers;
@@ -35,6 +36,22 @@ impl Answer {
     pub fn good(self) -> String {
         assert_eq!((self.code, self.err.as_str()), (0, ""), "{}", self.out);
         self.out
+    }
+
+    /// It went well, and said that a new orchard file was begun, and nothing more.
+    #[track_caller]
+    pub fn begun(self) -> String {
+        let told = self.err.starts_with("a new orchard was begun at ");
+        let lines = self.err.lines().count();
+        assert_eq!((self.code, told, lines), (0, true, 1), "{self:?}");
+        self.out
+    }
+
+    /// It went well on a file that is not there: the columns alone, which is told.
+    #[track_caller]
+    pub fn columns(self) {
+        assert!(self.err.starts_with("there is no orchard file"), "{self:?}");
+        assert_eq!((self.code, self.out.lines().count()), (0, 1), "{self:?}");
     }
 
     /// It failed, said why, and gave no data.

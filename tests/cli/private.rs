@@ -18,7 +18,7 @@ fn house() -> House {
     let other = House::empty();
     let all = house.beside("first.bundle");
     house.ask(&["bundle", "-o", word(&all)]).good();
-    other.ask(&["merge", word(&all)]).good();
+    other.ask(&["merge", word(&all)]).begun();
     for (at, end) in [(&house, "Oak"), (&other, "Ash")] {
         let store = at.store();
         let pruner = store.pruners().unwrap().remove(0);

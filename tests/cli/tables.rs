@@ -35,7 +35,7 @@ fn all_tables_come_back_unchanged() {
     assert_eq!(files(&first).len(), 9, "and nothing else");
 
     let other = House::empty();
-    let said = other.ask(&["import", "all", word(&first)]).good();
+    let said = other.ask(&["import", "all", word(&first)]).begun();
     assert!(said.contains("crew: 8 read, 8 new, 0 changed"), "{said}");
     let second = house.beside("second");
     other.ask(&["export", "all", "-o", word(&second)]);
@@ -61,7 +61,7 @@ fn a_hyphen_is_standard_input_and_output() {
     let crew = house.ask(&["export", "crew"]).good();
     assert_eq!(house.ask(&["export", "crew", "-o", "-"]).good(), crew);
     let other = House::empty();
-    let said = other.ask_with(&["import", "crew", "-"], &crew).good();
+    let said = other.ask_with(&["import", "crew", "-"], &crew).begun();
     assert_eq!(said, "crew: 8 read, 8 new, 0 changed, 0 as they were\n");
     assert_eq!(other.ask(&["export", "crew"]).good(), crew);
 }
@@ -92,8 +92,7 @@ fn every_wrong_cell_is_named_and_nothing_is_kept() {
         "{}",
         answer.out
     );
-    let kept = house.ask(&["export", "crew"]).good();
-    assert_eq!(kept.lines().count(), 1, "only the headings: {kept}");
+    house.ask(&["export", "crew"]).columns();
 }
 
 #[test]
@@ -115,7 +114,7 @@ fn one_wrong_table_of_a_folder_and_nothing_of_any_is_kept() {
         answer.err
     );
     assert!(answer.err.contains("pruner [99]"), "{}", answer.err);
-    assert_eq!(house.ask(&["export", "blocks"]).good().lines().count(), 1);
+    house.ask(&["export", "blocks"]).columns();
 }
 
 #[test]
@@ -135,11 +134,7 @@ fn a_dry_run_tells_and_keeps_nothing() {
     for table in [
         "blocks", "crew", "winters", "work", "counts", "draws", "go-backs", "harvests",
     ] {
-        assert_eq!(
-            house.ask(&["export", table]).good().lines().count(),
-            1,
-            "{table}"
-        );
+        house.ask(&["export", table]).columns();
     }
 }
 
