@@ -7,6 +7,7 @@ use clap::Args;
 use super::args::Cli;
 use super::{CliError, named, open, print};
 use crate::orchard::{Naming, PrunerId};
+use crate::report::fit::safe;
 use crate::report::words::{self, OTHER_LETTERS};
 use crate::store::Store;
 use crate::store::backup::{Searched, holding_name, renew_without_name};
@@ -43,10 +44,7 @@ pub fn forget(cli: &Cli, wanted: &ForgetNameArgs) -> Result<(), CliError> {
                 "--sure {sure} is not the number {number}: nothing was changed"
             )));
         }
-        Some(_) => {
-            let words = done(&store, number, pruner.id, wanted.and_backups)?;
-            return print::say_done(&words, "the name is gone from the file");
-        }
+        Some(_) => return done(&store, number, pruner.id, wanted.and_backups),
     };
     print::say(&words)
 }
@@ -79,7 +77,8 @@ fn before(
     Ok(words)
 }
 
-fn done(store: &Store, number: u16, pruner: PrunerId, backups: bool) -> Result<String, CliError> {
+/// Takes the name away. From there on it is gone, whatever else fails, and what is said begins with that.
+fn done(store: &Store, number: u16, pruner: PrunerId, backups: bool) -> Result<(), CliError> {
     let came = store.forget_name(pruner)?;
     let mut words =
         format!("Nr {number} goes by number from now on; the name is gone from the file\n");
@@ -99,32 +98,61 @@ fn done(store: &Store, number: u16, pruner: PrunerId, backups: bool) -> Result<S
         );
     }
     if !came.swept {
-        words.push_str(
-            "another program has the file open, or the disk is full: see to it and run this again, so that the last \
-             bytes of the name go\n",
+        let fault = came.fault.as_deref();
+        let _ = writeln!(
+            words,
+            "{}: see to it and run this again, so that the last bytes of the name go",
+            fault.unwrap_or("another program has the file open, or the disk is full")
         );
     }
-    if backups {
-        match renew_without_name(store, pruner, print::today()) {
-            Ok(gone) => {
-                let _ = writeln!(
-                    words,
-                    "a fresh backup was made, and {gone} backups and copies that held the name were removed"
-                );
-            }
-            Err(e) => {
-                // the name is gone all the same, and what there is to tell of that comes first
-                print::say(&words)?;
-                return Err(e.into());
-            }
-        }
-    }
-    words += &held(&holding_name(store, pruner)?);
+    let failed = backups && !renew(store, pruner, &mut words);
+    let searched = searched(store, pruner);
+    words += &held(&searched);
     words.push_str(
         "papers, tables and bundles that were written before, whole or half, hold it wherever they are: this program \
          does not know\n",
     );
-    Ok(words)
+    print::say_done(&words, "the name is gone from the file")?;
+    let stays = failed || (backups && !searched.holding.is_empty());
+    if came.swept && !stays && searched.unread.is_empty() {
+        return Ok(());
+    }
+    Err(CliError::Refused(format!(
+        "the name of Nr {number} is gone from the file, but not all that may hold it: see what is said above, and run \
+         this again"
+    )))
+}
+
+/// Puts a fresh backup in the place of all that holds the name. Gives whether nothing stood in the way.
+fn renew(store: &Store, pruner: PrunerId, words: &mut String) -> bool {
+    let renewed = match renew_without_name(store, pruner, print::today()) {
+        Ok(renewed) => renewed,
+        Err(e) => {
+            let why = safe(&e.in_short()).into_owned();
+            let _ = writeln!(
+                words,
+                "the old backups stay, for want of a fresh one: {why}"
+            );
+            return false;
+        }
+    };
+    let _ = writeln!(
+        words,
+        "a fresh backup was made, and {} backups and copies that held the name were removed",
+        renewed.removed
+    );
+    for stays in &renewed.stay {
+        let _ = writeln!(words, "cannot be removed: {}", safe(stays));
+    }
+    renewed.stay.is_empty()
+}
+
+/// As [`holding_name`]: where the file itself cannot be read any more, nothing was looked through.
+fn searched(store: &Store, pruner: PrunerId) -> Searched {
+    holding_name(store, pruner).unwrap_or_else(|e| Searched {
+        unread: vec![e.in_short()],
+        ..Searched::default()
+    })
 }
 
 /// Where the name was looked for, and which files hold it still.
@@ -139,6 +167,13 @@ fn held(searched: &Searched) -> String {
         ),
         words::plural(searched.left_over as u32, "file", "files"),
     );
+    for unread in &searched.unread {
+        let _ = writeln!(
+            words,
+            "not looked through, and may hold the name: {}",
+            safe(unread)
+        );
+    }
     if searched.holding.is_empty() {
         words.push_str("none of them holds the name\n");
         return words;

@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-use chrono::Local;
+use chrono::{Local, NaiveDate};
 
 use super::args::{Cli, DemoArgs, ThemeWord};
 use super::{CliError, backups, named, print};
@@ -160,9 +160,12 @@ pub fn demo(cli: &Cli, wanted: &DemoArgs) -> Result<(), CliError> {
         }
         None => Scratch::new(),
     };
-    let store = Store::open(&scratch.file)?.with_numbers_only(cli.numbers_only);
     let today = Local::now().date_naive();
-    demo::fill(&store, wanted.seed, today)?;
+    let filled = filled(&scratch.file, wanted.seed, today);
+    if filled.is_err() {
+        remove_begun(&scratch.file);
+    }
+    let store = filled?.with_numbers_only(cli.numbers_only);
     if terminal::is_there() {
         let start = Start {
             round: true,
@@ -174,6 +177,20 @@ pub fn demo(cli: &Cli, wanted: &DemoArgs) -> Result<(), CliError> {
     let day = season.work.last().map_or(today, |work| work.day);
     let sheets = Report::DaySheets(season.day_sheets(day));
     print::say(&crate::report::text::render(&sheets.paper()))
+}
+
+fn filled(file: &Path, seed: u64, today: NaiveDate) -> Result<Store, CliError> {
+    let store = Store::open(file)?;
+    demo::fill(&store, seed, today)?;
+    Ok(store)
+}
+
+/// Nothing was there before: what a demo that failed began goes again.
+fn remove_begun(file: &Path) {
+    for end in [""].into_iter().chain(COMPANIONS) {
+        // the reason why it failed is told, and may be why this fails too
+        let _ = std::fs::remove_file(with_end(file, end));
+    }
 }
 
 /// Refuses to keep the demo where anything is, or would be taken for a part of the new file.

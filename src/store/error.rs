@@ -29,6 +29,14 @@ pub enum StoreError {
         /// The file.
         path: PathBuf,
     },
+    /// What lies there is no file.
+    #[error("{path} {what}", path = path.display())]
+    NoFile {
+        /// Where.
+        path: PathBuf,
+        /// What it is, and what to do.
+        what: &'static str,
+    },
     /// A folder or file cannot be made or opened.
     #[error("cannot open {path}: {}; check that the folder exists and that you may write there, or name another file with --data", why(source), path = path.display())]
     Open {
@@ -215,6 +223,7 @@ impl From<rusqlite::Error> for StoreError {
         }
         match error.sqlite_error_code() {
             Some(ErrorCode::DiskFull) => Self::Full,
+            Some(ErrorCode::SystemIoFailure) if is_without_room(&error) => Self::Full,
             Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied) => Self::ReadOnly,
             Some(ErrorCode::CannotOpen) => Self::CannotOpen,
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Locked,
@@ -251,6 +260,12 @@ fn gone_astray(how: Astray) -> &'static str {
 fn is_refused_commit(error: &rusqlite::Error) -> bool {
     let code = error.sqlite_error().map(|e| e.extended_code);
     code == Some(rusqlite::ffi::SQLITE_CONSTRAINT_COMMITHOOK)
+}
+
+/// The index of the log could not be made as large as it must be: the disk has no room for it.
+fn is_without_room(error: &rusqlite::Error) -> bool {
+    let code = error.sqlite_error().map(|e| e.extended_code);
+    code == Some(rusqlite::ffi::SQLITE_IOERR_SHMSIZE)
 }
 
 /// A value that no version of this program wrote: of another type, out of its range, or no text.
@@ -291,6 +306,12 @@ impl StoreError {
             Self::ReadOnly => "the file or its folder is read-only",
             Self::Locked => "another program is writing to the file",
             Self::Disk(_) => "the disk could not be read or written",
+            Self::Open { path, source } => {
+                return format!("cannot open {}: {}", path.display(), why(source));
+            }
+            Self::Sqlite(said) => {
+                return format!("the file did not take this ({})", database(said));
+            }
             other => return other.to_string(),
         };
         words.to_owned()

@@ -13,7 +13,7 @@ pub const NUMBERS_ONLY: &str = "numbers only";
 pub const NAMES_SHOWN: &str = "shown";
 
 /// What came of taking a name away.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Forgotten {
     /// Reasons, notes and other texts in which the number stands for the name from now on.
     pub texts: usize,
@@ -22,6 +22,8 @@ pub struct Forgotten {
     /// Whether the bytes of the name are out of the file too. Where another program has the file open, or the disk is
     /// full, they may stay a while: [`Store::sweep`] tries again.
     pub swept: bool,
+    /// What else stood in the way of that, where something did.
+    pub fault: Option<String>,
 }
 
 /// Texts that people type and that may name a pruner: table, column, which of them, its longest value in characters.
@@ -156,10 +158,16 @@ impl Store {
     /// it still: see [`super::backup::holding_name`].
     pub fn forget_name(&self, pruner: PrunerId) -> Result<Forgotten, StoreError> {
         let Forgetting { texts, unsettled } = self.forget(pruner)?;
+        // the name is gone by now: no error may say that nothing was kept
+        let (swept, fault) = match self.sweep() {
+            Ok(swept) => (swept, None),
+            Err(e) => (false, Some(e.in_short())),
+        };
         Ok(Forgotten {
             texts,
             unsettled,
-            swept: self.sweep()?,
+            swept,
+            fault,
         })
     }
 

@@ -109,6 +109,7 @@ pub(super) fn refusal() -> Option<StoreError> {
 /// Refuses a file that has another name too: the database's log goes by name, so that each would keep what the other does
 /// not know of.
 pub(super) fn one_name(path: &Path) -> Result<(), StoreError> {
+    plain_file(path)?;
     let Ok(real) = path.canonicalize() else {
         return Ok(());
     };
@@ -123,6 +124,21 @@ pub(super) fn one_name(path: &Path) -> Result<(), StoreError> {
         _ => return Ok(()),
     };
     Err(how)
+}
+
+/// Refuses what lies there and is no file, before it is opened: a pipe would wait for whoever writes into it.
+pub(super) fn plain_file(path: &Path) -> Result<(), StoreError> {
+    let what = match std::fs::metadata(path) {
+        Ok(about) if about.is_dir() => "is a folder: name the file in it",
+        Ok(about) if !about.is_file() => {
+            "is a pipe or a device, and no orchard file: name another with --data"
+        }
+        _ => return Ok(()),
+    };
+    Err(StoreError::NoFile {
+        path: path.to_owned(),
+        what,
+    })
 }
 
 /// Whether a file is mounted by itself, under a name that is not its own.

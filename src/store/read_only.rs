@@ -12,6 +12,9 @@ use super::kept::with_end;
 use super::open::{APPLICATION_ID, refuse_foreign};
 use super::{Store, StoreError, Unwritable, migrate};
 
+/// Ends of the names of what may hold changes that are not in the file yet.
+const LOGS: [&str; 2] = ["-wal", "-journal"];
+
 impl Store {
     /// What keeps it from being written does not keep it from being read.
     pub(super) fn open_to_read(path: &Path, why: StoreError) -> Result<Self, StoreError> {
@@ -58,12 +61,8 @@ fn is_about_writing(kind: std::io::ErrorKind) -> bool {
 /// Opens a file to be read alone: as another program has it open, or else as it stands.
 fn open(path: &Path) -> Result<Connection, StoreError> {
     let conn = shared(path).or_else(|e| {
-        let waits = with_end(path, "-wal").metadata();
-        match waits {
-            Ok(log) if log.len() > 0 => copied(path),
-            _ => as_it_stands(path),
-        }
-        .map_err(|_| e)
+        let alone = untouched(path).and_then(|conn| read_a_little(&conn).map(|_| conn));
+        alone.map_err(|_| e)
     })?;
     let conn = brought_up(conn)?;
     conn.pragma_update(None, "temp_store", "MEMORY")?;
@@ -85,6 +84,20 @@ fn read_a_little(conn: &Connection) -> Result<i64, StoreError> {
     Ok(conn.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?)
 }
 
+/// Opens a file that nobody writes to, such as a backup, and puts nothing beside it.
+pub(super) fn untouched(path: &Path) -> Result<Connection, StoreError> {
+    let waits = |end| {
+        with_end(path, end)
+            .metadata()
+            .is_ok_and(|log| log.len() > 0)
+    };
+    if LOGS.into_iter().any(waits) {
+        copied(path)
+    } else {
+        as_it_stands(path)
+    }
+}
+
 /// Nobody has it open and nothing waits in its log: it can be read without a lock.
 pub(super) fn as_it_stands(path: &Path) -> Result<Connection, StoreError> {
     let mut name = String::from("file:");
@@ -103,17 +116,19 @@ pub(super) fn as_it_stands(path: &Path) -> Result<Connection, StoreError> {
         }
     }
     name += "?immutable=1";
-    let conn = Connection::open_with_flags(name, flags() | OpenFlags::SQLITE_OPEN_URI)?;
-    read_a_little(&conn)?;
-    Ok(conn)
+    let flags = flags() | OpenFlags::SQLITE_OPEN_URI;
+    Ok(Connection::open_with_flags(name, flags)?)
 }
 
 /// A copy with what waits in the log, in a folder for scratch files. It is gone from there as soon as it is open.
 fn copied(path: &Path) -> Result<Connection, StoreError> {
     let scratch = Scratch::make(path)?;
     let copy = scratch.0.join("orchard.db");
-    for ending in ["", "-wal"] {
+    for ending in [""].into_iter().chain(LOGS) {
         let (from, to) = (with_end(path, ending), with_end(&copy, ending));
+        if !ending.is_empty() && !from.exists() {
+            continue;
+        }
         std::fs::copy(&from, &to).map_err(|source| StoreError::of_io(&to, source))?;
     }
     let conn = super::backup::open_existing(&copy)?;

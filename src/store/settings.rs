@@ -118,10 +118,12 @@ impl Store {
 
     /// Sets a setting.
     pub fn set(&self, setting: Setting, value: &str) -> Result<(), StoreError> {
-        self.conn.execute(
-            "INSERT INTO setting (key, value) VALUES (?1, ?2) ON CONFLICT DO UPDATE SET value = ?2",
-            [setting.key(), value],
-        )?;
-        Ok(())
+        self.atomically(|store| {
+            store.conn.execute(
+                "INSERT INTO setting (key, value) VALUES (?1, ?2) ON CONFLICT DO UPDATE SET value = ?2",
+                [setting.key(), value],
+            )?;
+            Ok(())
+        })
     }
 }

@@ -161,7 +161,7 @@ fn backups_that_hold_it_are_listed_replaced_when_asked_and_bring_nothing_back() 
     assert_eq!(in_bytes(&one.path(), NAME), 0);
 
     let removed = renew_without_name(&one.store, pruner.id, day(14)).unwrap();
-    assert_eq!(removed, 2);
+    assert_eq!((removed.removed, removed.stay), (2, Vec::new()));
     assert!(!old.path.exists() && !copy.exists());
     // it was the file before the other was put back, and is called so now
     let left = backup::backups(&one.path()).unwrap();

@@ -139,6 +139,32 @@ fn a_file_that_is_none_of_ours_is_refused_and_not_touched() {
 }
 
 #[test]
+#[cfg(target_os = "linux")]
+fn what_is_no_file_is_refused_at_once() {
+    let house = House::empty();
+    let pipe = house.beside("pipe");
+    let made = Command::new("mkfifo").arg(&pipe).status();
+    assert!(made.unwrap().success());
+    let places = [
+        (house.folder.path(), "is a folder: name the file in it"),
+        (&pipe, "is a pipe or a device, and no orchard file"),
+        (
+            Path::new("/dev/full"),
+            "is a pipe or a device, and no orchard file",
+        ),
+    ];
+    for (place, words) in places {
+        for args in [&["check"][..], &["restore", "1"], &["import", "crew", "-"]] {
+            // a pipe that is opened waits for whoever writes into it
+            let mut command = Command::new("timeout");
+            command.args(["20", env!("CARGO_BIN_EXE_thirdwood"), "--data"]);
+            command.arg(place).args(args);
+            run(command, "").bad(1, words);
+        }
+    }
+}
+
+#[test]
 fn a_newer_file_is_refused_and_not_touched() {
     let house = House::demo();
     let conn = rusqlite::Connection::open(&house.file).unwrap();

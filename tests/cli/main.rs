@@ -2,6 +2,7 @@
 
 mod answers;
 mod faults;
+mod forgotten;
 mod kept;
 mod midway;
 #[path = "../common/names.rs"]

@@ -16,10 +16,10 @@ use crate::common::{self, Small};
 use crate::world::{House, back_up, counted, script, taps, tell};
 
 /// A small disk in memory, which only root can make.
-struct Tmpfs(tempfile::TempDir);
+pub struct Tmpfs(pub tempfile::TempDir);
 
 impl Tmpfs {
-    fn new(kib: usize) -> Option<Self> {
+    pub fn new(kib: usize) -> Option<Self> {
         let folder = tempfile::tempdir().unwrap();
         let mounted = Command::new("mount")
             .args(["-t", "tmpfs", "-o", &format!("size={kib}k"), "tmpfs"])
@@ -33,7 +33,7 @@ impl Tmpfs {
     }
 
     /// Fills the disk up to so many free bytes.
-    fn fill(&self, free: usize) {
+    pub fn fill(&self, free: usize) {
         let ballast = self.0.path().join("ballast");
         let mut file = std::fs::File::create(&ballast).unwrap();
         let block = [7; 1024];
@@ -42,7 +42,7 @@ impl Tmpfs {
         file.set_len(length.saturating_sub(free as u64)).unwrap();
     }
 
-    fn make_room(&self) {
+    pub fn make_room(&self) {
         std::fs::remove_file(self.0.path().join("ballast")).unwrap();
     }
 }
@@ -182,7 +182,7 @@ fn screens_say_that_the_disk_is_full_and_go_on() {
 }
 
 /// Runs the program under a limit on the size of files: writes beyond it fail as on a disk that is broken there.
-fn limited(blocks: usize, file: &Path, args: &str, input: &str) -> (bool, String) {
+pub fn limited(blocks: usize, file: &Path, args: &str, input: &str) -> (bool, String) {
     let program = env!("CARGO_BIN_EXE_thirdwood");
     let line = format!(
         "trap '' XFSZ; ulimit -f {blocks}; exec '{program}' --data '{}' {args}",

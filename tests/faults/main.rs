@@ -18,6 +18,7 @@ mod child;
 mod clock;
 mod damage;
 mod disk;
+mod full;
 mod kills;
 mod merges;
 mod power;

@@ -4,8 +4,8 @@ use std::path::Path;
 
 use rusqlite::Connection;
 
+use super::super::read_only::untouched;
 use super::super::{Store, StoreError};
-use super::make::open_backup;
 
 /// What is counted: the words for one and for many, and the rows.
 const KINDS: [(&str, &str, &str); 10] = [
@@ -90,7 +90,7 @@ impl Store {
 
 /// How much a backup holds.
 pub(in crate::store) fn contents_of(backup: &Path) -> Result<Contents, StoreError> {
-    Contents::read(&open_backup(backup)?)
+    Contents::read(&untouched(backup)?)
 }
 
 /// What is fewer now than it was then, a phrase each: `3 taps fewer (17; 20 then)`.

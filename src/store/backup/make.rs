@@ -10,6 +10,7 @@ use rusqlite::backup::{Backup as Copying, StepResult};
 use rusqlite::{Connection, OpenFlags};
 
 use super::super::kept::{COMPANIONS, with_end};
+use super::super::read_only::untouched;
 use super::super::whole::{give_name, private, private_new};
 use super::super::{Store, StoreError, check, open};
 use super::{Backup, DAMAGED, REPLACED, Stop, backups, file_name, folder, left_over, surplus};
@@ -231,12 +232,6 @@ pub(in super::super) fn open_existing(path: &Path) -> Result<Connection, StoreEr
     Ok(Connection::open_with_flags(path, flags)?)
 }
 
-/// A backup, which is only read.
-pub(super) fn open_backup(path: &Path) -> Result<Connection, StoreError> {
-    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-    Ok(Connection::open_with_flags(path, flags)?)
-}
-
 /// Rows of each table.
 fn rows(conn: &Connection) -> Result<Vec<(String, i64)>, StoreError> {
     let mut find =
@@ -252,7 +247,7 @@ fn rows(conn: &Connection) -> Result<Vec<(String, i64)>, StoreError> {
 
 /// Looks a copy over, and compares its rows with those of the file at that moment.
 fn verify(part: &Path, counted: &[(String, i64)], stop: &Stop) -> Result<Vec<String>, StoreError> {
-    let conn = open_backup(part)?;
+    let conn = untouched(part)?;
     stop.may_interrupt(&conn);
     let inspected = check::inspect_values(conn);
     stop.check()?;

@@ -23,7 +23,7 @@ use super::{StoreError, open};
 
 pub(super) use contents::contents_of;
 pub use contents::{Contents, change, fewer};
-pub use holders::{Searched, holding_name, renew_without_name};
+pub use holders::{Renewed, Searched, holding_name, renew_without_name};
 pub use keeper::{Keeper, Report, Shelved, shelf};
 pub use make::{Keep, Made, before_much, make};
 pub(super) use make::{copy_pages, open_existing};

@@ -5,9 +5,11 @@ use std::path::{Path, PathBuf};
 use chrono::NaiveDate;
 use rusqlite::Connection;
 
+use super::super::opened::plain_file;
+use super::super::read_only::untouched;
 use super::super::whole::{give_name, private};
 use super::super::{Store, StoreError, check, migrate, open};
-use super::make::{Part, copy_pages, failed, lock, open_backup, open_existing, thin_out};
+use super::make::{Part, copy_pages, failed, lock, open_existing, thin_out};
 use super::{Backup, DAMAGED, Keep, Made, Stop, backups, file_name, folder, left_over, make};
 
 /// What was put back, and what undoes it.
@@ -45,6 +47,7 @@ fn put_back(
     day: NaiveDate,
     may_replace: bool,
 ) -> Result<Restored, StoreError> {
+    plain_file(file)?;
     let mut known = backups(file)?.into_iter();
     let from = known.find(|backup| backup.number == number && !backup.damaged);
     let from = from.ok_or_else(|| StoreError::NoBackup(number.to_string()))?;
@@ -131,7 +134,7 @@ fn sound(backup: &Backup) -> Result<Connection, StoreError> {
         StoreError::Newer { .. } => e,
         other => bad(other.to_string()),
     })?;
-    let conn = open_backup(&backup.path)?;
+    let conn = untouched(&backup.path)?;
     let (conn, problems) = check::inspect_values(conn)?;
     match problems.into_iter().next() {
         Some(problem) => Err(bad(problem)),

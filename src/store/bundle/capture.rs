@@ -311,11 +311,13 @@ impl Store {
     }
 
     pub(super) fn set_device_value(&self, key: &str, value: &str) -> Result<(), StoreError> {
-        self.conn.execute(
-            "INSERT INTO setting (key, value) VALUES (?1, ?2) ON CONFLICT (key) DO UPDATE SET value = ?2",
-            [key, value],
-        )?;
-        Ok(())
+        self.atomically(|store| {
+            store.conn.execute(
+                "INSERT INTO setting (key, value) VALUES (?1, ?2) ON CONFLICT (key) DO UPDATE SET value = ?2",
+                [key, value],
+            )?;
+            Ok(())
+        })
     }
 
     /// The layouts of all records, as the schema has them.

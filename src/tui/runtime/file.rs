@@ -1,10 +1,12 @@
 //! What the screens read from the file, and the taking away of a name.
 
+use std::fmt::Write as _;
+
 use chrono::NaiveDate;
 
 use crate::orchard::{PrunerId, WinterId};
 use crate::report::Season;
-use crate::store::backup::{holding_name, renew_without_name};
+use crate::store::backup::{Searched, holding_name, renew_without_name};
 use crate::store::{CountFilter, Setting, Store, StoreError};
 use crate::tui::app::{House, Look};
 use crate::tui::{BudKeys, Theme};
@@ -27,7 +29,9 @@ pub(super) fn forget(
         told += ", but for notes in conflicts (`thirdwood conflicts`)";
     }
     if !came.swept {
-        told += "; another program has the file open, or the disk is full: its last bytes go when this is done again";
+        let fault = came.fault.as_deref();
+        let fault = fault.unwrap_or("another program has the file open, or the disk is full");
+        let _ = write!(told, "; {fault}: its last bytes go when this is done again");
     }
     if let Some(e) = stay {
         told = format!(
@@ -35,7 +39,16 @@ pub(super) fn forget(
             e.in_short()
         );
     }
-    Ok(match holding_name(store, pruner)?.holding.len() {
+    // the name is gone by now: no error may say that nothing was kept
+    let searched = holding_name(store, pruner).unwrap_or_else(|e| Searched {
+        unread: vec![e.in_short()],
+        ..Searched::default()
+    });
+    for unread in &searched.unread {
+        let _ = write!(told, "; not looked through, and may hold it: {unread}");
+    }
+    Ok(match searched.holding.len() {
+        0 if !searched.unread.is_empty() => told,
         0 => told + "; no backup, copy or left-over file beside it holds it",
         held => {
             let (holding, hold) = if held == 1 {
