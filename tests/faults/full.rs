@@ -3,6 +3,7 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
+use thirdwood::orchard::Naming;
 use thirdwood::store::Store;
 
 use crate::disk::{Tmpfs, limited};
@@ -71,7 +72,7 @@ fn a_name_that_is_gone_is_never_told_to_be_kept() {
         let pruners = store.pruners().unwrap();
         let gone = pruners
             .iter()
-            .any(|one| one.id == small.pruners[0].id && one.name.is_empty());
+            .any(|one| one.id == small.pruners[0].id && one.naming() == Naming::Removed);
         assert_eq!(
             gone,
             well || said.contains("is gone from the file"),
