@@ -15,6 +15,7 @@ mod papers;
 mod places;
 mod private;
 mod touch;
+mod two_forms;
 mod walk;
 
 use chrono::NaiveDate;

@@ -40,7 +40,9 @@ fn show_if_visited(form: &mut Form, faults: &[Invalid]) {
     let visited = form.focus() + 1;
     for field in form.fields.iter_mut().take(visited) {
         let fault = faults.iter().find(|fault| fault.field == field.key);
-        field.error = fault.map(|fault| fault.problem.clone());
+        if let Some(fault) = fault {
+            field.error = Some(fault.problem.clone());
+        }
     }
 }
 
@@ -50,6 +52,11 @@ fn save(
     then: Then,
     moment: Moment,
 ) -> Vec<Effect> {
+    if form.is_gone() {
+        form.is_removed();
+        model.layers.push(Layer::Form(form, kind));
+        return Vec::new();
+    }
     let effect = match forms::read(model, &form, kind, moment) {
         Ok(Reading::Write(changes)) if changes.is_empty() => {
             model.note("nothing was changed");

@@ -152,3 +152,42 @@ pub enum FormKind {
     /// What one pruner is paid.
     OwnPay(Option<PrunerId>),
 }
+
+impl FormKind {
+    /// Whether it changes what is there already, so that others may change or remove it meanwhile.
+    pub fn changes(self) -> bool {
+        match self {
+            Self::GoBack(entry) => entry.is_some(),
+            Self::Work(entry) => entry.is_some(),
+            Self::Block(block) => block.is_some(),
+            Self::Pruner(pruner) | Self::Stint(pruner) | Self::OwnPay(pruner) => pruner.is_some(),
+            Self::Winter(winter) => winter.is_some(),
+            Self::LostDays(lost) => lost.is_some(),
+            Self::SetCount(_, season) | Self::Harvest(_, season) => season.is_some(),
+            Self::TreeDetails
+            | Self::Settle(_)
+            | Self::Budburst(_)
+            | Self::Rule(_)
+            | Self::Count(_)
+            | Self::Aim(_)
+            | Self::Factor(..)
+            | Self::Growth(_)
+            | Self::Settings
+            | Self::Weekdays
+            | Self::Pay => true,
+            Self::OtherTree
+            | Self::SkipTree
+            | Self::SendBack
+            | Self::Draw
+            | Self::CountAgain
+            | Self::PutBack(_)
+            | Self::Restore
+            | Self::BundleOut
+            | Self::BundlesIn
+            | Self::SettleTwo(_)
+            | Self::Join(_)
+            | Self::ForgetName(_)
+            | Self::Papers => false,
+        }
+    }
+}

@@ -41,6 +41,8 @@ pub struct Model {
     pub hand: Hand,
     /// The line at the foot.
     pub message: Option<Message>,
+    /// Something was changed elsewhere that an open form changes too: it must be seen before the form is saved.
+    pub met: bool,
     /// Columns and lines of the terminal.
     pub size: (u16, u16),
     /// The first round through the house, while somebody is on it.
@@ -217,6 +219,7 @@ impl Model {
             layers: Vec::new(),
             hand: Hand::default(),
             message: None,
+            met: false,
             size,
             tour: None,
             today: features::today::State::default(),

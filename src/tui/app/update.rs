@@ -93,6 +93,7 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             saved(model);
             features::crop::kept(model);
             features::count::reloaded(model);
+            forms::renew(model, moment);
             Vec::new()
         }
         Event::Fresh(kind, shelf) => {

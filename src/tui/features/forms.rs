@@ -124,6 +124,29 @@ pub fn open(model: &mut Model, kind: FormKind) {
     }
 }
 
+/// What the open forms change may have been changed elsewhere: fields that nobody touched here follow.
+pub fn renew(model: &mut Model, moment: Moment) {
+    let mut layers = std::mem::take(&mut model.layers);
+    for layer in &mut layers {
+        if let Layer::Form(form, kind) = layer
+            && kind.changes()
+            && form.saving.is_none()
+        {
+            match (spec(*kind).open)(model) {
+                Ok(now) => {
+                    model.met |= form.renew(now);
+                    _ = check(model, form, *kind, moment);
+                }
+                Err(_) => {
+                    model.met |= !form.is_gone();
+                    form.is_removed();
+                }
+            }
+        }
+    }
+    model.layers = layers;
+}
+
 /// Reads a filled form.
 pub fn read(model: &Model, form: &Form, kind: FormKind, moment: Moment) -> Result<Reading, Faults> {
     (spec(kind).read)(model, form, moment)

@@ -3,6 +3,7 @@
 mod astray;
 mod carry;
 mod file;
+mod others;
 mod place;
 pub mod stop;
 mod tablets;
@@ -333,6 +334,9 @@ impl<'s> Runtime<'s> {
 
     /// Takes one event in and carries out all that follows from it, before the next one is read.
     pub fn take(&mut self, event: Event) {
+        if self.met_others(&event) {
+            return;
+        }
         if let Err(e) = self.tell(event) {
             let words = self.told(&e);
             let failed = self.tell(Event::Failed(words));
@@ -369,13 +373,7 @@ impl<'s> Runtime<'s> {
             self.doubt_clock();
         }
         self.look_for_file()?;
-        let seen = self.store.changes_by_others()?;
-        if seen == self.seen {
-            return Ok(heard || new_day);
-        }
-        self.reload()?;
-        self.seen = seen;
-        Ok(true)
+        Ok(self.read_others()? || heard || new_day)
     }
 
     fn reload(&mut self) -> Result<(), StoreError> {

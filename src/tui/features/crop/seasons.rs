@@ -65,6 +65,9 @@ fn set_count(model: &Model, id: BlockId, season: Option<i32>) -> Result<Form, St
     let winter = &model.season.as_ref().ok_or(NO_WINTER)?.winter;
     let sets = book(model, id).sets;
     let known = sets.iter().find(|set| Some(set.season) == season);
+    if season.is_some() && known.is_none() {
+        return Err("this entry is gone".to_owned());
+    }
     let units = known.map_or_else(String::new, |set| {
         let texts: Vec<String> = set.units.iter().map(|unit| unit.text()).collect();
         texts.join(", ")
@@ -104,6 +107,9 @@ pub(super) fn harvest(model: &Model, id: BlockId, season: Option<i32>) -> Result
     let winter = &model.season.as_ref().ok_or(NO_WINTER)?.winter;
     let harvests = book(model, id).harvests;
     let known = harvests.iter().find(|entry| Some(entry.season) == season);
+    if season.is_some() && known.is_none() {
+        return Err("this entry is gone".to_owned());
+    }
     let (unit, amount) = match known.map(|entry| entry.amount) {
         None => (0, String::new()),
         Some(Yield::TonnesPerHa(tonnes)) => (0, tonnes.to_string()),

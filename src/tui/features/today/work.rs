@@ -46,7 +46,13 @@ fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
     if model.house.blocks.is_empty() {
         return Err(NO_BLOCK.to_owned());
     }
-    let known = entry.and_then(|id| season.work.iter().find(|work| work.id == id));
+    let known = match entry {
+        Some(id) => {
+            let found = season.work.iter().find(|work| work.id == id);
+            Some(found.ok_or("this entry is gone")?)
+        }
+        None => None,
+    };
     let pruners = crew(model, known.map(|work| work.pruner));
     if pruners.is_empty() {
         return Err(NO_CREW.to_owned());

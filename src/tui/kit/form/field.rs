@@ -39,10 +39,12 @@ pub struct Field {
     pub error: Option<String>,
     /// What a typed text is written with, where that is few letters: a touch finds them on buttons.
     pub marks: &'static str,
-    input: Input,
+    /// What was changed elsewhere while it was filled in here; told until somebody types in it.
+    pub(super) elsewhere: Option<String>,
+    pub(super) input: Input,
     choice: usize,
     /// What it was filled with when the form was made.
-    began: String,
+    pub(super) began: String,
 }
 
 impl Field {
@@ -54,6 +56,7 @@ impl Field {
             kind,
             error: None,
             marks: "",
+            elsewhere: None,
             input: Input::default(),
             choice: 0,
             began: String::new(),

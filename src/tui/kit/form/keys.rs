@@ -94,6 +94,7 @@ impl Form {
         let place = self.focus();
         if let Some(field) = self.fields.get_mut(place) {
             field.error = None;
+            field.elsewhere = None;
         }
         self.changed = true;
         FormEvent::Changed

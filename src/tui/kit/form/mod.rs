@@ -7,6 +7,7 @@
 mod field;
 mod keys;
 mod pad;
+mod renew;
 mod view;
 
 use crate::orchard::Invalid;
@@ -63,6 +64,8 @@ pub struct Form {
     changed: bool,
     /// The person asked to leave a changed form, and was told that it is not saved.
     leaving: bool,
+    /// What it changes was removed meanwhile.
+    gone: bool,
 }
 
 /// Said before a changed form is left.
@@ -70,7 +73,10 @@ pub const UNSAVED: &str = "not saved yet: once more throws away what was changed
 
 impl Form {
     /// A form with the first field in focus.
-    pub fn new(title: impl Into<String>, fields: Vec<Field>) -> Self {
+    pub fn new(title: impl Into<String>, mut fields: Vec<Field>) -> Self {
+        for field in &mut fields {
+            field.began = String::from(field.value());
+        }
         Self {
             title: title.into(),
             fields,
@@ -84,6 +90,7 @@ impl Form {
             fresh: true,
             changed: false,
             leaving: false,
+            gone: false,
         }
     }
 
@@ -180,11 +187,11 @@ impl Form {
         }
     }
 
-    /// Takes all problems away, as before another try to save.
+    /// Takes all problems away, as before another try to save, but for what was done elsewhere.
     pub fn clear_errors(&mut self) {
-        self.problem = None;
+        self.problem = self.gone.then(|| renew::REMOVED.to_owned());
         for field in &mut self.fields {
-            field.error = None;
+            field.error.clone_from(&field.elsewhere);
         }
     }
 }

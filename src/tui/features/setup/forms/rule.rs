@@ -34,6 +34,9 @@ fn form(model: &Model, block: Option<BlockId>) -> Result<Form, String> {
     let season = model.season.as_ref().ok_or(NO_WINTER)?;
     let rule = block.map_or(&season.rules.general, |block| season.rules.of(block));
     let whom = block.map_or("all blocks", |block| season.block_name(block));
+    if block.is_some_and(|id| model.house.blocks.iter().all(|known| known.id != id)) {
+        return Err("this block is gone".to_owned());
+    }
     let title = format!("Rule for {whom}, winter {}", season.winter.label);
     Ok(Form::new(title, fields(rule)).with_summary())
 }
