@@ -92,7 +92,7 @@ fn blocks(maker: &mut Maker, first: NaiveDate) -> Result<Vec<Planting>, StoreErr
     };
     let middle = BlockDraft {
         name: "Long Meadow".into(),
-        variety: "Packham's Triumph".into(),
+        variety: "Abate Fetel".into(),
         rootstock: "Quince A".into(),
         planted: Some(year - 17),
         row_spacing_m: 4.5,

@@ -11,7 +11,7 @@ const LEFT: [(&str, usize); 9] = [
     ("cli::args", 7),
     ("exchange::blocks", 17),
     ("exchange::bundle::lines", 2),
-    ("store::backup", 16),
+    ("store::backup", 18),
     ("store::bundle::capture", 4),
     ("store::bundle::fit", 3),
     ("tui::app::effect", 6),
