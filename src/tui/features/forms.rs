@@ -132,15 +132,13 @@ pub fn renew(model: &mut Model, moment: Moment) {
             && kind.changes()
             && form.saving.is_none()
         {
-            match (spec(*kind).open)(model) {
-                Ok(now) => {
-                    model.met |= form.renew(now);
-                    _ = check(model, form, *kind, moment);
-                }
-                Err(_) => {
-                    model.met |= !form.is_gone();
-                    form.is_removed();
-                }
+            if let Ok(now) = (spec(*kind).open)(model) {
+                model.met |= form.renew(now);
+                // only what it shows is wanted; it is read once more when it is saved
+                let _ = check(model, form, *kind, moment);
+            } else {
+                model.met |= !form.is_gone();
+                form.is_removed();
             }
         }
     }

@@ -64,8 +64,8 @@ pub struct Form {
     changed: bool,
     /// The person asked to leave a changed form, and was told that it is not saved.
     leaving: bool,
-    /// What it changes was removed meanwhile.
-    gone: bool,
+    /// Why nothing of it can be saved any more.
+    removed: Option<&'static str>,
 }
 
 /// Said before a changed form is left.
@@ -90,7 +90,7 @@ impl Form {
             fresh: true,
             changed: false,
             leaving: false,
-            gone: false,
+            removed: None,
         }
     }
 
@@ -189,7 +189,7 @@ impl Form {
 
     /// Takes all problems away, as before another try to save, but for what was done elsewhere.
     pub fn clear_errors(&mut self) {
-        self.problem = self.gone.then(|| renew::REMOVED.to_owned());
+        self.problem = self.removed.map(str::to_owned);
         for field in &mut self.fields {
             field.error.clone_from(&field.elsewhere);
         }

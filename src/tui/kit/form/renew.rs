@@ -12,7 +12,7 @@ impl Form {
         let focus = self.focused().map(|field| field.key);
         let mut met = false;
         let mut old = std::mem::take(&mut self.fields);
-        if std::mem::take(&mut self.gone) {
+        if self.removed.take().is_some() {
             self.problem = None;
         }
         self.title = now.title;
@@ -37,13 +37,13 @@ impl Form {
 
     /// What it changes was removed: it can be read, but not saved.
     pub fn is_removed(&mut self) {
-        self.gone = true;
+        self.removed = Some(REMOVED);
         self.problem = Some(REMOVED.to_owned());
     }
 
     /// Whether what it changes was removed meanwhile.
     pub fn is_gone(&self) -> bool {
-        self.gone
+        self.removed.is_some()
     }
 }
 
