@@ -240,7 +240,7 @@ fn read_head(
     let ((at, day_only), winter, block, row, tree) = (at?, winter?, block?, row?, tree?);
     // a count that a wrong clock made is in the file, and stays as it is
     if old.is_none_or(|old| old.at.day != at.day)
-        && let Err(far) = winter.check_day(at.day)
+        && let Err(far) = winter.check_count_day(at.day)
     {
         let column = if cells.raw("day").is_empty() {
             "at"

@@ -23,8 +23,10 @@ pub const DAY_YEARS: Range<i32> = 1_900..=2_299;
 pub const CALENDAR_YEARS: Range<i32> = 1_990..=2_199;
 /// Days from a winter's start to the budburst that ends it.
 pub const BUDBURST_DAYS: Range<i64> = 1..=300;
-/// Days from a winter's start on which work and counts are made in it.
+/// Days from a winter's start on which work is done in it.
 pub const WINTER_DAYS: Range<i64> = 0..=300;
+/// The same of a count: trees are counted before pruning begins, too.
+pub const COUNT_DAYS: Range<i64> = -90..=300;
 /// Days in a stretch without work.
 pub const LOST_DAYS: Range<i64> = 1..=100;
 /// Offset of local time from UTC, minutes east.

@@ -1,11 +1,11 @@
 //! A winter: the weeks from leaf fall to budburst.
 
 use std::collections::BTreeMap;
-use std::ops::Deref;
+use std::ops::{Deref, RangeInclusive};
 
 use chrono::{NaiveDate, TimeDelta};
 
-use super::limits::{BUDBURST_DAYS, WINTER_DAYS};
+use super::limits::{BUDBURST_DAYS, COUNT_DAYS, WINTER_DAYS};
 use super::{BlockId, Faults, Invalid, WinterId, name};
 
 /// A winter, before it is checked.
@@ -68,18 +68,28 @@ impl Winter {
 
     /// Checks that a day of work lies in the winter: from its start to 300 days after.
     pub fn check_day(&self, day: NaiveDate) -> Result<(), Invalid> {
+        self.check_within(day, &WINTER_DAYS)
+    }
+
+    /// Checks that a count's day belongs to the winter: from 90 days before its start to 300 days after.
+    pub fn check_count_day(&self, day: NaiveDate) -> Result<(), Invalid> {
+        self.check_within(day, &COUNT_DAYS)
+    }
+
+    fn check_within(&self, day: NaiveDate, days: &RangeInclusive<i64>) -> Result<(), Invalid> {
         let since = day.signed_duration_since(self.start).num_days();
-        if WINTER_DAYS.contains(&since) {
+        if days.contains(&since) {
             return Ok(());
         }
         let side = if since < 0 { "before" } else { "long after" };
         Err(Invalid::new(
             "day",
             format!(
-                "{day} is {side} winter {} began, {}: days from then to {} belong to it",
+                "{day} is {side} winter {} began, {}: days from {} to {} belong to it",
                 self.label,
                 self.start,
-                self.start + TimeDelta::days(*WINTER_DAYS.end())
+                self.start + TimeDelta::days(*days.start()),
+                self.start + TimeDelta::days(*days.end())
             ),
         ))
     }
@@ -113,6 +123,11 @@ mod tests {
         assert_eq!(winter.deadline(BlockId(Uuid::nil())), day(9, 10));
         assert!(winter.check_day(day(6, 1)).is_ok() && winter.check_day(day(9, 20)).is_ok());
         assert_eq!(winter.check_day(day(5, 31)).unwrap_err().field, "day");
+        // trees are counted before pruning begins, too
+        assert!(
+            winter.check_count_day(day(5, 31)).is_ok() && winter.check_count_day(day(3, 3)).is_ok()
+        );
+        assert!(winter.check_count_day(day(3, 2)).is_err());
         let refused = |draft| Winter::new(WinterId(Uuid::nil()), draft).unwrap_err()[0].clone();
         let wrong = refused(WinterDraft {
             budburst: day(5, 31),

@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 
 use super::plural;
+use crate::orchard::Invalid;
 use crate::report::Season;
 
 /// Days beyond a winter from which a clock is doubted: the next winter would have begun.
@@ -39,13 +40,15 @@ impl Season {
     /// Counts and work of days that no winter of this length has, such as they come from a tablet with a wrong clock.
     fn days_outside(&self) -> Option<String> {
         let winter = &self.winter;
-        let is_outside = |day: &NaiveDate| winter.check_day(*day).is_err();
         let counts = self.counts().iter().map(|count| count.head.at.day);
-        let counts: Vec<NaiveDate> = counts.filter(is_outside).collect();
-        let work = self.work.iter().map(|work| work.day);
-        let work: Vec<NaiveDate> = work.filter(is_outside).collect();
-        let one = counts.first().or(work.first())?;
-        let far = winter.check_day(*one).err()?;
+        let counts = counts.filter_map(|day| winter.check_count_day(day).err());
+        let counts: Vec<Invalid> = counts.collect();
+        let work = self
+            .work
+            .iter()
+            .filter_map(|work| winter.check_day(work.day).err());
+        let work: Vec<Invalid> = work.collect();
+        let far = counts.first().or(work.first())?;
         let told = [
             (counts.len(), "count", "counts"),
             (work.len(), "entry of work", "entries of work"),
