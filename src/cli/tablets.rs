@@ -216,7 +216,7 @@ pub fn conflicts(cli: &Cli, wanted: &ConflictsArgs) -> Result<(), CliError> {
     let all = store.conflicts()?;
     if let Some(choice) = &wanted.settle {
         let (conflict, at) = chosen(&all, choice)?;
-        store.settle(&conflict.kind, &conflict.key, conflict.sayings[at].set)?;
+        store.settle(conflict.kind, &conflict.key, conflict.sayings[at].set)?;
         let line = format!(
             "{}: {}\n",
             safe(&conflict.what),

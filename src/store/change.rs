@@ -5,7 +5,7 @@
 
 use uuid::Uuid;
 
-use super::bundle::Joinable;
+use super::bundle::{Joinable, Kind};
 use super::{Setting, Store, StoreError};
 use crate::orchard::{
     Block, BlockId, CountHead, CountId, Draw, DrawId, GoBack, GoBackId, LostDays, LostDaysId,
@@ -42,7 +42,7 @@ pub enum Change {
     /// Remove.
     Remove(ThingId),
     /// A record that was changed on two tablets is what this change set left it.
-    Settle(String, String, Uuid),
+    Settle(Kind, String, Uuid),
     /// Make two entries one: the first one goes.
     Join(Joinable, Uuid, Uuid),
     /// Undo that.
@@ -202,7 +202,7 @@ impl Store {
                 Ok(Outcome::Orchard)
             }
             Change::Settle(kind, key, set) => {
-                self.settle(kind, key, *set)?;
+                self.settle(*kind, key, *set)?;
                 Ok(Outcome::Tablets)
             }
             Change::Join(kind, gone, kept) => {

@@ -13,10 +13,13 @@ use crate::orchard::{
 /// Columns of a count's head, and then its sums, in the order that [`read`] takes them.
 const HEAD: &str = "id, winter, block, row, tree, pruner, stage, stems, chosen, counter, at_ms, offset_min, day, \
     note, again, closed";
-const SUMS: &str = "one, two, three, four, upright, thick_top, \
-    thin0, thin1, thin2, thin3, thin4, thin5, thin6, thin7, \
-    medium0, medium1, medium2, medium3, medium4, medium5, medium6, medium7, \
-    thick0, thick1, thick2, thick3, thick4, thick5, thick6, thick7";
+#[rustfmt::skip] // as they are laid out in a count
+pub(super) const SUMS: [&str; 30] = [
+    "one", "two", "three", "four", "upright", "thick_top",
+    "thin0", "thin1", "thin2", "thin3", "thin4", "thin5", "thin6", "thin7",
+    "medium0", "medium1", "medium2", "medium3", "medium4", "medium5", "medium6", "medium7",
+    "thick0", "thick1", "thick2", "thick3", "thick4", "thick5", "thick6", "thick7",
+];
 const FIRST_SUM: usize = 16;
 
 /// Which counts to read.
@@ -71,7 +74,8 @@ impl Store {
             CountFilter::Removed(winter) => (winter, "removed = 1"),
         };
         let sql = format!(
-            "SELECT {HEAD}, {SUMS} FROM tree_count WHERE winter = ?1 AND {which} ORDER BY at_ms, id"
+            "SELECT {HEAD}, {} FROM tree_count WHERE winter = ?1 AND {which} ORDER BY at_ms, id",
+            SUMS.join(", ")
         );
         let mut find = self.conn.prepare_cached(&sql)?;
         let mut rows = find.query([winter.0.as_bytes()])?;
@@ -84,7 +88,8 @@ impl Store {
     /// One count; also a removed one.
     pub fn count(&self, count: CountId) -> Result<Option<TreeCount>, StoreError> {
         let mut find = self.conn.prepare_cached(&format!(
-            "SELECT {HEAD}, {SUMS} FROM tree_count WHERE id = ?1"
+            "SELECT {HEAD}, {} FROM tree_count WHERE id = ?1",
+            SUMS.join(", ")
         ))?;
         let mut rows = find.query([count.0.as_bytes()])?;
         let mut found = rows.next()?.map(read).transpose()?;
@@ -369,7 +374,10 @@ pub(super) struct Sums {
 impl Sums {
     /// Reads those of all counts, in the order of their keys.
     pub fn query() -> String {
-        format!("SELECT key, id, {SUMS} FROM tree_count ORDER BY key")
+        format!(
+            "SELECT key, id, {} FROM tree_count ORDER BY key",
+            SUMS.join(", ")
+        )
     }
 
     /// Reads a row of [`Sums::query`].

@@ -43,11 +43,11 @@ pub use counts::{CountFilter, Tapped};
 pub use error::StoreError;
 pub use growth::bear_limit;
 pub use labour::Labour;
-pub use names::{Forgotten, NAMES_SHOWN, NUMBERS_ONLY};
+pub use names::Forgotten;
 pub use open::{default_path, is_there, with_backup};
 pub use opened::{Astray, Opened};
 pub use rules::Rules;
-pub use settings::Setting;
+pub use settings::{NAMES_SHOWN, NUMBERS_ONLY, Setting};
 pub use why::why;
 
 /// The version of the schema that this program writes.

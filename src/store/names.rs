@@ -4,13 +4,9 @@
 use std::collections::BTreeSet;
 
 use super::bundle::Forgetting;
+use super::settings::NUMBERS_ONLY;
 use super::{Setting, Store, StoreError};
 use crate::orchard::{MAX_NAME, MAX_NOTE, Names, PrunerId};
-
-/// The value of [`Setting::Names`] that leaves names out.
-pub const NUMBERS_ONLY: &str = "numbers only";
-/// The value of [`Setting::Names`] that shows them.
-pub const NAMES_SHOWN: &str = "shown";
 
 /// What came of taking a name away.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -2,9 +2,14 @@
 
 use rusqlite::OptionalExtension;
 
-use super::{NAMES_SHOWN, NUMBERS_ONLY, Store, StoreError};
+use super::{Store, StoreError};
 use crate::orchard::{Invalid, Language, language_tag, optional_name};
 use crate::outlook::pace::Currency;
+
+/// The value of [`Setting::Names`] that leaves names out.
+pub const NUMBERS_ONLY: &str = "numbers only";
+/// The value of [`Setting::Names`] that shows them.
+pub const NAMES_SHOWN: &str = "shown";
 
 /// What can be set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

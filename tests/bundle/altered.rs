@@ -2,7 +2,7 @@
 
 use thirdwood::exchange::bundle::write_to;
 use thirdwood::orchard::*;
-use thirdwood::store::bundle::{Parcel, TakeIn, Taken};
+use thirdwood::store::bundle::{Kind, Parcel, TakeIn, Taken};
 use thirdwood::store::{Setting, StoreError};
 
 use crate::device::*;
@@ -154,7 +154,7 @@ fn an_altered_change_set_of_an_earlier_version_is_told_when_the_two_meet() {
     let count = other
         .changes
         .iter_mut()
-        .find(|change| change.kind == "count")
+        .find(|change| change.kind == Kind::Count)
         .unwrap();
     let note = count.body.replace("\"note\":\"", "\"note\":\"altered ");
     assert_ne!(note, count.body);
@@ -213,7 +213,10 @@ fn what_a_bundle_sets_is_checked_like_what_is_typed() {
     target.take(&parcel);
     target.store.set(Setting::Names, "numbers only").unwrap();
     let key = |kind: &str| {
-        let found = parcel.changes.iter().find(|change| change.kind == kind);
+        let found = parcel
+            .changes
+            .iter()
+            .find(|change| change.kind.word() == kind);
         found.unwrap().key.clone()
     };
     let (pruner, winter, block) = (key("pruner"), key("winter"), key("block"));

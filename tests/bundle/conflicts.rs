@@ -2,6 +2,7 @@
 
 use thirdwood::orchard::*;
 use thirdwood::store::CountFilter;
+use thirdwood::store::bundle::{Kind, Parcel, Since, TakeIn};
 
 use crate::device::*;
 
@@ -41,10 +42,7 @@ fn a_count_changed_on_two_tablets_is_settled_by_a_person() {
     let conflicts = one.store.conflicts().unwrap();
     assert_eq!(conflicts.len(), 1);
     let conflict = &conflicts[0];
-    assert_eq!(
-        (conflict.kind.as_str(), conflict.sayings.len()),
-        ("count", 2)
-    );
+    assert_eq!((conflict.kind.word(), conflict.sayings.len()), ("count", 2));
     assert!(
         conflict.what.contains("River") && conflict.what.contains("tree 4"),
         "{}",
@@ -72,7 +70,9 @@ fn a_count_changed_on_two_tablets_is_settled_by_a_person() {
     } else {
         [1, 1, 0, 2]
     };
-    two.store.settle("count", &conflict.key, other.set).unwrap();
+    two.store
+        .settle(Kind::Count, &conflict.key, other.set)
+        .unwrap();
     one.take(&two.all());
     for device in [&one, &two] {
         assert_eq!(device.store.count(id).unwrap().unwrap().tally.ages, wanted);
@@ -97,7 +97,7 @@ fn going_on_with_the_one_shown_does_not_lose_the_other() {
         conflict.sayings[0].words
     );
     two.store
-        .settle("count", &conflict.key, conflict.sayings[0].set)
+        .settle(Kind::Count, &conflict.key, conflict.sayings[0].set)
         .unwrap();
     one.take(&two.all());
     assert!(one.store.conflicts().unwrap().is_empty());
@@ -159,22 +159,16 @@ fn a_change_set_made_on_two_tablets_gets_one_label() {
         .unwrap();
     std::fs::copy(one.path(), &copied).unwrap();
     let copy = thirdwood::store::Store::open(&copied).unwrap();
-    let (a, b) = (
-        one.all(),
-        copy.parcel(&thirdwood::store::bundle::Since::Beginning)
-            .unwrap(),
-    );
+    let (a, b) = (one.all(), copy.parcel(&Since::Beginning).unwrap());
     assert_eq!(a.sets[0].id, b.sets[0].id);
     assert_ne!(a.sets[0].tablet, b.sets[0].tablet);
     one.take(&b);
-    let how = thirdwood::store::bundle::TakeIn {
+    let how = TakeIn {
         join_orchards: true,
         dry_run: false,
     };
     copy.take_in(&a, how, &mut |_| true).unwrap();
-    let again = copy
-        .parcel(&thirdwood::store::bundle::Since::Beginning)
-        .unwrap();
+    let again = copy.parcel(&Since::Beginning).unwrap();
     assert_eq!(one.all().sets[0].tablet, again.sets[0].tablet);
 }
 
@@ -182,7 +176,7 @@ fn a_change_set_made_on_two_tablets_gets_one_label() {
 fn a_removed_count_is_told_as_removed() {
     let (one, two, id, _) = two();
     two.store.remove_count(id, true).unwrap();
-    let told = |device: &Device, parcel: &thirdwood::store::bundle::Parcel| {
+    let told = |device: &Device, parcel: &Parcel| {
         let taken = device.take(parcel);
         let of_counts = taken.kinds.iter().find(|(kind, _)| *kind == "counts");
         of_counts
@@ -336,9 +330,7 @@ fn a_copied_file_does_no_harm() {
     };
     new(&one.store, 501, 7);
     new(&copied, 502, 8);
-    let parcel = copied
-        .parcel(&thirdwood::store::bundle::Since::Beginning)
-        .unwrap();
+    let parcel = copied.parcel(&Since::Beginning).unwrap();
     one.take(&parcel);
     assert_eq!(
         one.store

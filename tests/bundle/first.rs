@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use thirdwood::exchange::bundle::{BundleError, read, unknown_to, write_to};
 use thirdwood::orchard::*;
 use thirdwood::store::Store;
-use thirdwood::store::bundle::{Parcel, Since, TakenKind};
+use thirdwood::store::bundle::{Kind, Parcel, Since, TakenKind};
 
 use crate::device::*;
 use crate::hostile::{forged, read as read_bytes};
@@ -88,7 +88,11 @@ fn an_empty_file_takes_it_in_whole() {
     assert_eq!((again.kinds, one.dump()), (Vec::new(), once), "twice");
     // no name stands with a pruner any more, and one without a name has no record of one
     let all = one.all();
-    let of = |kind: &'static str| all.changes.iter().filter(move |change| change.kind == kind);
+    let of = |kind: &'static str| {
+        all.changes
+            .iter()
+            .filter(move |change| change.kind.word() == kind)
+    };
     assert!(of("pruner").all(|change| !change.body.contains("name\"")));
     assert_eq!(of("name").count(), 3);
     // nor does it travel where names are left out
@@ -186,7 +190,7 @@ fn a_name_taken_away_does_not_come_back() {
         assert!(
             !all.changes
                 .iter()
-                .any(|change| change.kind == "name" && told(change))
+                .any(|change| change.kind == Kind::Name && told(change))
         );
     }
 }
@@ -207,7 +211,7 @@ fn a_name_corrected_between_two_old_bundles_is_settled_once() {
     let mut sayings = conflict.sayings.iter();
     let right = sayings.find(|one| one.words.contains("Tavi")).unwrap();
     one.store
-        .settle(&conflict.kind, &conflict.key, right.set)
+        .settle(conflict.kind, &conflict.key, right.set)
         .unwrap();
     assert_eq!(shown(&one), ALL);
     for device in [&one, &two] {

@@ -10,7 +10,7 @@ use sha2::{Digest, Sha256};
 use thirdwood::exchange::bundle::{BundleError, Limits, read_from, write_to};
 use thirdwood::orchard::*;
 use thirdwood::store::StoreError;
-use thirdwood::store::bundle::{Parcel, TakeIn};
+use thirdwood::store::bundle::{Kind, Parcel, TakeIn};
 
 use crate::device::*;
 
@@ -299,7 +299,7 @@ fn a_bundle_cannot_set_up_the_tablet() {
         .unwrap();
     let mut forged_parcel = parcel.clone();
     let mut change = parcel.changes[0].clone();
-    change.kind = "setting".into();
+    change.kind = Kind::Setting;
     change.key = "theme".into();
     change.body = "{\"value\":\"bright\"}".into();
     forged_parcel.changes.push(change);

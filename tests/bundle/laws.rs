@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::prelude::*;
 use thirdwood::store::StoreError;
-use thirdwood::store::bundle::{Change, Parcel, Since, TakeIn};
+use thirdwood::store::bundle::{Change, Kind, Parcel, Since, TakeIn};
 use uuid::Uuid;
 
 use crate::device::{Device, all_meet, assert_same};
@@ -96,8 +96,8 @@ fn nameless(device: &Device, since: &Since) -> Parcel {
     match device.store.parcel_without_names(since) {
         Ok(parcel) => {
             let told = |change: &Change| {
-                change.kind == "name"
-                    || (change.kind == "pruner" && change.body.contains("\"name\""))
+                change.kind == Kind::Name
+                    || (change.kind == Kind::Pruner && change.body.contains("\"name\""))
             };
             assert!(!parcel.changes.iter().any(told), "a bundle without names");
             parcel
@@ -223,10 +223,10 @@ fn lost(before: &Parcel, after: &Parcel) -> Vec<String> {
         }
         false
     };
-    let mut now: BTreeMap<(&str, &str), Vec<(Uuid, &Change)>> = BTreeMap::new();
+    let mut now: BTreeMap<(Kind, &str), Vec<(Uuid, &Change)>> = BTreeMap::new();
     for change in &after.changes {
         let set = after.sets[change.set].id;
-        now.entry((change.kind.as_str(), change.key.as_str()))
+        now.entry((change.kind, change.key.as_str()))
             .or_default()
             .push((set, change));
     }
@@ -234,7 +234,7 @@ fn lost(before: &Parcel, after: &Parcel) -> Vec<String> {
     for change in &before.changes {
         let set = before.sets[change.set].id;
         let there = now
-            .get(&(change.kind.as_str(), change.key.as_str()))
+            .get(&(change.kind, change.key.as_str()))
             .cloned()
             .unwrap_or_default();
         let held = there
@@ -243,10 +243,15 @@ fn lost(before: &Parcel, after: &Parcel) -> Vec<String> {
         let replaced = there
             .iter()
             .any(|(id, now)| *id != set && knew(*id, set) && !now.beside.contains(&set));
-        let taken_away =
-            change.kind == "name" && now.contains_key(&("name_removed", change.key.as_str()));
+        let taken_away = change.kind == Kind::Name
+            && now.contains_key(&(Kind::NameRemoved, change.key.as_str()));
         if !held && !replaced && !taken_away {
-            lost.push(format!("{} {} {}", change.kind, change.key, change.body));
+            lost.push(format!(
+                "{} {} {}",
+                change.kind.word(),
+                change.key,
+                change.body
+            ));
         }
     }
     lost

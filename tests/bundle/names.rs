@@ -2,7 +2,7 @@
 
 use thirdwood::exchange::bundle::{read, write_as};
 use thirdwood::orchard::*;
-use thirdwood::store::bundle::{Joinable, Parcel, Since};
+use thirdwood::store::bundle::{Joinable, Kind, Parcel, Since};
 use thirdwood::store::{CountFilter, Setting, Store, StoreError};
 
 use crate::device::*;
@@ -120,7 +120,7 @@ fn bundles_as_files_hold_no_name() {
     // what is new since then still brings the names
     write_as(&one.store, &Since::LastBundle, true, &path).unwrap();
     let rest = read(&path).unwrap();
-    assert!(rest.changes.iter().all(|change| change.kind == "name") && holds(&rest, NAME));
+    assert!(rest.changes.iter().all(|change| change.kind == Kind::Name) && holds(&rest, NAME));
 }
 
 #[test]

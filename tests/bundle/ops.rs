@@ -171,5 +171,5 @@ fn settle(device: &Device, a: u8, b: u8) -> Result<(), StoreError> {
     let saying = pick(&conflict.sayings, b).unwrap();
     device
         .store
-        .settle(&conflict.kind, &conflict.key, saying.set)
+        .settle(conflict.kind, &conflict.key, saying.set)
 }

@@ -194,42 +194,6 @@ fn a_cancelled_merge_leaves_nothing() {
     assert_same(&one, &two, "asked again");
 }
 
-/// Every table of the file is either carried, or known not to be: a table that somebody adds must be one of the two.
-#[test]
-fn every_table_is_carried_or_known_to_stay() {
-    let device = Device::new(1);
-    let conn = rusqlite::Connection::open(device.path()).unwrap();
-    let names = |sql: &str| -> Vec<String> {
-        let mut find = conn.prepare(sql).unwrap();
-        find.query_map([], |row| row.get(0))
-            .unwrap()
-            .map(Result::unwrap)
-            .collect()
-    };
-    let noted = names(
-        "SELECT DISTINCT tbl_name FROM sqlite_schema WHERE type = 'trigger' AND name LIKE '%_noted'",
-    );
-    let stay = [
-        "tap",
-        "changed",
-        "change_set",
-        "change_parent",
-        "version",
-        "replaced",
-        "shown",
-        "orchard_id",
-    ];
-    let mut left: Vec<String> =
-        names("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'");
-    left.retain(|table| !noted.contains(table) && !stay.contains(&table.as_str()));
-    assert_eq!(
-        left,
-        Vec::<String>::new(),
-        "neither carried nor known to stay"
-    );
-    assert_eq!(noted.len(), 25);
-}
-
 #[test]
 fn counts_of_one_moment_stand_in_one_order_on_all_tablets() {
     let (mut one, mut two) = (Device::new(1), Device::new(2));

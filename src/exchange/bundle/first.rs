@@ -8,13 +8,13 @@ use std::collections::BTreeMap;
 
 use serde_json::Value;
 
-use crate::store::bundle::{Change, ChangeSet, Parcel};
+use crate::store::bundle::{Change, ChangeSet, Kind, Parcel};
 
 /// The columns that stood with pruners.
 const COLUMNS: [&str; 2] = ["name", "label"];
 
 /// What the first format did not have.
-const LATER: [&str; 2] = ["name", "name_removed"];
+const LATER: [Kind; 2] = [Kind::Name, Kind::NameRemoved];
 
 /// The names that stand with pruners, while a bundle's records are read.
 #[derive(Default)]
@@ -34,14 +34,14 @@ impl Names {
     /// Takes the name out of a pruner's record; says what is wrong with a record that the first format cannot have.
     pub fn part(
         &mut self,
-        change: (&str, &str, usize, bool),
+        change: (Kind, &str, usize, bool),
         body: &mut BTreeMap<String, Value>,
     ) -> Result<(), &'static str> {
         let (kind, key, set, removed) = change;
         if LATER.contains(&kind) {
             return Err("a kind of record that came later");
         }
-        if kind != "pruner" {
+        if kind != Kind::Pruner {
             return Ok(());
         }
         let [name, label] = COLUMNS.map(|column| match body.remove(column) {
@@ -73,7 +73,7 @@ impl Names {
             };
             let (set, body) = ChangeSet::first_name(&key, &name, &label, &parcel.tablet);
             parcel.changes.push(Change {
-                kind: LATER[0].to_owned(),
+                kind: Kind::Name,
                 key,
                 set: parcel.sets.len(),
                 removed: false,

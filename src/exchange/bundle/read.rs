@@ -13,7 +13,7 @@ use super::first::Names;
 use super::lines::Lines;
 use super::{APART, BundleError};
 use crate::store::bundle::{
-    Change, ChangeSet, Digest, Entry, MOST_ORCHARDS, NAME_REMOVED, Parcel, Replaced,
+    Change, ChangeSet, Digest, Entry, Kind, MOST_ORCHARDS, Parcel, Replaced,
 };
 
 /// The most that a bundle may be. Twenty winters of 12,000 counts with 60 taps each stay within these.
@@ -98,7 +98,7 @@ pub fn look(path: &Path) -> Result<Looked, BundleError> {
     while let Some(entry) = reading.next()? {
         records += 1;
         if let Entry::There(change) = entry
-            && change.kind == NAME_REMOVED
+            && change.kind == Kind::NameRemoved
         {
             names_gone.insert(change.key);
         }
@@ -223,7 +223,9 @@ impl<R: Read> Reading<R> {
         if line.set >= self.head.sets.len() {
             return Err(lines.damaged("a record of no change set"));
         }
-        let (kind, key, set) = (line.kind, line.key, line.set);
+        let kind = Kind::parse(&line.kind);
+        let kind = kind.ok_or_else(|| lines.damaged("a record of a kind that is not known"))?;
+        let (key, set) = (line.key, line.set);
         let mut body = match (line.body, line.replaced) {
             (Some(body), None) => body,
             (None, Some(replaced)) => {
@@ -240,7 +242,7 @@ impl<R: Read> Reading<R> {
         };
         if let Some(first) = &mut self.first {
             first
-                .part((&kind, &key, set, line.removed), &mut body)
+                .part((kind, &key, set, line.removed), &mut body)
                 .map_err(|problem| lines.damaged(problem))?;
         }
         Ok(Entry::There(Change {

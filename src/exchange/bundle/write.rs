@@ -96,8 +96,8 @@ fn header(head: &Parcel, records: usize) -> serde_json::Value {
 }
 
 fn record(entry: &Entry) -> String {
-    let (kind, key, set) = entry.place();
-    let mut line = json!({ "kind": kind, "key": key, "set": set });
+    let (kind, key, set) = entry.name();
+    let mut line = json!({ "kind": kind.word(), "key": key, "set": set });
     let change = match entry {
         Entry::Replaced(replaced) => {
             line["replaced"] = super::hex(&replaced.digest).into();

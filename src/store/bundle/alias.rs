@@ -7,8 +7,7 @@ use rusqlite::Connection;
 use super::super::StoreError;
 use super::body::{self, Body};
 use super::history::History;
-use super::kinds::{Kind, named_by};
-use super::layout::Layout;
+use super::kinds::Kind;
 use super::versions;
 
 /// By identity, the other one.
@@ -18,7 +17,7 @@ type Pairs = BTreeMap<String, String>;
 #[derive(Default)]
 pub(super) struct Alias {
     /// By kind and identity, the one that stands for it in the end.
-    stands: BTreeMap<String, Pairs>,
+    stands: BTreeMap<Kind, Pairs>,
 }
 
 /// Follows joins to their ends, each once, however long they go on.
@@ -57,19 +56,19 @@ impl Alias {
         let mut find =
             conn.prepare_cached("SELECT DISTINCT key FROM version WHERE kind = 'joined'")?;
         let mut rows = find.query([])?;
-        let mut joined: BTreeMap<String, Pairs> = BTreeMap::new();
+        let mut joined: BTreeMap<Kind, Pairs> = BTreeMap::new();
         while let Some(row) = rows.next()? {
             let key: String = row.get(0)?;
-            let all = versions::of(conn, "joined", &key)?;
+            let all = versions::of(conn, Kind::Joined, &key)?;
             let Some(shown) = versions::winner(history, &all).filter(|shown| !shown.removed) else {
                 continue;
             };
             let body = body::parse(&shown.body)?;
-            if let (Some((kind, gone)), Some(kept)) = (
-                key.split_once('/'),
-                body.get("kept").and_then(|id| id.as_str()),
-            ) {
-                let of_kind = joined.entry(kind.to_owned()).or_default();
+            if let Some((kind, gone)) = key.split_once('/')
+                && let Some(kind) = Kind::parse(kind)
+                && let Some(kept) = body.get("kept").and_then(|id| id.as_str())
+            {
+                let of_kind = joined.entry(kind).or_default();
                 of_kind.insert(gone.to_owned(), kept.to_owned());
             }
         }
@@ -80,8 +79,8 @@ impl Alias {
     }
 
     /// The other identities for which this one stands.
-    pub fn shown_as(&self, kind: &str, id: &str) -> Vec<String> {
-        let of_kind = self.stands.get(kind).into_iter().flatten();
+    pub fn shown_as(&self, kind: Kind, id: &str) -> Vec<String> {
+        let of_kind = self.stands.get(&kind).into_iter().flatten();
         let others = of_kind.filter(|(gone, end)| *gone != id && *end == id);
         others.map(|(gone, _)| gone.clone()).collect()
     }
@@ -92,25 +91,25 @@ impl Alias {
     }
 
     /// The identity that stands for this one. Where joins go round in a ring, the least of the ring.
-    pub fn of(&self, kind: &str, id: &str) -> String {
-        let stands = self.stands.get(kind).and_then(|of_kind| of_kind.get(id));
+    pub fn of(&self, kind: Kind, id: &str) -> String {
+        let stands = self.stands.get(&kind).and_then(|of_kind| of_kind.get(id));
         stands.map_or_else(|| id.to_owned(), Clone::clone)
     }
 
     /// The key under which a record is shown.
-    pub fn key(&self, layout: &Layout, key: &str) -> String {
+    pub fn key(&self, kind: Kind, key: &str) -> String {
         if self.is_empty() {
             return key.to_owned();
         }
-        let parts = key.split('/').zip(layout.key_columns());
+        let parts = key.split('/').zip(kind.about().key);
         let parts: Vec<String> = parts
-            .map(|(part, column)| self.part(layout.kind, &column.name, part))
+            .map(|(part, column)| self.part(kind, column, part))
             .collect();
         parts.join("/")
     }
 
     /// The body as it is shown.
-    pub fn body(&self, kind: &Kind, body: &Body) -> Body {
+    pub fn body(&self, kind: Kind, body: &Body) -> Body {
         let mut shown = body.clone();
         if !self.is_empty() {
             for (column, value) in &mut shown {
@@ -122,9 +121,9 @@ impl Alias {
         shown
     }
 
-    fn part(&self, kind: &Kind, column: &str, id: &str) -> String {
-        match named_by(kind, column) {
-            Some(named) if kind.word != "joined" => self.of(named, id),
+    fn part(&self, kind: Kind, column: &str, id: &str) -> String {
+        match kind.named_by(column) {
+            Some(named) if kind != Kind::Joined => self.of(named, id),
             _ => id.to_owned(),
         }
     }

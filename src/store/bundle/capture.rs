@@ -2,18 +2,20 @@
 
 use std::collections::BTreeMap;
 
+use rusqlite::params;
 use sha2::{Digest as _, Sha256};
 use uuid::Uuid;
 
 use super::super::{Setting, Store, StoreError};
+use super::ChangeSet;
 use super::alias::Alias;
 use super::body::{self, Body};
 use super::history::History;
-use super::kinds::{KINDS, NAME, place};
-use super::layout::{self, Layout, optional};
+use super::kinds::Kind;
+use super::layout::{Layouts, optional};
+use super::records::{RecordName, Records, Touched};
 use super::seal::{self, Digest, Seal};
 use super::versions::{self, Version};
-use super::{ChangeSet, Touched};
 
 /// What one tablet did to one record.
 pub(super) struct Edit {
@@ -25,13 +27,16 @@ pub(super) struct Edit {
     pub body: String,
 }
 
-/// Edits by kind (its place) and key.
-pub(super) type Edits = BTreeMap<(usize, String), Edit>;
+/// What one tablet did to its records.
+pub(super) type Edits = Records<Edit>;
+
+/// The digest of each record with its kind, by the kind's word and the key: the order in which they go into files.
+type Digests = BTreeMap<(&'static str, String), (Kind, Digest)>;
 
 /// What is at hand while gathering.
 pub(super) struct Gathering<'a> {
     pub store: &'a Store,
-    pub layouts: &'a [Layout],
+    pub layouts: &'a Layouts,
     pub history: &'a mut History,
     pub alias: &'a Alias,
 }
@@ -47,7 +52,7 @@ impl Gathering<'_> {
         self.commit(edits)
     }
 
-    fn noted(&self) -> Result<Vec<(usize, String)>, StoreError> {
+    fn noted(&self) -> Result<Vec<RecordName>, StoreError> {
         let mut find = self
             .store
             .conn
@@ -55,10 +60,8 @@ impl Gathering<'_> {
         let mut rows = find.query([])?;
         let mut noted = Vec::new();
         while let Some(row) = rows.next()? {
-            let (word, key): (String, String) = (row.get(0)?, row.get(1)?);
-            let of_orchard =
-                word != "setting" || Setting::parse(&key).is_some_and(Setting::of_orchard);
-            if let Some(kind) = place(&word).filter(|_| of_orchard) {
+            let (kind, key): (Kind, String) = (row.get(0)?, row.get(1)?);
+            if kind != Kind::Setting || Setting::parse(&key).is_some_and(Setting::of_orchard) {
                 noted.push((kind, key));
             }
         }
@@ -66,18 +69,17 @@ impl Gathering<'_> {
     }
 
     /// Compares a record in the tables with what was put there, and notes what somebody changed.
-    fn look(&self, at: usize, key: &str, edits: &mut Edits) -> Result<(), StoreError> {
+    fn look(&self, kind: Kind, key: &str, edits: &mut Edits) -> Result<(), StoreError> {
         let conn = &self.store.conn;
-        let layout = &self.layouts[at];
-        let word = layout.kind.word;
+        let layout = self.layouts.of(kind);
         let there = layout.get(conn, key)?;
-        let all = versions::of(conn, word, key)?;
+        let all = versions::of(conn, kind, key)?;
         let winner = versions::winner(self.history, &all);
         let own =
             winner.map(|version| body::parse(&version.body).and_then(|body| layout.normal(body)));
         let own = own.transpose()?;
         let live = winner.is_some_and(|version| !version.removed);
-        let put = match shown(self.store, word, key)? {
+        let put = match shown(self.store, kind, key)? {
             Put::AsSaid => own.clone().filter(|_| live),
             Put::Other(text) => Some(layout.normal(body::parse(&text)?)?),
             Put::Nothing => None,
@@ -99,36 +101,35 @@ impl Gathering<'_> {
             },
         };
         let removed = edit.removed;
-        edits.insert((at, key.to_owned()), edit);
+        edits.insert((kind, key.to_owned()), edit);
         if removed {
-            self.drop_aliases(at, key, edits)
+            self.drop_aliases(kind, key, edits)
         } else {
             Ok(())
         }
     }
 
     /// Records that would be shown under this key because their pruner, block or winter is joined are removed with it.
-    fn drop_aliases(&self, at: usize, key: &str, edits: &mut Edits) -> Result<(), StoreError> {
-        let layout = &self.layouts[at];
+    fn drop_aliases(&self, kind: Kind, key: &str, edits: &mut Edits) -> Result<(), StoreError> {
+        let names = kind.about().key.iter().copied();
         if self.alias.is_empty()
-            || layout.kind.counted
-            || layout
-                .key_columns()
-                .iter()
-                .all(|c| c.kind != body::Type::Id)
+            || kind.is_counted()
+            || !names
+                .into_iter()
+                .any(|column| kind.named_by(column).is_some())
         {
             return Ok(());
         }
         let conn = &self.store.conn;
         let mut find =
             conn.prepare_cached("SELECT DISTINCT key FROM version WHERE kind = ?1 AND key <> ?2")?;
-        let mut rows = find.query([layout.kind.word, key])?;
+        let mut rows = find.query(params![kind, key])?;
         while let Some(row) = rows.next()? {
             let other: String = row.get(0)?;
-            if self.alias.key(layout, &other) != key {
+            if self.alias.key(kind, &other) != key {
                 continue;
             }
-            let all = versions::of(conn, layout.kind.word, &other)?;
+            let all = versions::of(conn, kind, &other)?;
             if let Some(version) =
                 versions::winner(self.history, &all).filter(|version| !version.removed)
             {
@@ -137,7 +138,7 @@ impl Gathering<'_> {
                     beside: Vec::new(),
                     body: version.body.clone(),
                 };
-                edits.entry((at, other)).or_insert(edit);
+                edits.entry((kind, other)).or_insert(edit);
             }
         }
         Ok(())
@@ -147,7 +148,7 @@ impl Gathering<'_> {
     pub fn commit(&mut self, edits: Edits) -> Result<Touched, StoreError> {
         let (names, others) = edits
             .into_iter()
-            .partition(|((kind, _), _)| KINDS[*kind].word == NAME);
+            .partition(|((kind, _), _)| *kind == Kind::Name);
         let mut touched = self.commit_alike(others, false)?;
         touched.extend(self.commit_alike(names, true)?);
         Ok(touched)
@@ -165,8 +166,8 @@ impl Gathering<'_> {
             .max();
         let digests = self.digests(&edits)?;
         let mut seal = Seal::new(&parents, names);
-        for ((kind, key), digest) in &digests {
-            seal.add(kind, key, digest);
+        for ((_, key), (kind, digest)) in &digests {
+            seal.add(*kind, key, digest);
         }
         let set = ChangeSet {
             id: seal.id(),
@@ -177,30 +178,26 @@ impl Gathering<'_> {
         };
         let at = self.history.add(&self.store.conn, &set)?;
         for ((kind, key), edit) in &edits {
-            let name = (KINDS[*kind].word, key.as_str());
+            let name = (*kind, key.as_str());
             let version = Version {
                 set: at,
                 removed: edit.removed,
                 beside: edit.beside.clone(),
                 body: edit.body.clone(),
-                digest: digests.get(&(name.0, name.1.to_owned())).copied(),
+                digest: (digests.get(&(kind.word(), key.clone()))).map(|(_, digest)| *digest),
             };
-            let there = versions::of(&self.store.conn, name.0, name.1)?;
+            let there = versions::of(&self.store.conn, *kind, key)?;
             versions::add(&self.store.conn, self.history, name, &version, there)?;
         }
         Ok(edits.into_keys().collect())
     }
 
-    /// By the words of kinds and by keys.
-    fn digests(
-        &self,
-        edits: &Edits,
-    ) -> Result<BTreeMap<(&'static str, String), Digest>, StoreError> {
-        let digest = |((kind, key), edit): (&(usize, String), &Edit)| {
-            let layout = &self.layouts[*kind];
+    fn digests(&self, edits: &Edits) -> Result<Digests, StoreError> {
+        let digest = |((kind, key), edit): (&RecordName, &Edit)| {
+            let layout = self.layouts.of(*kind);
             let body = layout.normal(body::parse(&edit.body)?)?;
             let digest = seal::digest(layout, key, (edit.removed, &edit.beside), &body);
-            Ok(((layout.kind.word, key.clone()), digest))
+            Ok(((kind.word(), key.clone()), (*kind, digest)))
         };
         edits.iter().map(digest).collect()
     }
@@ -241,11 +238,11 @@ enum Put {
     Nothing,
 }
 
-fn shown(store: &Store, kind: &str, key: &str) -> Result<Put, StoreError> {
+fn shown(store: &Store, kind: Kind, key: &str) -> Result<Put, StoreError> {
     let mut find = store
         .conn
         .prepare_cached("SELECT body FROM shown WHERE kind = ?1 AND key = ?2")?;
-    let mut rows = find.query([kind, key])?;
+    let mut rows = find.query(params![kind, key])?;
     Ok(match rows.next()? {
         None => Put::AsSaid,
         Some(row) => row
@@ -257,7 +254,7 @@ fn shown(store: &Store, kind: &str, key: &str) -> Result<Put, StoreError> {
 /// The identity that the first format's change set of one name has, which is kept for it.
 fn first_identity(pruner: &str, body: &str) -> Uuid {
     let mut hash = Sha256::new();
-    hash.update(format!("\n{NAME} {pruner} false [] {body}"));
+    hash.update(format!("\n{} {pruner} false [] {body}", Kind::Name.word()));
     let mut first = [0; 16];
     first.copy_from_slice(&hash.finalize()[..16]);
     Uuid::from_bytes(first)
@@ -321,7 +318,7 @@ impl Store {
     }
 
     /// The layouts of all records, as the schema has them.
-    pub(super) fn layouts(&self) -> Result<Vec<Layout>, StoreError> {
-        layout::all(&self.conn)
+    pub(super) fn layouts(&self) -> Result<Layouts, StoreError> {
+        Layouts::read(&self.conn)
     }
 }

@@ -9,8 +9,8 @@ use serde_json::Value;
 
 use super::super::StoreError;
 use super::body::{self, Body};
-use super::kinds::{KINDS, TWINS, place};
-use super::project::Records;
+use super::kinds::Kind;
+use super::records::{RecordName, Records, of_kind};
 use crate::orchard::limits::{BUDBURST_DAYS, MAX_NAME, NUMBERS};
 
 /// Drops what the domain would refuse beside the rest.
@@ -21,11 +21,8 @@ pub(super) fn keep_what_fits(wanted: &mut Records<Body>) {
 
 /// Missing trees beyond the end of their row are dropped, and the last of them where the row would have no tree.
 fn missing_trees(wanted: &mut Records<Body>) {
-    let (Some(row), Some(missing)) = (place("row"), place("missing")) else {
-        return;
-    };
     let mut by_row: BTreeMap<String, BTreeSet<i64>> = BTreeMap::new();
-    for (_, key) in of_kind(wanted, missing) {
+    for ((_, key), _) in of_kind(wanted, Kind::Missing) {
         if let Some((row, place)) = key.rsplit_once('/') {
             by_row
                 .entry(row.to_owned())
@@ -34,7 +31,7 @@ fn missing_trees(wanted: &mut Records<Body>) {
         }
     }
     for (key, mut places) in by_row {
-        let name = (row, key.clone());
+        let name = (Kind::Row, key.clone());
         let last = wanted
             .get(&name)
             .and_then(|body| body.get("places"))
@@ -45,23 +42,21 @@ fn missing_trees(wanted: &mut Records<Body>) {
             gone.extend(places.last());
         }
         for place in gone {
-            wanted.remove(&(missing, format!("{key}/{place}")));
+            wanted.remove(&(Kind::Missing, format!("{key}/{place}")));
         }
     }
 }
 
 fn budburst(wanted: &mut Records<Body>) {
-    let (Some(winter), Some(burst)) = (place("winter"), place("budburst")) else {
-        return;
-    };
     let day = |body: Option<&Body>, column: &str| {
         body.and_then(|body| body.get(column))
             .and_then(Value::as_str)
             .and_then(|day| day.parse::<NaiveDate>().ok())
     };
-    for name in of_kind(wanted, burst) {
+    for name in names_of(wanted, Kind::Budburst) {
         let key = name.1.split('/').next().unwrap_or_default().to_owned();
-        let days = day(wanted.get(&name), "day").zip(day(wanted.get(&(winter, key)), "start"));
+        let days =
+            day(wanted.get(&name), "day").zip(day(wanted.get(&(Kind::Winter, key)), "start"));
         if days.is_none_or(|(day, start)| {
             !BUDBURST_DAYS.contains(&day.signed_duration_since(start).num_days())
         }) {
@@ -70,18 +65,18 @@ fn budburst(wanted: &mut Records<Body>) {
     }
 }
 
-fn of_kind<T>(records: &Records<T>, kind: usize) -> Vec<(usize, String)> {
-    let range = (kind, String::new())..(kind + 1, String::new());
-    records.range(range).map(|(name, _)| name.clone()).collect()
+fn names_of<T>(records: &Records<T>, kind: Kind) -> Vec<RecordName> {
+    of_kind(records, kind)
+        .map(|(name, _)| name.clone())
+        .collect()
 }
 
 /// Two blocks or winters of one name, two pruners of one number: the first by identity keeps it, the others get the
 /// next that is free.
 pub(super) fn part_twins(wanted: &mut Records<Body>) {
-    for (kind, column) in TWINS {
-        let names = of_kind(wanted, kind);
-        let asked =
-            |name: &(usize, String)| wanted.get(name).and_then(|body| body.get(column)).cloned();
+    for (kind, column) in Kind::twins() {
+        let names = names_of(wanted, kind);
+        let asked = |name: &RecordName| wanted.get(name).and_then(|body| body.get(column)).cloned();
         let all: Vec<Value> = names.iter().filter_map(asked).collect();
         let mut taken: BTreeSet<String> = BTreeSet::new();
         let mut late = Vec::new();
@@ -151,13 +146,12 @@ pub(super) fn make_room(
     wanted: &Records<Body>,
 ) -> Result<(), StoreError> {
     let text = |body: &Body, column: &str| body.get(column).map(Value::to_string);
-    for (kind, column) in TWINS {
+    for (kind, column) in Kind::twins() {
         let mut taken: BTreeSet<String> = BTreeSet::new();
-        let range = || (kind, String::new())..(kind + 1, String::new());
-        for (_, body) in there.range(range()).chain(wanted.range(range())) {
+        for (_, body) in of_kind(there, kind).chain(of_kind(wanted, kind)) {
             taken.extend(text(body, column));
         }
-        let moving = there.range(range()).filter(|(name, body)| {
+        let moving = of_kind(there, kind).filter(|(name, body)| {
             wanted
                 .get(*name)
                 .is_some_and(|new| text(new, column) != text(body, column))
@@ -176,7 +170,7 @@ pub(super) fn make_room(
             );
             conn.prepare_cached(&format!(
                 "UPDATE {} SET {column} = ?2 WHERE id = ?1",
-                KINDS[kind].table
+                kind.about().table
             ))?
             .execute(params![id.as_bytes(), aside])?;
         }

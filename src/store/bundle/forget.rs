@@ -8,7 +8,7 @@ use uuid::Uuid;
 
 use super::super::{Store, StoreError};
 use super::capture::{Edit, Edits};
-use super::kinds::{NAME_REMOVED, place};
+use super::kinds::Kind;
 use super::{Alias, History, body};
 use crate::orchard::{Names, PrunerId};
 
@@ -48,10 +48,11 @@ impl Store {
         let names = self.names_under(keys)?;
         let texts = self.number_in_texts(&names)?;
         self.gather(|_| {
-            let kind = place(NAME_REMOVED).ok_or(StoreError::Gone("kind of record"))?;
             let done = self.removed_names()?;
             let new = keys.iter().filter(|key| !done.contains(*key));
-            Ok(new.map(|key| ((kind, key.clone()), removal())).collect())
+            Ok(new
+                .map(|key| ((Kind::NameRemoved, key.clone()), removal()))
+                .collect())
         })?;
         self.verify()?;
         let unsettled = self.naming(&names)?;
@@ -61,7 +62,7 @@ impl Store {
     /// All identities under which a pruner was entered: its own, and those joined to it.
     fn entered_as(&self, history: &History, pruner: Uuid) -> Result<Vec<String>, StoreError> {
         let own = pruner.simple().to_string();
-        let mut all = Alias::load(&self.conn, history)?.shown_as("pruner", &own);
+        let mut all = Alias::load(&self.conn, history)?.shown_as(Kind::Pruner, &own);
         all.push(own);
         Ok(all)
     }
@@ -97,14 +98,14 @@ impl Store {
     pub(in crate::store) fn removed_names(&self) -> Result<BTreeSet<String>, StoreError> {
         let sql = "SELECT DISTINCT key FROM version WHERE kind = ?1";
         let mut find = self.conn.prepare_cached(sql)?;
-        let keys = find.query_map([NAME_REMOVED], |row| row.get(0))?;
+        let keys = find.query_map([Kind::NameRemoved], |row| row.get(0))?;
         Ok(keys.collect::<rusqlite::Result<_>>()?)
     }
 
     /// Whether a pruner's name was taken away.
     pub(in crate::store) fn name_is_gone(&self, pruner: PrunerId) -> Result<bool, StoreError> {
         let key = pruner.0.simple().to_string();
-        Ok(!super::versions::of(&self.conn, NAME_REMOVED, &key)?.is_empty())
+        Ok(!super::versions::of(&self.conn, Kind::NameRemoved, &key)?.is_empty())
     }
 
     /// Drops all that is kept of names that were taken away.
@@ -125,9 +126,7 @@ impl Store {
 
     /// How many versions of records hold one of these names in what people typed.
     pub(super) fn naming(&self, names: &Names) -> Result<usize, StoreError> {
-        let mut find = self.conn.prepare_cached(
-            "SELECT body FROM version WHERE kind IN ('count', 'drawn', 'go_back')",
-        )?;
+        let mut find = self.conn.prepare_cached("SELECT body FROM version")?;
         let mut rows = find.query([])?;
         let mut found = 0;
         while let Some(row) = rows.next()? {

@@ -9,7 +9,7 @@ use uuid::Uuid;
 use super::super::{Store, StoreError};
 use super::Edits;
 use super::body;
-use super::kinds::{KINDS, NAME, TWINS};
+use super::kinds::Kind;
 use super::versions;
 use super::words::Joinable;
 
@@ -75,16 +75,15 @@ impl Store {
     pub fn twins(&self) -> Result<Vec<Twins>, StoreError> {
         let history = super::History::load(&self.conn)?;
         let mut groups: Vec<Twins> = Vec::new();
-        for (at, column) in TWINS {
+        for (kind, column) in Kind::twins() {
             let mut places = BTreeMap::new();
-            let word = KINDS[at].word;
             let mut find = self.conn.prepare_cached(
                 "SELECT key, body FROM shown WHERE kind = ?1 AND body IS NOT NULL ORDER BY key",
             )?;
-            let mut rows = find.query([word])?;
+            let mut rows = find.query([kind])?;
             while let Some(row) = rows.next()? {
                 let (key, shown): (String, String) = (row.get(0)?, row.get(1)?);
-                let all = versions::of(&self.conn, word, &key)?;
+                let all = versions::of(&self.conn, kind, &key)?;
                 let given = versions::winner(&history, &all)
                     .map(|version| body::parse(&version.body))
                     .transpose()?;
@@ -93,7 +92,7 @@ impl Store {
                 let Some(given) = given.filter(|given| shown.get(column) != Some(given)) else {
                     continue;
                 };
-                self.add_twin(&mut groups, &mut places, (at, column), given, &key)?;
+                self.add_twin(&mut groups, &mut places, (kind, column), given, &key)?;
             }
         }
         Ok(groups)
@@ -103,13 +102,13 @@ impl Store {
         &self,
         groups: &mut Vec<Twins>,
         places: &mut BTreeMap<String, usize>,
-        (at, column): (usize, &str),
+        (record, column): (Kind, &str),
         given: &Value,
         key: &str,
     ) -> Result<(), StoreError> {
         let kind = Joinable::ALL
             .into_iter()
-            .find(|kind| kind.word() == KINDS[at].word);
+            .find(|kind| kind.record() == record);
         let (Some(kind), Some(id)) = (kind, body::id(key)) else {
             return Ok(());
         };
@@ -118,7 +117,10 @@ impl Store {
             *group
         } else {
             places.insert(text.clone(), groups.len());
-            let sql = format!("SELECT id FROM {} WHERE {column} = ?1", KINDS[at].table);
+            let sql = format!(
+                "SELECT id FROM {} WHERE {column} = ?1",
+                record.about().table
+            );
             let keeper: Option<[u8; 16]> = match given.as_i64() {
                 Some(number) => super::layout::optional(&self.conn, &sql, [number])?,
                 None => super::layout::optional(&self.conn, &sql, [text.as_str()])?,
@@ -234,12 +236,12 @@ impl Store {
             return Ok(String::new());
         }
         let key = id.simple().to_string();
-        let said = |word: &str| {
-            let all = versions::of(&self.conn, word, &key)?;
+        let said = |kind: Kind| {
+            let all = versions::of(&self.conn, kind, &key)?;
             let shown = versions::winner(history, &all).filter(|version| !version.removed);
             shown.map(|version| body::parse(&version.body)).transpose()
         };
-        let (Some(pruner), Some(name)) = (said(kind.word())?, said(NAME)?) else {
+        let (Some(pruner), Some(name)) = (said(Kind::Pruner)?, said(Kind::Name)?) else {
             return Ok(String::new());
         };
         let by_number = pruner.get("number_only").and_then(Value::as_i64) == Some(1);
@@ -256,14 +258,14 @@ impl Store {
         kind: Joinable,
         id: Uuid,
     ) -> Result<Option<String>, StoreError> {
-        let all = versions::of(&self.conn, kind.word(), &id.simple().to_string())?;
+        let all = versions::of(&self.conn, kind.record(), &id.simple().to_string())?;
         let Some(version) = versions::winner(history, &all) else {
             return Ok(None);
         };
-        let column = TWINS.iter().find(|(at, _)| KINDS[*at].word == kind.word());
+        let column = kind.record().about().differs;
         let body = body::parse(&version.body)?;
         Ok(column
-            .and_then(|(_, column)| body.get(*column))
+            .and_then(|column| body.get(column))
             .map(body::write_part))
     }
 

@@ -1,9 +1,13 @@
-//! Which records are carried from tablet to tablet, and where they stand in the tables.
+//! Which records are carried from tablet to tablet, and where they stand in the tables. What is to be carried is one
+//! entry of the list of [`kinds!`]; all else here and beside follows from it.
 
-/// A kind of record.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Kind {
-    /// Its word in bundles.
+use rusqlite::types::{FromSql, FromSqlError, FromSqlResult, ToSql, ToSqlOutput, ValueRef};
+
+use super::super::counts::SUMS;
+
+/// What is to be known of a kind of record.
+pub(super) struct About {
+    /// Its word in exchange files.
     pub word: &'static str,
     /// One of them and many of them, for people.
     pub named: [&'static str; 2],
@@ -11,10 +15,18 @@ pub(super) struct Kind {
     pub table: &'static str,
     /// The columns that name a record of it, in the order of its key.
     pub key: &'static [&'static str],
-    /// What it holds beside the columns of its table.
+    /// What it holds beside the columns of its table's row.
     pub holds: Holds,
     /// Whether work or counts stand in it: there are many of them, nobody deletes them, and what they name stays.
     pub counted: bool,
+    /// Of these each goes with the record whose key its own begins with.
+    pub part_of: Option<Kind>,
+    /// The column that names the last tree of its row, so that the row reaches so far.
+    pub reaches: Option<&'static str>,
+    /// The column that must differ, where one thing can be entered twice.
+    pub differs: Option<&'static str>,
+    /// Columns that are not carried, and why.
+    pub left_out: &'static [(&'static [&'static str], &'static str)],
 }
 
 /// What a record holds beside the columns of its table's row.
@@ -28,95 +40,127 @@ pub(super) enum Holds {
     Units,
 }
 
-const fn kind(
-    word: &'static str,
-    named: [&'static str; 2],
-    table: &'static str,
-    key: &'static [&'static str],
-) -> Kind {
-    Kind {
-        word,
-        named,
-        table,
-        key,
-        holds: Holds::Row,
-        counted: false,
+/// What most kinds are like.
+const PLAIN: About = About {
+    word: "",
+    named: [""; 2],
+    table: "",
+    key: &[],
+    holds: Holds::Row,
+    counted: false,
+    part_of: None,
+    reaches: None,
+    differs: None,
+    left_out: &[],
+};
+
+/// Work, counts and what goes with them.
+const COUNTED: About = About {
+    counted: true,
+    ..PLAIN
+};
+
+/// Makes [`Kind`] and its methods of one list: of each kind its word, one and many for people, its table, its key, what
+/// it is like, and in what it differs from that.
+macro_rules! kinds {
+    ($($kind:ident: $word:literal [$one:literal, $many:literal] in $table:literal by $key:tt, $like:ident $({ $($more:tt)* })?;)*) => {
+        /// A kind of record; those that others name come first.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum Kind { $(#[doc = $many] $kind,)* }
+
+        impl Kind {
+            /// All kinds, in their order.
+            pub const ALL: &[Self] = &[$(Self::$kind,)*];
+
+            /// What is to be known of it.
+            pub(super) fn about(self) -> &'static About {
+                match self {
+                    $(Self::$kind => const {
+                        &About { word: $word, named: [$one, $many], table: $table, key: &$key, $($($more)*,)? ..$like }
+                    },)*
+                }
+            }
+        }
+    };
+}
+
+kinds! {
+    Joined: "joined" ["joined", "joined entries"] in "joined" by ["kind", "gone"], PLAIN;
+    Setting: "setting" ["setting", "settings"] in "setting" by ["key"], PLAIN;
+    Block: "block" ["block", "blocks"] in "block" by ["id"], PLAIN { differs: Some("name") };
+    Row: "row" ["row", "rows"] in "block_row" by ["block", "number"], PLAIN;
+    Missing: "missing" ["missing tree", "missing trees"] in "missing_tree" by ["block", "row", "place"], PLAIN { part_of: Some(Kind::Row) };
+    Pruner: "pruner" ["pruner", "pruners"] in "pruner" by ["id"], PLAIN { differs: Some("number") };
+    Winter: "winter" ["winter", "winters"] in "winter" by ["id"], PLAIN { differs: Some("label") };
+    Name: "name" ["name", "names of pruners"] in "pruner_name" by ["pruner"], PLAIN;
+    NameRemoved: "name_removed" ["name taken away", "names taken away"] in "name_removed" by ["pruner"], PLAIN;
+    Budburst: "budburst" ["budburst", "budbursts of blocks"] in "block_budburst" by ["winter", "block"], PLAIN;
+    Rule: "rule" ["rule", "rules"] in "rule" by ["winter", "block"], PLAIN;
+    LostDays: "lost_days" ["days without work", "days without work"] in "lost_days" by ["id"], PLAIN;
+    Week: "week" ["working week", "working weeks"] in "worked_week" by ["winter"], PLAIN;
+    Stint: "stint" ["stay", "stays of pruners"] in "stint" by ["winter", "pruner"], PLAIN;
+    Pay: "pay" ["pay", "pay"] in "pay" by ["winter", "pruner"], PLAIN;
+    Aim: "aim" ["aim", "aims"] in "aim" by ["winter", "block"], PLAIN;
+    Factor: "factor" ["factor", "factors"] in "factor" by ["block", "kind"], PLAIN;
+    Growth: "growth" ["growth", "growth"] in "growth" by ["block"], PLAIN;
+    Units: "units" ["set count", "set counts"] in "tagged_unit" by ["block", "season"], PLAIN { holds: Holds::Units };
+    Harvest: "harvest" ["harvest", "harvests"] in "harvest" by ["block", "season"], PLAIN;
+    Work: "work" ["work", "work entries"] in "work" by ["id"], COUNTED { reaches: Some("last") };
+    Count: "count" ["count", "counts"] in "tree_count" by ["id"], COUNTED {
+        holds: Holds::Taps,
+        reaches: Some("tree"),
+        left_out: &[(&["key"], "its number in this file alone"), (&SUMS, "they follow from the taps")]
+    };
+    Draw: "draw" ["draw", "draws"] in "draw" by ["id"], COUNTED;
+    Drawn: "drawn" ["drawn tree", "drawn trees"] in "drawn_tree" by ["draw", "place"], COUNTED { part_of: Some(Kind::Draw) };
+    GoBack: "go_back" ["row sent back", "rows sent back"] in "go_back" by ["id"], COUNTED;
+}
+
+impl Kind {
+    /// Its word in exchange files and in the file.
+    pub fn word(self) -> &'static str {
+        self.about().word
+    }
+
+    /// Reads [`Kind::word`].
+    pub fn parse(word: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|kind| kind.word() == word)
+    }
+
+    /// Whether work or counts stand in it.
+    pub(super) fn is_counted(self) -> bool {
+        self.about().counted
+    }
+
+    /// The kinds of things that can be entered twice, each with the column that must differ.
+    pub(super) fn twins() -> impl Iterator<Item = (Self, &'static str)> {
+        let differs = |kind: &Self| Some((*kind, kind.about().differs?));
+        Self::ALL.iter().filter_map(differs)
+    }
+
+    /// The kind of which a column of this one's table names a record.
+    pub(super) fn named_by(self, column: &str) -> Option<Self> {
+        match (column, self) {
+            ("block", _) | ("id", Self::Block) => Some(Self::Block),
+            ("pruner", _) | ("id", Self::Pruner) => Some(Self::Pruner),
+            ("winter", _) | ("id", Self::Winter) => Some(Self::Winter),
+            _ => None,
+        }
     }
 }
 
-const fn counted(
-    word: &'static str,
-    named: [&'static str; 2],
-    table: &'static str,
-    key: &'static [&'static str],
-) -> Kind {
-    Kind {
-        counted: true,
-        ..kind(word, named, table, key)
+impl ToSql for Kind {
+    fn to_sql(&self) -> rusqlite::Result<ToSqlOutput<'_>> {
+        self.word().to_sql()
     }
 }
 
-/// The word of names of pruners, which travel in change sets of their own.
-pub(super) const NAME: &str = "name";
-/// The word of names that were taken away at the pruner's wish.
-pub const NAME_REMOVED: &str = "name_removed";
-
-/// All kinds; those that others name come first.
-#[rustfmt::skip] // a line each
-pub(super) const KINDS: [Kind; 25] = [
-    kind("joined", ["joined", "joined entries"], "joined", &["kind", "gone"]),
-    kind("setting", ["setting", "settings"], "setting", &["key"]),
-    kind("block", ["block", "blocks"], "block", &["id"]),
-    kind("row", ["row", "rows"], "block_row", &["block", "number"]),
-    kind("missing", ["missing tree", "missing trees"], "missing_tree", &["block", "row", "place"]),
-    kind("pruner", ["pruner", "pruners"], "pruner", &["id"]),
-    kind("winter", ["winter", "winters"], "winter", &["id"]),
-    kind(NAME, ["name", "names of pruners"], "pruner_name", &["pruner"]),
-    kind(NAME_REMOVED, ["name taken away", "names taken away"], "name_removed", &["pruner"]),
-    kind("budburst", ["budburst", "budbursts of blocks"], "block_budburst", &["winter", "block"]),
-    kind("rule", ["rule", "rules"], "rule", &["winter", "block"]),
-    kind("lost_days", ["days without work", "days without work"], "lost_days", &["id"]),
-    kind("week", ["working week", "working weeks"], "worked_week", &["winter"]),
-    kind("stint", ["stay", "stays of pruners"], "stint", &["winter", "pruner"]),
-    kind("pay", ["pay", "pay"], "pay", &["winter", "pruner"]),
-    kind("aim", ["aim", "aims"], "aim", &["winter", "block"]),
-    kind("factor", ["factor", "factors"], "factor", &["block", "kind"]),
-    kind("growth", ["growth", "growth"], "growth", &["block"]),
-    Kind { holds: Holds::Units, ..kind("units", ["set count", "set counts"], "tagged_unit", &["block", "season"]) },
-    kind("harvest", ["harvest", "harvests"], "harvest", &["block", "season"]),
-    counted("work", ["work", "work entries"], "work", &["id"]),
-    Kind { holds: Holds::Taps, ..counted("count", ["count", "counts"], "tree_count", &["id"]) },
-    counted("draw", ["draw", "draws"], "draw", &["id"]),
-    counted("drawn", ["drawn tree", "drawn trees"], "drawn_tree", &["draw", "place"]),
-    counted("go_back", ["row sent back", "rows sent back"], "go_back", &["id"]),
-];
-
-/// Things that can be entered twice, with the column that must differ: the place in [`KINDS`] and that column.
-pub(super) const TWINS: [(usize, &str); 3] = [(2, "name"), (5, "number"), (6, "label")];
-
-/// The place of a kind in [`KINDS`].
-pub(super) fn place(word: &str) -> Option<usize> {
-    KINDS.iter().position(|kind| kind.word == word)
-}
-
-/// The kind that a column names a record of, in any table.
-pub(super) fn named_by(kind: &Kind, column: &str) -> Option<&'static str> {
-    match (column, kind.word) {
-        ("block", _) | ("id", "block") => Some("block"),
-        ("pruner", _) | ("id", "pruner") => Some("pruner"),
-        ("winter", _) | ("id", "winter") => Some("winter"),
-        _ => None,
+impl FromSql for Kind {
+    fn column_result(value: ValueRef<'_>) -> FromSqlResult<Self> {
+        Self::parse(value.as_str()?).ok_or(FromSqlError::InvalidType)
     }
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn twins_name_their_kinds() {
-        let words = TWINS.map(|(kind, _)| KINDS[kind].word);
-        assert_eq!(words, ["block", "pruner", "winter"]);
-        assert_eq!(place("count"), Some(21));
-    }
-}
+#[path = "kinds_tests.rs"]
+mod tests;

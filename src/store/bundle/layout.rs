@@ -8,15 +8,12 @@ use serde_json::Value;
 
 use super::super::StoreError;
 use super::body::{Body, Column, Type, write_part};
-use super::kinds::{Holds, KINDS, Kind};
+use super::kinds::{Holds, Kind};
 use super::taps;
-
-/// The sums of a count, which follow from its taps, and its number in this file.
-const NOT_CARRIED: [&str; 7] = ["one", "two", "three", "four", "upright", "thick_top", "key"];
 
 /// One kind with its columns and statements.
 pub(super) struct Layout {
-    pub kind: &'static Kind,
+    pub kind: Kind,
     key: Vec<Column>,
     rest: Vec<Column>,
     one: String,
@@ -26,29 +23,47 @@ pub(super) struct Layout {
     delete: String,
 }
 
-/// The layouts of all kinds, in their order.
-pub(super) fn all(conn: &Connection) -> Result<Vec<Layout>, StoreError> {
-    KINDS.iter().map(|kind| Layout::read(conn, kind)).collect()
+/// The layouts of all kinds.
+pub(super) struct Layouts(Vec<Layout>);
+
+impl Layouts {
+    /// As the schema has them.
+    pub fn read(conn: &Connection) -> Result<Self, StoreError> {
+        let all = Kind::ALL.iter().map(|kind| Layout::read(conn, *kind));
+        all.collect::<Result<_, _>>().map(Self)
+    }
+
+    /// That of a kind.
+    pub fn of(&self, kind: Kind) -> &Layout {
+        // they are in the order of the kinds
+        &self.0[kind as usize]
+    }
+
+    /// Those of kinds that are counted, or those of the others.
+    pub fn counted(&self, counted: bool) -> impl Iterator<Item = &Layout> {
+        let all = self.0.iter();
+        all.filter(move |layout| layout.kind.is_counted() == counted)
+    }
 }
 
 impl Layout {
     /// The layout of one kind.
-    pub fn read(conn: &Connection, kind: &'static Kind) -> Result<Self, StoreError> {
+    pub fn read(conn: &Connection, kind: Kind) -> Result<Self, StoreError> {
         let columns = columns(conn, kind)?;
-        let key: Vec<Column> = kind
-            .key
+        let names = kind.about().key;
+        let key: Vec<Column> = names
             .iter()
             .filter_map(|name| columns.iter().find(|column| column.name == *name).cloned())
             .collect();
         let rest: Vec<Column> = columns
             .into_iter()
-            .filter(|column| !kind.key.contains(&column.name.as_str()))
+            .filter(|column| !names.contains(&column.name.as_str()))
             .collect();
         Ok(Self::statements(kind, key, rest))
     }
 
-    fn statements(kind: &'static Kind, key: Vec<Column>, rest: Vec<Column>) -> Self {
-        let table = kind.table;
+    fn statements(kind: Kind, key: Vec<Column>, rest: Vec<Column>) -> Self {
+        let table = kind.about().table;
         let names = |columns: &[Column]| -> Vec<String> {
             columns
                 .iter()
@@ -85,8 +100,17 @@ impl Layout {
     }
 
     /// The columns of the key.
+    #[cfg(test)]
     pub fn key_columns(&self) -> &[Column] {
         &self.key
+    }
+
+    /// Whether records have this column.
+    pub fn has(&self, column: &str) -> bool {
+        self.key
+            .iter()
+            .chain(&self.rest)
+            .any(|known| known.name == column)
     }
 
     /// The stored values of a key's parts.
@@ -95,7 +119,7 @@ impl Layout {
         if parts.len() != self.key.len() {
             return Err(StoreError::bundle(&format!(
                 "{key:.80} is no key of a {}",
-                self.kind.word
+                self.kind.word()
             )));
         }
         self.key
@@ -109,7 +133,7 @@ impl Layout {
     pub fn get(&self, conn: &Connection, key: &str) -> Result<Option<Body>, StoreError> {
         let mut find = conn.prepare_cached(&self.one)?;
         let mut rows = find.query(params_from_iter(self.key_values(key)?))?;
-        if self.kind.holds == Holds::Units {
+        if self.kind.about().holds == Holds::Units {
             let mut units = Vec::new();
             while let Some(row) = rows.next()? {
                 units.push(self.unit(row)?);
@@ -121,7 +145,7 @@ impl Layout {
             return Ok(None);
         };
         let mut body = self.body(row)?;
-        if self.kind.holds == Holds::Taps {
+        if self.kind.about().holds == Holds::Taps {
             body.insert("taps".to_owned(), Value::String(taps::read(conn, key)?));
         }
         Ok(Some(body))
@@ -138,7 +162,7 @@ impl Layout {
                 parts.push(write_part(&column.read(row.get_ref(at)?)?));
             }
             let key = parts.join("/");
-            if self.kind.holds != Holds::Units {
+            if self.kind.about().holds != Holds::Units {
                 found.push((key, self.body(row)?));
             } else if found.last().is_none_or(|(last, _)| *last != key) {
                 let units = self.get(conn, &key)?;
@@ -167,8 +191,8 @@ impl Layout {
 
     /// Checks what a bundle says of a record, and fills what an earlier version did not have.
     pub fn normal(&self, mut body: Body) -> Result<Body, StoreError> {
-        let wrong = |what: String| StoreError::bundle(&format!("a {} {what}", self.kind.word));
-        match self.kind.holds {
+        let wrong = |what: String| StoreError::bundle(&format!("a {} {what}", self.kind.word()));
+        match self.kind.about().holds {
             Holds::Units => {
                 self.unit_rows(&body)?;
                 return Ok(body);
@@ -192,7 +216,7 @@ impl Layout {
                 *value = Value::from(x);
             }
         }
-        let wanted = self.rest.len() + usize::from(self.kind.holds == Holds::Taps);
+        let wanted = self.rest.len() + usize::from(self.kind.about().holds == Holds::Taps);
         if body.len() == wanted {
             Ok(body)
         } else {
@@ -245,7 +269,7 @@ impl Layout {
         there: Option<&Body>,
     ) -> Result<(), StoreError> {
         let keys = self.key_values(key)?;
-        if self.kind.holds == Holds::Units {
+        if self.kind.about().holds == Holds::Units {
             conn.prepare_cached(&self.delete)?
                 .execute(params_from_iter(&keys))?;
             let mut add = conn.prepare_cached(&self.insert)?;
@@ -269,7 +293,7 @@ impl Layout {
             conn.prepare_cached(&self.insert)?
                 .execute(params_from_iter(&values))?;
         }
-        if self.kind.holds == Holds::Taps {
+        if self.kind.about().holds == Holds::Taps {
             let text = |body: &Body| {
                 body.get("taps")
                     .and_then(Value::as_str)
@@ -292,20 +316,19 @@ impl Layout {
     }
 }
 
-fn columns(conn: &Connection, kind: &Kind) -> Result<Vec<Column>, StoreError> {
+fn columns(conn: &Connection, kind: Kind) -> Result<Vec<Column>, StoreError> {
     let mut find = conn.prepare_cached(
         "SELECT name, type, \"notnull\" OR pk, dflt_value FROM pragma_table_info(?1) ORDER BY cid",
     )?;
-    let mut rows = find.query([kind.table])?;
+    let about = kind.about();
+    let mut rows = find.query([about.table])?;
     let mut columns = Vec::new();
     while let Some(row) = rows.next()? {
         let name: String = row.get(0)?;
         let written: String = row.get(1)?;
         let default: Option<String> = row.get(3)?;
-        let sum = kind.holds == Holds::Taps
-            && (NOT_CARRIED.contains(&name.as_str())
-                || name.ends_with(|c: char| c.is_ascii_digit()));
-        if !sum {
+        let mut left_out = about.left_out.iter();
+        if !left_out.any(|(columns, _)| columns.contains(&name.as_str())) {
             columns.push(Column {
                 name,
                 kind: match written.as_str() {

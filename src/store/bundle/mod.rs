@@ -1,6 +1,10 @@
 //! Several tablets, one orchard: what was changed on each is carried to the others, in any order, any number of times,
 //! and all end with the same.
 //!
+//! The data type is a multi-value register for each record over a causal graph without circles: change sets are its
+//! nodes, each with those known when it was made as its parents. A write replaces the values that it knew; values that
+//! did not know of each other stand side by side until a person settles them.
+//!
 //! Three layers. The tables are what the rest of the program works with; triggers note which records are touched.
 //! *Gathering* ([`capture`]) makes a change set of the noted records: a new version of each, with all change sets that
 //! were known here as its parents. *Projecting* ([`project`]) brings the tables to what the versions say. Change sets
@@ -21,6 +25,7 @@ mod layout;
 mod needs;
 mod parcel;
 mod project;
+mod records;
 mod seal;
 mod settle;
 mod take;
@@ -28,8 +33,6 @@ mod taps;
 mod uniting;
 mod versions;
 mod words;
-
-use std::collections::BTreeSet;
 
 use rusqlite::config::DbConfig;
 use uuid::Uuid;
@@ -40,10 +43,11 @@ use alias::Alias;
 use capture::{Edits, Gathering};
 use history::History;
 use project::Projection;
+use records::Touched;
 
 pub(super) use forget::Forgetting;
 pub use join::{Joined, Twin, Twins};
-pub use kinds::NAME_REMOVED;
+pub use kinds::Kind;
 pub use parcel::{Carrier, Entry, MOST_ORCHARDS, Parcel, Replaced, Since};
 pub use seal::Digest;
 pub use settle::{Conflict, Saying};
@@ -70,7 +74,7 @@ pub struct ChangeSet {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Change {
     /// The kind of record.
-    pub kind: String,
+    pub kind: Kind,
     /// Which of that kind.
     pub key: String,
     /// The change set, by its place in the parcel.
@@ -82,9 +86,6 @@ pub struct Change {
     /// The values by column, as JSON text.
     pub body: String,
 }
-
-/// Records by kind (its place) and key.
-type Touched = BTreeSet<(usize, String)>;
 
 /// How far a long work is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -161,10 +162,7 @@ impl Store {
             history,
             alias: &alias,
         };
-        let of = touched
-            .iter()
-            .filter(|(kind, _)| kinds::KINDS[*kind].counted)
-            .count();
+        let of = touched.iter().filter(|(kind, _)| kind.is_counted()).count();
         // what is written here is not somebody's change, and sums are written with their taps: without the triggers a
         // winter goes in several times as fast
         self.conn

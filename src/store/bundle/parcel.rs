@@ -5,6 +5,7 @@ use uuid::Uuid;
 use super::super::{Store, StoreError};
 use super::forget::names_in;
 use super::history::{History, Members};
+use super::kinds::Kind;
 use super::seal::Digest;
 use super::versions;
 use super::{Change, ChangeSet, Edits};
@@ -49,7 +50,7 @@ pub struct Parcel {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Replaced {
     /// The kind of record.
-    pub kind: String,
+    pub kind: Kind,
     /// Which of that kind.
     pub key: String,
     /// The change set, by its place in the parcel.
@@ -68,12 +69,18 @@ pub enum Entry {
 }
 
 impl Entry {
-    /// Its kind, key and change set: entries go in this order.
-    pub fn place(&self) -> (&str, &str, usize) {
+    /// Its kind, key and change set.
+    pub fn name(&self) -> (Kind, &str, usize) {
         match self {
-            Self::There(one) => (&one.kind, &one.key, one.set),
-            Self::Replaced(one) => (&one.kind, &one.key, one.set),
+            Self::There(one) => (one.kind, &one.key, one.set),
+            Self::Replaced(one) => (one.kind, &one.key, one.set),
         }
+    }
+
+    /// Entries go in this order.
+    fn place(&self) -> (&str, &str, usize) {
+        let (kind, key, set) = self.name();
+        (kind.word(), key, set)
     }
 }
 

@@ -9,25 +9,17 @@ use super::super::{Store, StoreError};
 use super::alias::Alias;
 use super::body::{self, Body};
 use super::history::History;
-use super::kinds::{KINDS, NAME, place};
-use super::layout::Layout;
+use super::kinds::Kind;
+use super::layout::{Layout, Layouts};
 use super::needs::Needs;
+use super::records::{RecordName, Records, Said, Touched, keys_of};
 use super::versions::{self, Version};
-use super::{Ticker, Touched, fit};
-
-/// What a record says: whether it is removed, and its (last) body.
-pub(super) struct Said {
-    pub removed: bool,
-    pub body: Body,
-}
-
-/// Records by kind (its place) and key.
-pub(super) type Records<T> = BTreeMap<(usize, String), T>;
+use super::{Ticker, fit};
 
 /// What is at hand while the tables are brought up.
 pub(super) struct Projection<'a> {
     pub store: &'a Store,
-    pub layouts: &'a [Layout],
+    pub layouts: &'a Layouts,
     pub history: &'a History,
     pub alias: &'a Alias,
 }
@@ -39,25 +31,17 @@ impl Projection<'_> {
         let conn = &self.store.conn;
         // references are checked when all is in its place
         conn.execute_batch("PRAGMA defer_foreign_keys = ON")?;
-        let joined = touched
-            .iter()
-            .any(|(kind, _)| KINDS[*kind].word == "joined");
-        let trees = self.trees_of_draws(touched)?;
-        for (at, layout) in self
-            .layouts
-            .iter()
-            .enumerate()
-            .filter(|(_, layout)| layout.kind.counted)
-        {
+        let joined = keys_of(touched, Kind::Joined).next().is_some();
+        let parts = self.parts_of(touched)?;
+        for layout in self.layouts.counted(true) {
             if joined {
-                for key in self.keys(layout.kind.word)? {
+                for key in self.keys(layout.kind)? {
                     self.counted(layout, &key)?;
                     ticker.tick()?;
                 }
                 continue;
             }
-            let of_kind = (at, String::new())..(at + 1, String::new());
-            for (_, key) in touched.range(of_kind.clone()).chain(trees.range(of_kind)) {
+            for key in keys_of(touched, layout.kind).chain(keys_of(&parts, layout.kind)) {
                 self.counted(layout, key)?;
                 ticker.tick()?;
             }
@@ -68,33 +52,33 @@ impl Projection<'_> {
         Ok(())
     }
 
-    /// The trees of a draw go and come with it: those that were not touched themselves.
-    fn trees_of_draws(&self, touched: &Touched) -> Result<Touched, StoreError> {
+    /// What is a part of something goes and comes with it: those that were not touched themselves.
+    fn parts_of(&self, touched: &Touched) -> Result<Touched, StoreError> {
         let mut all = Touched::new();
-        let (Some(draw), Some(drawn)) = (place("draw"), place("drawn")) else {
-            return Ok(all);
-        };
         let mut find = self.store.conn.prepare_cached(
-            "SELECT DISTINCT key FROM version WHERE kind = 'drawn' AND key >= ?1 || '/' AND key < ?1 || '0'",
+            "SELECT DISTINCT key FROM version WHERE kind = ?1 AND key >= ?2 || '/' AND key < ?2 || '0'",
         )?;
-        for (_, key) in touched.range((draw, String::new())..(draw + 1, String::new())) {
-            let mut rows = find.query([key])?;
-            while let Some(row) = rows.next()? {
-                let tree = (drawn, row.get(0)?);
-                if !touched.contains(&tree) {
-                    all.insert(tree);
+        for part in self.layouts.counted(true).map(|layout| layout.kind) {
+            let wholes = part.about().part_of.into_iter();
+            for key in wholes.flat_map(|whole| keys_of(touched, whole)) {
+                let mut rows = find.query(params![part, key])?;
+                while let Some(row) = rows.next()? {
+                    let name = (part, row.get(0)?);
+                    if !touched.contains(&name) {
+                        all.insert(name);
+                    }
                 }
             }
         }
         Ok(all)
     }
 
-    fn keys(&self, word: &str) -> Result<Vec<String>, StoreError> {
+    fn keys(&self, kind: Kind) -> Result<Vec<String>, StoreError> {
         let mut find = self
             .store
             .conn
             .prepare_cached("SELECT DISTINCT key FROM version WHERE kind = ?1")?;
-        let mut rows = find.query([word])?;
+        let mut rows = find.query([kind])?;
         let mut keys = Vec::new();
         while let Some(row) = rows.next()? {
             keys.push(row.get(0)?);
@@ -105,12 +89,13 @@ impl Projection<'_> {
     /// One record of work, counts or draws.
     fn counted(&self, layout: &Layout, key: &str) -> Result<(), StoreError> {
         let conn = &self.store.conn;
-        let all = versions::of(conn, layout.kind.word, key)?;
+        let all = versions::of(conn, layout.kind, key)?;
         let Some(said) = self.said(layout, &all)? else {
             return Ok(());
         };
         let own = (!said.removed).then_some(&said.body);
-        let homeless = layout.kind.word == "drawn" && self.has_no_draw(key)?;
+        let whole = layout.kind.about().part_of;
+        let homeless = whole.map_or(Ok(false), |whole| self.is_missing(whole, key))?;
         let wanted = own
             .filter(|_| !homeless)
             .map(|body| self.alias.body(layout.kind, body));
@@ -122,16 +107,17 @@ impl Projection<'_> {
             None if there.is_some() => layout.remove(conn, key)?,
             _ => {}
         }
-        self.note_shown(layout.kind.word, key, own, wanted.as_ref())
+        self.note_shown(layout.kind, key, own, wanted.as_ref())
     }
 
-    fn has_no_draw(&self, key: &str) -> Result<bool, StoreError> {
-        let draw = key.split('/').next().and_then(body::id).unwrap_or_default();
-        let mut find = self
-            .store
-            .conn
-            .prepare_cached("SELECT 1 FROM draw WHERE id = ?1")?;
-        Ok(!find.exists([draw.as_bytes()])?)
+    /// Whether that is not in the tables of which the record with this key is a part.
+    fn is_missing(&self, whole: Kind, key: &str) -> Result<bool, StoreError> {
+        let parts: Vec<&str> = key.split('/').take(whole.about().key.len()).collect();
+        let there = self
+            .layouts
+            .of(whole)
+            .get(&self.store.conn, &parts.join("/"))?;
+        Ok(there.is_none())
     }
 
     fn said(&self, layout: &Layout, all: &[Version]) -> Result<Option<Said>, StoreError> {
@@ -146,14 +132,14 @@ impl Projection<'_> {
 
     fn note_shown(
         &self,
-        kind: &str,
+        kind: Kind,
         key: &str,
         own: Option<&Body>,
         shown: Option<&Body>,
     ) -> Result<(), StoreError> {
         let conn = &self.store.conn;
         conn.prepare_cached("DELETE FROM shown WHERE kind = ?1 AND key = ?2")?
-            .execute([kind, key])?;
+            .execute(params![kind, key])?;
         if own != shown {
             conn.prepare_cached("INSERT INTO shown (kind, key, body) VALUES (?1, ?2, ?3)")?
                 .execute(params![kind, key, shown.map(body::text)])?;
@@ -165,7 +151,7 @@ impl Projection<'_> {
     fn others(&self) -> Result<(), StoreError> {
         let said = self.all_said()?;
         let mut wanted = self.wanted(&said);
-        Needs::read(&self.store.conn)?.keep(&said, self.layouts, self.alias, &mut wanted);
+        Needs::read(&self.store.conn, self.layouts)?.keep(&said, self.alias, &mut wanted);
         self.drop_names(&mut wanted)?;
         fit::keep_what_fits(&mut wanted);
         fit::part_twins(&mut wanted);
@@ -182,7 +168,7 @@ impl Projection<'_> {
                 .get(&name)
                 .filter(|said| !said.removed)
                 .map(|said| &said.body);
-            self.note_shown(KINDS[name.0].word, &name.1, own, wanted.get(&name))?;
+            self.note_shown(name.0, &name.1, own, wanted.get(&name))?;
         }
         Ok(())
     }
@@ -190,7 +176,7 @@ impl Projection<'_> {
     /// A pruner whose name was taken away is not shown by that of an entry joined to it either.
     fn drop_names(&self, wanted: &mut Records<Body>) -> Result<(), StoreError> {
         let gone = self.store.removed_names()?;
-        wanted.retain(|(kind, key), _| KINDS[*kind].word != NAME || !gone.contains(key));
+        wanted.retain(|(kind, key), _| *kind != Kind::Name || !gone.contains(key));
         Ok(())
     }
 
@@ -203,8 +189,8 @@ impl Projection<'_> {
         let mut rows = find.query([])?;
         let mut put = Touched::new();
         while let Some(row) = rows.next()? {
-            let kind = place(&row.get::<_, String>(0)?);
-            if let Some(kind) = kind.filter(|kind| !KINDS[*kind].counted) {
+            let kind: Kind = row.get(0)?;
+            if !kind.is_counted() {
                 put.insert((kind, row.get(1)?));
             }
         }
@@ -216,13 +202,8 @@ impl Projection<'_> {
         let mut find = self.store.conn.prepare_cached(
             "SELECT key, change_set, removed, beside, body, digest FROM version WHERE kind = ?1 ORDER BY key, change_set",
         )?;
-        for (at, layout) in self
-            .layouts
-            .iter()
-            .enumerate()
-            .filter(|(_, layout)| !layout.kind.counted)
-        {
-            let mut rows = find.query([layout.kind.word])?;
+        for layout in self.layouts.counted(false) {
+            let mut rows = find.query([layout.kind])?;
             let mut versions: BTreeMap<String, Vec<Version>> = BTreeMap::new();
             while let Some(row) = rows.next()? {
                 versions
@@ -232,7 +213,7 @@ impl Projection<'_> {
             }
             for (key, all) in versions {
                 if let Some(said) = self.said(layout, &all)? {
-                    found.insert((at, key), said);
+                    found.insert((layout.kind, key), said);
                 }
             }
         }
@@ -247,14 +228,14 @@ impl Projection<'_> {
         let own = live().filter(|(name, _)| self.shown_key(name) == name.1);
         let joined = live().filter(|(name, _)| self.shown_key(name) != name.1);
         for (name, said) in own.chain(joined) {
-            let body = self.alias.body(self.layouts[name.0].kind, &said.body);
+            let body = self.alias.body(name.0, &said.body);
             wanted.entry((name.0, self.shown_key(name))).or_insert(body);
         }
         wanted
     }
 
-    fn shown_key(&self, name: &(usize, String)) -> String {
-        self.alias.key(&self.layouts[name.0], &name.1)
+    fn shown_key(&self, name: &RecordName) -> String {
+        self.alias.key(name.0, &name.1)
     }
 
     fn write(
@@ -265,24 +246,15 @@ impl Projection<'_> {
     ) -> Result<(), StoreError> {
         let conn = &self.store.conn;
         let mut there: Records<Body> = Records::new();
-        for (at, layout) in self
-            .layouts
-            .iter()
-            .enumerate()
-            .filter(|(_, layout)| !layout.kind.counted)
-        {
-            there.extend(
-                layout
-                    .get_all(conn)?
-                    .into_iter()
-                    .map(|(key, body)| ((at, key), body)),
-            );
+        for layout in self.layouts.counted(false) {
+            let all = layout.get_all(conn)?.into_iter();
+            there.extend(all.map(|(key, body)| ((layout.kind, key), body)));
         }
         // those that hang on others go first; what no record knows stays
         for name in there.keys().rev().filter(|name| {
             (said.contains_key(*name) || put.contains(*name)) && !wanted.contains_key(*name)
         }) {
-            self.layouts[name.0].remove(conn, &name.1)?;
+            self.layouts.of(name.0).remove(conn, &name.1)?;
         }
         let changed = || {
             wanted
@@ -291,7 +263,9 @@ impl Projection<'_> {
         };
         fit::make_room(conn, &there, wanted)?;
         for (name, body) in changed() {
-            self.layouts[name.0].put(conn, &name.1, body, there.get(name))?;
+            self.layouts
+                .of(name.0)
+                .put(conn, &name.1, body, there.get(name))?;
         }
         Ok(())
     }

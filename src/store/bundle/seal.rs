@@ -9,6 +9,7 @@ use sha2::{Digest as _, Sha256};
 use uuid::Uuid;
 
 use super::body::{self, Body};
+use super::kinds::Kind;
 use super::layout::Layout;
 
 /// What a record's content comes down to: the first bytes of a SHA-256.
@@ -30,7 +31,7 @@ pub(super) fn digest(
     body: &Body,
 ) -> Digest {
     let mut hash = Sha256::new();
-    hash.update(format!("{} {key} {removed} ", layout.kind.word));
+    hash.update(format!("{} {key} {removed} ", layout.kind.word()));
     for set in beside {
         hash.update(set.as_bytes());
     }
@@ -47,7 +48,7 @@ fn first_bytes(hash: Sha256) -> Digest {
 /// An identity in the making: records are added in the order of kind and key.
 pub(super) struct Seal {
     hash: Sha256,
-    last: (String, String),
+    last: (&'static str, String),
 }
 
 impl Seal {
@@ -63,18 +64,19 @@ impl Seal {
         }
         Self {
             hash,
-            last: (String::new(), String::new()),
+            last: ("", String::new()),
         }
     }
 
-    /// Adds a record. `false` where it does not come after the one before.
-    pub fn add(&mut self, kind: &str, key: &str, digest: &Digest) -> bool {
-        if (kind, key) <= (self.last.0.as_str(), self.last.1.as_str()) {
+    /// Adds a record. `false` where it does not come after the one before, by word and key.
+    pub fn add(&mut self, kind: Kind, key: &str, digest: &Digest) -> bool {
+        let word = kind.word();
+        if (word, key) <= (self.last.0, self.last.1.as_str()) {
             return false;
         }
-        kind.clone_into(&mut self.last.0);
+        self.last.0 = word;
         key.clone_into(&mut self.last.1);
-        self.hash.update(format!("\n{kind} {key} "));
+        self.hash.update(format!("\n{word} {key} "));
         self.hash.update(digest);
         true
     }

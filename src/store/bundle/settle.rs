@@ -5,7 +5,7 @@ use uuid::Uuid;
 use super::super::{Store, StoreError};
 use super::capture::{Edit, Edits};
 use super::history::History;
-use super::kinds::place;
+use super::kinds::Kind;
 use super::versions::{self, Version};
 use super::words;
 
@@ -26,7 +26,7 @@ pub struct Saying {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Conflict {
     /// The kind of record.
-    pub kind: String,
+    pub kind: Kind,
     /// Which of that kind.
     pub key: String,
     /// What it is, in words; text that people typed is in it as typed.
@@ -45,7 +45,7 @@ impl Store {
         let mut rows = find.query([])?;
         let mut conflicts = Vec::new();
         while let Some(row) = rows.next()? {
-            let (kind, key): (String, String) = (row.get(0)?, row.get(1)?);
+            let (kind, key): (Kind, String) = (row.get(0)?, row.get(1)?);
             conflicts.extend(self.conflict(&history, kind, key)?);
         }
         Ok(conflicts)
@@ -63,10 +63,10 @@ impl Store {
     fn conflict(
         &self,
         history: &History,
-        kind: String,
+        kind: Kind,
         key: String,
     ) -> Result<Option<Conflict>, StoreError> {
-        let all = versions::of(&self.conn, &kind, &key)?;
+        let all = versions::of(&self.conn, kind, &key)?;
         let distinct = versions::distinct(history, &all);
         if distinct.len() < 2 {
             return Ok(None);
@@ -75,7 +75,7 @@ impl Store {
         let sayings = distinct.iter().filter_map(|version| {
             let set = history.at(version.set)?;
             Some(
-                self.saying((&kind, &key), version, shown)
+                self.saying((kind, &key), version, shown)
                     .map(|words| Saying {
                         set: set.id,
                         tablet: set.tablet.clone(),
@@ -85,7 +85,7 @@ impl Store {
             )
         });
         Ok(Some(Conflict {
-            what: self.what(&kind, &key)?,
+            what: self.what(kind, &key)?,
             sayings: sayings.collect::<Result<_, StoreError>>()?,
             kind,
             key,
@@ -94,9 +94,8 @@ impl Store {
 
     /// Settles a conflict: the record is from now on what the change set `set` left it, here and, by the next bundle,
     /// everywhere. A later change of the same record made elsewhere without knowing of this is a conflict again.
-    pub fn settle(&self, kind: &str, key: &str, set: Uuid) -> Result<(), StoreError> {
+    pub fn settle(&self, kind: Kind, key: &str, set: Uuid) -> Result<(), StoreError> {
         self.atomically(|store| {
-            let at = place(kind).ok_or(StoreError::Gone("conflict"))?;
             store.gather(|history| {
                 let all = versions::of(&store.conn, kind, key)?;
                 let of_set = |version: &&Version| {
@@ -111,7 +110,7 @@ impl Store {
                     beside: Vec::new(),
                     body: chosen.body.clone(),
                 };
-                Ok(Edits::from([((at, key.to_owned()), edit)]))
+                Ok(Edits::from([((kind, key.to_owned()), edit)]))
             })?;
             store.verify()
         })
@@ -119,13 +118,13 @@ impl Store {
 
     fn saying(
         &self,
-        name: (&str, &str),
+        name: (Kind, &str),
         version: &Version,
         other: &Version,
     ) -> Result<String, StoreError> {
         if version.removed {
             // rules, rows and the like go with it, and nobody changed those elsewhere
-            let whole = matches!(name.0, "block" | "pruner" | "winter");
+            let whole = matches!(name.0, Kind::Block | Kind::Pruner | Kind::Winter);
             return Ok(if whole {
                 "removed, with all that was set for it"
             } else {

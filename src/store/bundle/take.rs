@@ -6,7 +6,7 @@ use uuid::Uuid;
 
 use super::super::why::database;
 use super::super::{Store, StoreError};
-use super::kinds::{KINDS, NAME_REMOVED, place};
+use super::kinds::Kind;
 use super::uniting::{TakenKind, United, Uniting};
 use super::{Edits, Entry, MOST_ORCHARDS, Parcel, Progress, Watch};
 
@@ -80,7 +80,7 @@ impl Store {
         watch: &'a mut Watch<'a>,
     ) -> Result<Taken, StoreError> {
         let names_gone = (parcel.changes.iter())
-            .filter(|change| change.kind == NAME_REMOVED)
+            .filter(|change| change.kind == Kind::NameRemoved)
             .map(|change| change.key.clone())
             .collect();
         let coming = Coming {
@@ -156,13 +156,13 @@ impl Store {
             self.project(&history, &touched, &mut second)?;
             self.verify()?;
         }
-        let removed = place(NAME_REMOVED).and_then(|kind| kinds.get(&kind));
+        let removed = kinds.get(&Kind::NameRemoved);
         Ok(Taken {
             names_removed: removed.map_or(0, |removed| removed.new),
             texts: 0,
             kinds: kinds
                 .into_iter()
-                .map(|(kind, taken)| (KINDS[kind].named[1], taken))
+                .map(|(kind, taken)| (kind.about().named[1], taken))
                 .collect(),
             known,
             conflicts: self.number_of_conflicts()?,

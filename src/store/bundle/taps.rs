@@ -4,6 +4,7 @@
 use rusqlite::{Connection, params, params_from_iter};
 
 use super::super::StoreError;
+use super::super::counts::SUMS;
 use super::body;
 
 /// A tap as its columns: piece, size, buds.
@@ -75,7 +76,7 @@ pub(super) fn write(conn: &Connection, key: &str, text: &str) -> Result<(), Stor
     let mut add = conn.prepare_cached(
         "INSERT INTO tap (count, seq, piece, size, buds) VALUES (?1, ?2, ?3, ?4, ?5)",
     )?;
-    let mut sums = [0i64; 30];
+    let mut sums = [0i64; SUMS.len()];
     for ((piece, size, buds), seq) in parse(text)?.into_iter().zip(1i64..) {
         add.execute(params![count, seq, piece, size, buds])?;
         let slot = match (size, buds) {
@@ -85,21 +86,11 @@ pub(super) fn write(conn: &Connection, key: &str, text: &str) -> Result<(), Stor
         sums[slot as usize] += 1;
     }
     let set: Vec<String> = (2..)
-        .zip(sum_columns())
+        .zip(SUMS)
         .map(|(at, column)| format!("{column} = ?{at}"))
         .collect();
     let sql = format!("UPDATE tree_count SET {} WHERE key = ?1", set.join(", "));
     conn.prepare_cached(&sql)?
         .execute(params_from_iter(std::iter::once(count).chain(sums)))?;
     Ok(())
-}
-
-/// The columns of a count's sums, in the order of [`write`]'s slots.
-fn sum_columns() -> impl Iterator<Item = String> {
-    let sizes = ["thin", "medium", "thick"].into_iter();
-    let units = sizes.flat_map(|size| (0..8).map(move |buds| format!("{size}{buds}")));
-    ["one", "two", "three", "four", "upright", "thick_top"]
-        .into_iter()
-        .map(str::to_owned)
-        .chain(units)
 }

@@ -7,11 +7,12 @@ use serde_json::Value;
 use super::super::{Setting, Store, StoreError};
 use super::body::{self, Body};
 use super::history::History;
-use super::kinds::{KINDS, NAME, NAME_REMOVED, place};
-use super::layout::Layout;
+use super::kinds::Kind;
+use super::layout::Layouts;
+use super::records::{RecordName, Touched};
 use super::seal::{self, Digest, Seal, is_sealed};
 use super::versions::{self, Version};
-use super::{Change, Entry, Parcel, Replaced, Touched};
+use super::{Change, Entry, Parcel, Replaced};
 
 /// What came in of one kind of record.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -39,7 +40,7 @@ const MOST_STEPS: u64 = 5_000_000_000;
 /// What is at hand while versions are united.
 pub(super) struct Uniting<'a> {
     store: &'a Store,
-    layouts: Vec<Layout>,
+    layouts: Layouts,
     history: History,
     /// The places here of the parcel's change sets.
     places: Vec<usize>,
@@ -49,11 +50,11 @@ pub(super) struct Uniting<'a> {
     /// Pruners whose name is kept nowhere any more, by key.
     no_names: BTreeSet<String>,
     /// The record that comes now, and the new change sets of which the version was replaced.
-    now: (String, String),
+    now: Option<RecordName>,
     replaced_now: Vec<usize>,
     others: usize,
     missing: usize,
-    kinds: BTreeMap<usize, TakenKind>,
+    kinds: BTreeMap<Kind, TakenKind>,
     known: usize,
     touched: Touched,
 }
@@ -61,13 +62,13 @@ pub(super) struct Uniting<'a> {
 /// What came of it.
 pub(super) struct United {
     pub history: History,
-    pub kinds: BTreeMap<usize, TakenKind>,
+    pub kinds: BTreeMap<Kind, TakenKind>,
     pub known: usize,
     pub touched: Touched,
 }
 
-fn wrong((kind, key): (&str, &str), what: &str) -> StoreError {
-    StoreError::bundle(&format!("{kind:.80} {key:.80} {what}"))
+fn wrong((kind, key): (Kind, &str), what: &str) -> StoreError {
+    StoreError::bundle(&format!("{} {key:.80} {what}", kind.word()))
 }
 
 impl<'a> Uniting<'a> {
@@ -100,7 +101,7 @@ impl<'a> Uniting<'a> {
             seals: head.sets.iter().map(seal).collect(),
             first_new,
             no_names,
-            now: (String::new(), String::new()),
+            now: None,
             replaced_now: Vec::new(),
             others: 0,
             missing: 0,
@@ -112,11 +113,11 @@ impl<'a> Uniting<'a> {
 
     /// Unites the next record.
     pub fn entry(&mut self, entry: Entry) -> Result<(), StoreError> {
-        let (kind, key, _) = entry.place();
-        if (kind, key) != (self.now.0.as_str(), self.now.1.as_str()) {
-            let now = (kind.to_owned(), key.to_owned());
+        let (kind, key, _) = entry.name();
+        let is_now = |now: &RecordName| (now.0, now.1.as_str()) == (kind, key);
+        if !self.now.as_ref().is_some_and(is_now) {
             self.record_done()?;
-            self.now = now;
+            self.now = Some((kind, key.to_owned()));
         }
         match entry {
             Entry::There(change) => self.change(&change),
@@ -143,23 +144,22 @@ impl<'a> Uniting<'a> {
         })
     }
 
-    /// The place here of a change set of the parcel, and the place of a kind.
-    fn places(&self, name: (&str, &str), set: usize) -> Result<(usize, usize), StoreError> {
+    /// The place here of the change set of a record of the parcel.
+    fn place(&self, name: (Kind, &str), set: usize) -> Result<usize, StoreError> {
         let set = self.places.get(set);
         let set = set.ok_or_else(|| wrong(name, "is of no change set"))?;
-        let kind = place(name.0).ok_or_else(|| wrong(name, "is of a kind that is not known"))?;
         let names = self.history.at(*set).is_some_and(|set| set.names);
-        if names != (name.0 == NAME) {
+        if names != (name.0 == Kind::Name) {
             return Err(wrong(name, "is in a change set of another sort"));
         }
-        self.layouts[kind].key_values(name.1)?;
-        Ok((*set, kind))
+        self.layouts.of(name.0).key_values(name.1)?;
+        Ok(*set)
     }
 
     /// Adds a record to what its change set is named by.
     fn seal(
         &mut self,
-        name: (&str, &str),
+        name: (Kind, &str),
         set: usize,
         digest: &Digest,
     ) -> Result<Option<Digest>, StoreError> {
@@ -174,12 +174,12 @@ impl<'a> Uniting<'a> {
     }
 
     fn change(&mut self, change: &Change) -> Result<(), StoreError> {
-        let name = (change.kind.as_str(), change.key.as_str());
-        let (set, kind) = self.places(name, change.set)?;
+        let name = (change.kind, change.key.as_str());
+        let set = self.place(name, change.set)?;
         if change.beside.len() > MOST_BESIDE {
             return Err(wrong(name, "leaves more standing than there are tablets"));
         }
-        let layout = &self.layouts[kind];
+        let layout = self.layouts.of(name.0);
         let body = layout.normal(body::parse(&change.body)?)?;
         let digest = seal::digest(layout, name.1, (change.removed, &change.beside), &body);
         let sealed = self.seal(name, change.set, &digest)?;
@@ -191,7 +191,7 @@ impl<'a> Uniting<'a> {
             };
         }
         allowed(name, change, &body)?;
-        if change.kind == NAME && self.no_names.contains(&change.key) {
+        if change.kind == Kind::Name && self.no_names.contains(&change.key) {
             // it is not even written down
             self.known += 1;
             return match sealed {
@@ -206,10 +206,10 @@ impl<'a> Uniting<'a> {
             body: body::text(&body),
             digest: sealed,
         };
-        self.add(kind, name, new)
+        self.add(name, new)
     }
 
-    fn add(&mut self, kind: usize, name: (&str, &str), new: Version) -> Result<(), StoreError> {
+    fn add(&mut self, name: (Kind, &str), new: Version) -> Result<(), StoreError> {
         let conn = &self.store.conn;
         let there = versions::of(conn, name.0, name.1)?;
         if there.iter().any(|version| version.set == new.set) {
@@ -218,12 +218,12 @@ impl<'a> Uniting<'a> {
         if there.len() >= MOST_BESIDE {
             return Err(wrong(name, "was changed on more tablets than there can be"));
         }
-        self.within_bounds(kind)?;
+        self.within_bounds(name.0)?;
         let before = versions::winner(&self.history, &there).cloned();
         let mut all = versions::add(conn, &self.history, name, &new, there)?;
         all.push(new);
         let after = versions::winner(&self.history, &all);
-        let taken = self.kinds.entry(kind).or_default();
+        let taken = self.kinds.entry(name.0).or_default();
         let was_out = before.as_ref().map(Version::is_out).transpose()?;
         let is_out = after.map(Version::is_out).transpose()?;
         match (was_out, is_out) {
@@ -244,15 +244,16 @@ impl<'a> Uniting<'a> {
             all.iter()
                 .any(|version| after.is_some_and(|now| !now.same(version))),
         );
-        self.touched.insert((kind, name.1.to_owned()));
+        self.touched.insert((name.0, name.1.to_owned()));
         Ok(())
     }
 
     /// Refuses what would take longer, or more memory, than any orchard's.
-    fn within_bounds(&mut self, kind: usize) -> Result<(), StoreError> {
-        match KINDS[kind].word {
-            "missing" => self.missing += 1,
-            _ => self.others += usize::from(!KINDS[kind].counted),
+    fn within_bounds(&mut self, kind: Kind) -> Result<(), StoreError> {
+        if kind == Kind::Missing {
+            self.missing += 1;
+        } else {
+            self.others += usize::from(!kind.is_counted());
         }
         let too_much = |what: &str| Err(StoreError::TooMuch(what.to_owned()));
         if self.others > MOST_OTHERS {
@@ -267,13 +268,13 @@ impl<'a> Uniting<'a> {
     }
 
     /// A change set of an earlier version has no digests: what it left here and what comes must be alike.
-    fn as_known(&self, name: (&str, &str), set: usize, coming: &Digest) -> Result<(), StoreError> {
+    fn as_known(&self, name: (Kind, &str), set: usize, coming: &Digest) -> Result<(), StoreError> {
         let all = versions::of(&self.store.conn, name.0, name.1)?;
         let Some(here) = all.iter().find(|version| version.set == set) else {
             // replaced here since
             return Ok(());
         };
-        let layout = &self.layouts[place(name.0).unwrap_or_default()];
+        let layout = self.layouts.of(name.0);
         let body = layout.normal(body::parse(&here.body)?)?;
         let digest = seal::digest(layout, name.1, (here.removed, &here.beside), &body);
         if digest == *coming {
@@ -281,15 +282,15 @@ impl<'a> Uniting<'a> {
         } else {
             Err(StoreError::Altered(format!(
                 "{} {}",
-                KINDS[place(name.0).unwrap_or_default()].named[0],
+                name.0.about().named[0],
                 name.1
             )))
         }
     }
 
     fn replaced(&mut self, one: &Replaced) -> Result<(), StoreError> {
-        let name = (one.kind.as_str(), one.key.as_str());
-        let (set, _) = self.places(name, one.set)?;
+        let name = (one.kind, one.key.as_str());
+        let set = self.place(name, one.set)?;
         if self.seal(name, one.set, &one.digest)?.is_none() {
             return Err(wrong(name, "has a digest, which its change set has not"));
         }
@@ -304,8 +305,11 @@ impl<'a> Uniting<'a> {
     /// Of a record that was replaced, what replaced it must have come: left out, it would be missing here for ever.
     fn record_done(&mut self) -> Result<(), StoreError> {
         let replaced = std::mem::take(&mut self.replaced_now);
-        let name = (self.now.0.as_str(), self.now.1.as_str());
-        if replaced.is_empty() || (name.0 == NAME && self.no_names.contains(name.1)) {
+        let Some((kind, key)) = self.now.as_ref().filter(|_| !replaced.is_empty()) else {
+            return Ok(());
+        };
+        let name = (*kind, key.as_str());
+        if *kind == Kind::Name && self.no_names.contains(key) {
             return Ok(());
         }
         let all = versions::of(&self.store.conn, name.0, name.1)?;
@@ -327,8 +331,8 @@ impl<'a> Uniting<'a> {
 }
 
 /// What a record may be, whatever the tables hold.
-fn allowed(name: (&str, &str), change: &Change, body: &Body) -> Result<(), StoreError> {
-    if change.kind == "setting" {
+fn allowed(name: (Kind, &str), change: &Change, body: &Body) -> Result<(), StoreError> {
+    if change.kind == Kind::Setting {
         let setting = Setting::parse(&change.key).filter(|setting| setting.of_orchard());
         let setting = setting.ok_or_else(|| wrong(name, "is not the orchard's"))?;
         let value = body
@@ -339,7 +343,7 @@ fn allowed(name: (&str, &str), change: &Change, body: &Body) -> Result<(), Store
             .check(value)
             .map_err(|invalid| wrong(name, &invalid.problem))?;
     }
-    if change.kind == NAME_REMOVED && change.removed {
+    if change.kind == Kind::NameRemoved && change.removed {
         return Err(wrong(name, "is taken back, which nobody can"));
     }
     Ok(())

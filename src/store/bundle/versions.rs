@@ -7,6 +7,7 @@ use uuid::Uuid;
 use super::super::StoreError;
 use super::body;
 use super::history::History;
+use super::kinds::Kind;
 use super::seal::Digest;
 
 /// A record as one change set left it.
@@ -39,11 +40,11 @@ impl Version {
 }
 
 /// All versions of a record.
-pub(super) fn of(conn: &Connection, kind: &str, key: &str) -> Result<Vec<Version>, StoreError> {
+pub(super) fn of(conn: &Connection, kind: Kind, key: &str) -> Result<Vec<Version>, StoreError> {
     let mut find = conn.prepare_cached(
         "SELECT change_set, removed, beside, body, digest FROM version WHERE kind = ?1 AND key = ?2 ORDER BY change_set",
     )?;
-    let mut rows = find.query([kind, key])?;
+    let mut rows = find.query(params![kind, key])?;
     let mut found = Vec::new();
     while let Some(row) = rows.next()? {
         found.push(read(row)?);
@@ -93,7 +94,7 @@ pub(super) fn distinct<'a>(history: &History, versions: &'a [Version]) -> Vec<&'
 pub(super) fn add(
     conn: &Connection,
     history: &History,
-    (kind, key): (&str, &str),
+    (kind, key): (Kind, &str),
     new: &Version,
     there: Vec<Version>,
 ) -> Result<Vec<Version>, StoreError> {
@@ -136,7 +137,7 @@ pub(super) fn add(
 /// Keeps the digest of a version that is not there any more.
 pub(super) fn replaced(
     conn: &Connection,
-    (kind, key): (&str, &str),
+    (kind, key): (Kind, &str),
     set: usize,
     digest: &Digest,
 ) -> Result<(), StoreError> {

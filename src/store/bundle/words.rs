@@ -6,7 +6,7 @@ use uuid::Uuid;
 use super::super::{Store, StoreError};
 use super::body::{self, Body};
 use super::forget::TYPED;
-use super::kinds::{KINDS, NAME, place};
+use super::kinds::Kind;
 use super::layout::{Layout, optional};
 use super::taps;
 use crate::orchard::Pruner;
@@ -28,10 +28,15 @@ impl Joinable {
 
     /// The word in commands and files.
     pub fn word(self) -> &'static str {
+        self.record().word()
+    }
+
+    /// The kind of its record.
+    pub(super) fn record(self) -> Kind {
         match self {
-            Self::Pruner => "pruner",
-            Self::Block => "block",
-            Self::Winter => "winter",
+            Self::Pruner => Kind::Pruner,
+            Self::Block => Kind::Block,
+            Self::Winter => Kind::Winter,
         }
     }
 }
@@ -41,16 +46,12 @@ const NOT_HERE: &str = "one that is no longer here";
 
 impl Store {
     /// What a record is, such as `count River, row 3, tree 12, 2027-01-12`.
-    pub(super) fn what(&self, kind: &str, key: &str) -> Result<String, StoreError> {
+    pub(super) fn what(&self, kind: Kind, key: &str) -> Result<String, StoreError> {
         let mut parts = Vec::new();
-        let Some(at) = place(kind) else {
-            return Ok(kind.to_owned());
-        };
-        for (column, part) in KINDS[at].key.iter().zip(key.split('/')) {
+        let about = kind.about();
+        for (column, part) in about.key.iter().zip(key.split('/')) {
             match *column {
-                "id" if Joinable::ALL.iter().any(|joinable| joinable.word() == kind) => {
-                    parts.push(self.name_of(kind, part)?);
-                }
+                "id" if about.differs.is_some() => parts.push(self.name_of(kind.word(), part)?),
                 "id" | "draw" => {}
                 "block" | "pruner" | "winter" if part == "-" => parts.push("all".to_owned()),
                 "block" | "pruner" | "winter" => parts.push(self.name_of(column, part)?),
@@ -61,8 +62,8 @@ impl Store {
                 name => parts.push(format!("{name} {part}")),
             }
         }
-        if KINDS[at].counted {
-            let there = Layout::read(&self.conn, &KINDS[at])?.get(&self.conn, key)?;
+        if about.counted {
+            let there = Layout::read(&self.conn, kind)?.get(&self.conn, key)?;
             for column in ["block", "row", "tree", "first", "last", "day"] {
                 if let Some(value) = there.as_ref().and_then(|body| body.get(column)) {
                     parts.push(match column {
@@ -72,7 +73,7 @@ impl Store {
                 }
             }
         }
-        Ok(format!("{} {}", KINDS[at].named[0], parts.join(", ")))
+        Ok(format!("{} {}", about.named[0], parts.join(", ")))
     }
 
     /// The name of a block, pruner or winter as it stands in the tables.
@@ -135,16 +136,16 @@ impl Store {
 /// What a version says where it differs from another: the taps in sum, and each column that differs.
 pub(super) fn saying(
     store: &Store,
-    (kind, key): (&str, &str),
+    (kind, key): (Kind, &str),
     text: &str,
     other: &str,
 ) -> Result<String, StoreError> {
-    if kind == NAME && store.is_nameless(body::id(key).unwrap_or_default())? {
+    if kind == Kind::Name && store.is_nameless(body::id(key).unwrap_or_default())? {
         return Ok("a name, not shown here".to_owned());
     }
     let (body, other) = (body::parse(text)?, body::parse(other)?);
     let mut words = Vec::new();
-    if kind == "count" {
+    if kind == Kind::Count {
         words.push(tapped(&body)?);
     }
     for (column, value) in &body {
@@ -159,7 +160,7 @@ pub(super) fn saying(
         if column == "removed" {
             let out = value.as_i64() == Some(1);
             words.push(if out { "removed" } else { "not removed" }.to_owned());
-        } else if other.get(column) != Some(value) || kind != "count" {
+        } else if other.get(column) != Some(value) || kind != Kind::Count {
             words.push(if blank {
                 format!("no {asked}")
             } else {

@@ -2,7 +2,7 @@
 
 use super::Section;
 use super::tests::look;
-use crate::store::bundle::Conflict;
+use crate::store::bundle::{Conflict, Kind};
 use crate::tui::app::{Effect, Event, Hand, House, Model, Tablets, update};
 use crate::tui::keymap::{bindings, stack};
 use crate::tui::trial::{model, moment, orchard};
@@ -108,7 +108,7 @@ fn the_list_stands_at_what_came_to_be_settled_and_else_where_it_stood() {
     let before = super::lines::selected(&model);
     let conflict = Conflict {
         what: "count River, row 2, tree 20".to_owned(),
-        kind: "count".to_owned(),
+        kind: Kind::Count,
         key: "1".to_owned(),
         sayings: Vec::new(),
     };

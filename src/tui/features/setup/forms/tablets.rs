@@ -6,7 +6,7 @@ use uuid::Uuid;
 
 use crate::orchard::{Faults, Invalid};
 use crate::store::Change;
-use crate::store::bundle::{Conflict, Saying, Since, Twin, Twins};
+use crate::store::bundle::{Conflict, Kind, Saying, Since, Twin, Twins};
 use crate::tui::app::{Effect, Model, Working};
 use crate::tui::features::forms::{FormSpec, Reading};
 use crate::tui::{Field, Form};
@@ -32,7 +32,7 @@ pub fn settle_spec(at: usize) -> FormSpec {
     )
     .summary(|model, reading| match reading {
         Reading::Write(changes) => match &changes[..] {
-            [Change::Settle(kind, key, set)] => summary(model, (kind, key), *set),
+            [Change::Settle(kind, key, set)] => summary(model, (*kind, key), *set),
             _ => String::new(),
         },
         _ => String::new(),
@@ -227,12 +227,12 @@ fn read_settle(model: &Model, form: &Form, at: usize) -> Result<Reading, Faults>
     let gone = || Invalid::new("holds", "this is settled already");
     let conflict = model.tablets.conflicts.get(at).ok_or_else(gone)?;
     let saying = (conflict.sayings.get(form.choice("holds"))).ok_or_else(gone)?;
-    let (kind, key) = (conflict.kind.clone(), conflict.key.clone());
+    let (kind, key) = (conflict.kind, conflict.key.clone());
     Ok(Reading::Write(vec![Change::Settle(kind, key, saying.set)]))
 }
 
 /// The choice in full: on the line of the form it may be cut.
-fn summary(model: &Model, (kind, key): (&str, &str), set: Uuid) -> String {
+fn summary(model: &Model, (kind, key): (Kind, &str), set: Uuid) -> String {
     let is_it = |conflict: &&Conflict| conflict.kind == kind && conflict.key == key;
     let conflict = model.tablets.conflicts.iter().find(is_it);
     let saying = conflict.and_then(|one| one.sayings.iter().find(|saying| saying.set == set));
