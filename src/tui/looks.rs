@@ -231,21 +231,6 @@ fn buds_stand_against_their_limits() {
 }
 
 #[test]
-fn days_stand_where_they_are() {
-    let point = |day, mean| TrendPoint { day, mean };
-    let points = [point(0.0, 0.45), point(1.0, 0.41), point(8.0, 0.35)];
-    let picture = Trend {
-        points: &points,
-        ends: ("5 Jan", "13 Jan"),
-        target: 1.0 / 3.0,
-        band: (0.27, 0.39),
-        axis: (0.2, 0.6),
-    };
-    let drawn = plain(50, 12, |pen, area| trend(pen, area, &picture));
-    assert_snapshot!(drawn.text());
-}
-
-#[test]
 fn a_block_is_seen_from_above() {
     use Place::{Counted, Missing, Pruned, SentBack, Unpruned};
     let row = |label: &str, places: Vec<Place>| RowLine {

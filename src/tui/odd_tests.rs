@@ -132,18 +132,6 @@ proptest! {
     }
 
     #[test]
-    fn pictures(f in frame(), theme in 0usize..3, v in numbers(12), many in prop::collection::vec(numbers(2), 0..20), text in words()) {
-        let points: Vec<TrendPoint> = many.iter()
-            .map(|p| TrendPoint { day: p[0], mean: p[1] })
-            .collect();
-        let days = Trend {
-            points: &points, ends: (&text, &text), target: v[0], band: pair(&v[1..]), axis: pair(&v[3..]),
-        };
-        draws(f, theme, |pen, area| trend(pen, area, &days));
-        draws(f, theme, |pen, area| trend(pen, area, &Trend { axis: (0.0, 1.0), ..days }));
-    }
-
-    #[test]
     fn drawings(f in frame(), theme in 0usize..3, v in numbers(2), many in prop::collection::vec(numbers(4), 0..20), text in words()) {
         let mut drawing = Drawing::new(v[0] * 100.0, v[1] * 100.0);
         for (n, p) in many.iter().enumerate() {

@@ -21,14 +21,19 @@ const GAP: f64 = 2.0 * ADVANCE;
 /// Draws a panel for each metric: the mean of each day's trees, joined, over the band that the rule accepts and the
 /// target. A day alone has no interval: it would invite to judge by it.
 pub fn trend(standing: &Standing, labels: &Labels, room: Room) -> Picture {
-    let room = room.at_least(220.0, 15.0 * LINE);
+    // three panels beside each other where they find the width, so that two lines of them do
+    let columns = if room.width > 1.5 * room.height.max(15.0 * LINE) {
+        3
+    } else {
+        2
+    };
+    let rows = 6 / columns;
+    let room = room.at_least(220.0, 5.0 * f64::from(rows) * LINE);
     let title = titled(&labels.trend_title, standing.subject.shown());
     if standing.by_day.is_empty() {
         return nothing(title, labels, room);
     }
     let mut drawing = room.field();
-    let columns = if room.width > 1.5 * room.height { 3 } else { 2 };
-    let rows = 6 / columns;
     let width = (room.width + GAP) / f64::from(columns) - GAP;
     let height = (room.height / f64::from(rows) / LINE).floor() * LINE;
     let corner = |n: i32| {
@@ -230,8 +235,20 @@ mod tests {
     #[test]
     fn sixty_days_and_one_day_have_their_room() {
         let mut standing = standing(120, [0.3, 0.3, 0.3, 0.1]);
-        for room in [on_paper::TREND, Room::cells(80, 17), Room::cells(200, 50)] {
-            check(&trend(&standing, &Labels::english(), room));
+        for room in [
+            on_paper::TREND,
+            Room::cells(80, 17),
+            Room::cells(200, 50),
+            Room::cells(80, 10),
+        ] {
+            let picture = trend(&standing, &Labels::english(), room);
+            check(&picture);
+            let field = (picture.drawing.width, picture.drawing.height);
+            assert_eq!(
+                field,
+                (room.width, room.height),
+                "it fills the room it gets"
+            );
         }
         assert!(standing.by_day.len() >= 60);
         standing.by_day.truncate(1);

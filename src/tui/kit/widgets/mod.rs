@@ -9,7 +9,6 @@ mod row_map;
 mod scale;
 mod table;
 mod tabs;
-mod trend;
 mod verdict;
 
 pub use bud_bars::{BudBars, bud_bars};
@@ -20,5 +19,4 @@ pub use picture::picture;
 pub use row_map::{Place, RowLine, RowMap, row_map, row_map_lines};
 pub use table::{Cell, Column, Table, Width, table};
 pub use tabs::tabs;
-pub use trend::{Trend, TrendPoint, trend};
 pub use verdict::{Tone, badge, badge_text};
