@@ -110,6 +110,26 @@ fn a_long_message_is_read_in_full_and_goes_by_a_touch() {
 }
 
 #[test]
+fn a_long_message_leaves_the_buttons_of_a_form_in_sight() {
+    for size in [(80, 24), (80, 12)] {
+        let mut model = orchard();
+        model.size = size;
+        forms::open(&mut model, FormKind::Block(None));
+        happens(&mut model, Event::Failed("much to read ".repeat(90)));
+        let (_, hits) = drawn(&model);
+        let bottom = size.1 - 1;
+        let told = (0..bottom).rfind(|y| hits.at(3, *y) == Some(Action::Read));
+        assert_eq!(told, Some(bottom - 4), "above the buttons");
+        for action in [Action::Save, Action::Cancel] {
+            let (place, _) = hits.targets().find(|(_, known)| *known == action).unwrap();
+            let touched = hits.at(place.x, place.y + place.height / 2);
+            assert_eq!(touched, Some(action), "{size:?}");
+        }
+        assert_eq!(hits.too_small(), []);
+    }
+}
+
+#[test]
 fn a_long_question_keeps_what_it_asks_and_its_answers() {
     let mut model = model();
     let words = "A bundle with many records. ".repeat(90) + "Take it in? It comes in whole.";

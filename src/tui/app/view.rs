@@ -107,7 +107,12 @@ fn draw_foot(model: &Model, pen: &mut Pen, area: Rect) {
         area = line_of(area, 0);
     }
     if let Some(message) = &model.message {
-        draw_message(message, pen, area);
+        // what a form is kept and left by stays in sight
+        let above = match model.layers.last() {
+            Some(Layer::Form(..)) => form::BAR,
+            _ => 0,
+        };
+        draw_message(message, pen, area, above);
         return;
     }
     let keys = match model.layers.last() {
@@ -120,9 +125,9 @@ fn draw_foot(model: &Model, pen: &mut Pen, area: Rect) {
 /// The most lines that a message takes.
 const MOST_FOOT: u16 = 6;
 
-/// A message; a long one grows upwards over what stands there, so that nothing moves under the hand, and a touch takes
-/// it away.
-fn draw_message(message: &Message, pen: &mut Pen, foot: Rect) {
+/// A message; a long one grows upwards over what stands there, so that nothing moves under the hand, from so many lines
+/// above the foot, and a touch takes it away.
+fn draw_message(message: &Message, pen: &mut Pen, foot: Rect, above: u16) {
     let (mark, style) = match message.tone {
         Tone::Note => ("", pen.theme.text()),
         Tone::Problem => ("! ", pen.theme.error()),
@@ -133,8 +138,13 @@ fn draw_message(message: &Message, pen: &mut Pen, foot: Rect) {
         return;
     }
     let lines = text::wrap(&words, usize::from(foot.width)).len();
-    let height = (lines.min(usize::from(MOST_FOOT)) as u16).clamp(1, foot.bottom());
-    let area = Rect::new(foot.x, foot.bottom() - height, foot.width, height);
+    let bottom = if above > 0 {
+        foot.y - above
+    } else {
+        foot.bottom()
+    };
+    let height = (lines.min(usize::from(MOST_FOOT)) as u16).clamp(1, bottom);
+    let area = Rect::new(foot.x, bottom - height, foot.width, height);
     pen.clear(area);
     pen.wrapped(area, &words, style);
     pen.touch_row(area, Action::Read);

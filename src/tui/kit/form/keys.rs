@@ -54,7 +54,8 @@ impl Form {
         FormEvent::None
     }
 
-    /// Pasted text: line ends and tabs become blanks, what else steers a terminal is left out.
+    /// Pasted text: line ends and tabs become blanks, what else steers a terminal is left out. What finds no room is not
+    /// taken in part: the field says so.
     pub fn paste(&mut self, text: &str) -> FormEvent {
         self.stays();
         let mut event = FormEvent::None;
@@ -62,7 +63,17 @@ impl Form {
             return event;
         }
         let text = text.trim_end_matches(['\r', '\n']).replace("\r\n", "\n");
-        for c in text.chars().take(super::MAX_TYPED) {
+        let place = self.focus();
+        if let Some(field) = self.fields.get_mut(place)
+            && field.value().chars().count() + text.chars().count() > super::MAX_TYPED
+        {
+            field.error = Some(format!(
+                "not pasted: it would be more than {} letters",
+                super::MAX_TYPED
+            ));
+            return event;
+        }
+        for c in text.chars() {
             let c = if matches!(c, '\r' | '\n' | '\t') {
                 ' '
             } else {

@@ -13,7 +13,7 @@ mod view;
 use crate::orchard::Invalid;
 
 pub use field::{Field, Kind, MAX_TYPED};
-pub use view::view;
+pub use view::{BAR, view};
 
 /// What a key or touch did to a form.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

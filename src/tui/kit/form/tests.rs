@@ -162,14 +162,27 @@ fn pasted_text_is_one_harmless_line() {
         FormEvent::Changed
     );
     assert_eq!(form.value("name"), "two lines and[2J");
-    form.paste(&"x".repeat(100_000));
-    assert_eq!(form.value("name").chars().count(), MAX_TYPED);
     form.set_focus(2);
     assert_eq!(
         form.paste("20"),
         FormEvent::None,
         "a choice is not pasted into"
     );
+}
+
+#[test]
+fn a_paste_that_finds_no_room_is_refused_and_nothing_of_it_is_taken() {
+    let mut form = form();
+    form.paste(&"x".repeat(MAX_TYPED - 5));
+    assert_eq!(form.paste(&"y".repeat(6)), FormEvent::None);
+    let name = form.focused().unwrap();
+    assert_eq!(name.value(), "x".repeat(MAX_TYPED - 5));
+    let problem = format!("not pasted: it would be more than {MAX_TYPED} letters");
+    assert_eq!(name.error, Some(problem));
+    assert_eq!(form.paste(&"y".repeat(5)), FormEvent::Changed);
+    let name = form.focused().unwrap();
+    assert_eq!(name.value().chars().count(), MAX_TYPED);
+    assert_eq!(name.error, None);
 }
 
 #[test]

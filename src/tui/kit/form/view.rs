@@ -9,6 +9,8 @@ use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 use unicode_segmentation::UnicodeSegmentation;
 
+/// Lines of the buttons.
+pub const BAR: u16 = 3;
 /// The widest that a value is drawn.
 const MAX_VALUE: u16 = 60;
 
@@ -18,7 +20,7 @@ pub fn view(form: &Form, hand: Hand, pen: &mut Pen, area: Rect) {
     let area = pen.clip(area);
     pen.clear(area);
     pen.text(line_of(area, 0), &form.title, pen.theme.title());
-    let bar = area.height.saturating_sub(1).min(3);
+    let bar = area.height.saturating_sub(1).min(BAR);
     let buttons = below(area, area.height - bar);
     let mut room = below(area, 1);
     room.height = room.height.saturating_sub(bar);
