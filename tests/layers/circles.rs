@@ -7,16 +7,13 @@ use syn::visit::{self, Visit};
 
 /// Circles that are left: the first file of each, and how many files. One that is broken is struck off here; a new one
 /// is mended, not added.
-const LEFT: [(&str, usize); 9] = [
+const LEFT: [(&str, usize); 6] = [
     ("cli::args", 7),
     ("exchange::blocks", 17),
     ("exchange::bundle::lines", 2),
     ("store::backup", 18),
     ("store::bundle::capture", 4),
     ("store::bundle::fit", 3),
-    ("tui::app::effect", 6),
-    ("tui::features::count::tree", 22),
-    ("tui::runtime::stop", 2),
 ];
 
 /// A module by its names from the root, such as `store`, `open`.
@@ -189,6 +186,9 @@ impl<'a> Visit<'a> for Uses {
         }
         visit::visit_path(self, path);
     }
+
+    /// Who may see a thing is no use of it.
+    fn visit_vis_restricted(&mut self, _: &'a syn::VisRestricted) {}
 
     fn visit_item_mod(&mut self, item: &'a syn::ItemMod) {
         let for_tests = item.attrs.iter().any(|attr| {

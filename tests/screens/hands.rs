@@ -292,7 +292,7 @@ fn the_round_is_made_by_touch() {
 fn the_round_keeps_up_with_whoever_goes_another_way() {
     let store = demo();
     let mut desk = desk(&store, (80, 24));
-    desk.model.tour = Some(thirdwood::tui::tour::Tour::begin(&desk.model));
+    desk.model.tour = Some(thirdwood::tui::tour::Tour::begin(&desk.model.seen()));
     let told = |desk: &Runtime<'_>| letters(&drawn(desk, (80, 24)).0);
     // one that has taps, and then one that has none
     touch(&mut desk, Action::Open);
@@ -314,7 +314,7 @@ fn the_round_is_left_by_touch() {
     let store = demo();
     for by_help in [false, true] {
         let mut desk = desk(&store, (80, 24));
-        desk.model.tour = Some(thirdwood::tui::tour::Tour::begin(&desk.model));
+        desk.model.tour = Some(thirdwood::tui::tour::Tour::begin(&desk.model.seen()));
         if by_help {
             touch(&mut desk, Action::Help);
             let hits = drawn(&desk, (80, 24)).1;

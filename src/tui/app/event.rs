@@ -4,8 +4,8 @@ use std::path::PathBuf;
 
 use uuid::Uuid;
 
-use super::layers::{FormKind, Working};
 use super::model::{House, Message, Tablets};
+use super::{FormKind, Working};
 use crate::orchard::{Stamp, TreeCount};
 use crate::report::Season;
 use crate::store::Counted;

@@ -1,8 +1,6 @@
 //! A first round through the house, told step by step in the line at the foot: on the demo orchard, for who sees the
 //! program for the first time. It waits for nobody: whatever else is done meanwhile is as good.
 
-use super::{Layer, Model};
-use crate::orchard::Tally;
 use crate::tui::{Action, Screen};
 
 /// What is told at each step; at most 58 letters, so that the way out fits beside it.
@@ -16,7 +14,7 @@ const STEPS: [&str; 7] = [
     "Back (Esc), and Winter (F6) tells when all will be done",
 ];
 /// What is told at the end.
-const END: &str =
+pub const END: &str =
     "That was the round. Set-up (F8) is for your own blocks, Help (F1) leads to paper";
 /// Taps that are enough to have seen it.
 const TAPS: u32 = 3;
@@ -31,13 +29,30 @@ pub struct Tour {
     closed: usize,
 }
 
+/// What the round looks at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Seen {
+    /// The screen shown.
+    pub screen: Screen,
+    /// A tree is in hand.
+    pub in_hand: bool,
+    /// Pieces and units on it.
+    pub on_tree: u32,
+    /// Closed counts.
+    pub closed: usize,
+    /// A pruner is opened.
+    pub opened: bool,
+    /// There is something to read over the screen.
+    pub reads: bool,
+}
+
 impl Tour {
     /// At the first step.
-    pub fn begin(model: &Model) -> Self {
+    pub fn begin(seen: &Seen) -> Self {
         Self {
             step: 0,
             tapped: (0, 0),
-            closed: closed(model),
+            closed: seen.closed,
         }
     }
 
@@ -49,49 +64,31 @@ impl Tour {
     }
 
     /// Whether the step was taken.
-    fn is_done(&self, model: &Model) -> bool {
-        let now = on_tree(model);
+    fn is_done(&self, seen: &Seen) -> bool {
         match self.step {
-            0 => model.screen == Screen::Count && model.count.place().is_some(),
-            1 => now >= self.tapped.0 + TAPS,
-            2 => now < self.tapped.1,
-            3 => closed(model) > self.closed,
-            4 => model.screen == Screen::Crew && model.crew.is_open(),
-            5 => matches!(model.layers.last(), Some(Layer::Page { .. })),
-            _ => model.screen == Screen::Winter,
+            0 => seen.screen == Screen::Count && seen.in_hand,
+            1 => seen.on_tree >= self.tapped.0 + TAPS,
+            2 => seen.on_tree < self.tapped.1,
+            3 => seen.closed > self.closed,
+            4 => seen.screen == Screen::Crew && seen.opened,
+            5 => seen.reads,
+            _ => seen.screen == Screen::Winter,
         }
     }
-}
 
-fn on_tree(model: &Model) -> u32 {
-    let sum = |tally: &Tally| tally.pieces() + tally.unit_count();
-    model.count.tally().map_or(0, sum)
-}
-
-fn closed(model: &Model) -> usize {
-    let counts = model.season.iter().flat_map(crate::report::Season::counts);
-    counts.filter(|count| count.closed).count()
-}
-
-/// Goes on to the next step where this one was taken; after the last, says so and is over. To be called after every
-/// event; it changes nothing where no round is under way.
-pub fn follow(model: &mut Model) {
-    let Some(mut tour) = model.tour else {
-        return;
-    };
-    if (1..4).contains(&tour.step) && closed(model) > tour.closed {
-        // who closes a tree has tapped on it
-        tour.step = 4;
-    } else if tour.is_done(model) {
-        tour.step += 1;
-        tour.tapped = (on_tree(model), 0);
-    }
-    // another tree may be in hand, with fewer taps on it
-    tour.tapped.0 = tour.tapped.0.min(on_tree(model));
-    tour.tapped.1 = tour.tapped.1.max(on_tree(model));
-    model.tour = (tour.step < STEPS.len()).then_some(tour);
-    if model.tour.is_none() {
-        model.note(END);
+    /// The same, or the next step where this one was taken; none after the last.
+    pub fn followed(mut self, seen: &Seen) -> Option<Self> {
+        if (1..4).contains(&self.step) && seen.closed > self.closed {
+            // who closes a tree has tapped on it
+            self.step = 4;
+        } else if self.is_done(seen) {
+            self.step += 1;
+            self.tapped = (seen.on_tree, 0);
+        }
+        // another tree may be in hand, with fewer taps on it
+        self.tapped.0 = self.tapped.0.min(seen.on_tree);
+        self.tapped.1 = self.tapped.1.max(seen.on_tree);
+        (self.step < STEPS.len()).then_some(self)
     }
 }
 
@@ -119,7 +116,7 @@ mod tests {
     fn demo(store: &Store) -> Runtime<'_> {
         crate::demo::fill(store, 1, today()).unwrap();
         let mut desk = Runtime::new(store, start(), (80, 24)).unwrap();
-        desk.model.tour = Some(Tour::begin(&desk.model));
+        desk.model.tour = Some(Tour::begin(&desk.model.seen()));
         desk
     }
 

@@ -1,6 +1,7 @@
 //! From an event to the next state of the model and what is to be written.
 
 use super::filling::form_event;
+use super::round;
 use super::view::{fits, help_lines, page_lines};
 use super::{Effect, Event, FormKind, Hand, Layer, Model, Moment, Question, Tone, Working};
 use crate::orchard::TreeCount;
@@ -8,7 +9,7 @@ use crate::store::Counted;
 use crate::tui::features::crew_blocks::{self, Of};
 use crate::tui::form::Then;
 use crate::tui::keymap::{resolve, stack};
-use crate::tui::{Action, Key, Screen, features, forms, tour};
+use crate::tui::{Action, Key, Screen, features, forms};
 
 /// Takes in one event.
 pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
@@ -41,7 +42,7 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
         | Event::Failed(_) => {}
     }
     let effects = happened(model, event, moment);
-    tour::follow(model);
+    round::follow(model);
     effects
 }
 

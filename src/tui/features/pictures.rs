@@ -1,10 +1,14 @@
 //! The pictures of what is shown, one at a time over the whole screen, each with its words below.
 
+mod shown;
+
+pub use shown::Pictures;
+use shown::{OF_STANDING, Of};
+
 use ratatui::layout::Rect;
 
 use crate::report::document::Picture;
-use crate::report::document::pictures::{self, Labels, Room};
-use crate::report::{OutlookSheet, RowMap, Standing, WinterProgress};
+use crate::report::document::pictures::Room;
 use crate::tui::app::{Layer, Model};
 use crate::tui::features;
 use crate::tui::features::crew_blocks::{self, Part};
@@ -16,62 +20,6 @@ use crate::tui::{Action, Pen, Screen, text};
 const BAR: u16 = 3;
 /// From so many lines on, more of the words are shown.
 const TALL: u16 = 40;
-
-/// What there are pictures of. The figures are those of the moment at which it was opened.
-#[derive(Debug, Clone)]
-enum Of {
-    /// A pruner, or a block with its rows.
-    Standing(Box<Standing>, Option<Box<RowMap>>),
-    /// The winter's work.
-    Winter(Box<WinterProgress>),
-    /// A block's wood in the winters ahead.
-    Outlook(Box<OutlookSheet>),
-}
-
-/// Pictures to page through.
-#[derive(Debug, Clone)]
-pub struct Pictures {
-    of: Of,
-    at: usize,
-    /// Lines of the words scrolled down.
-    scroll: usize,
-}
-
-/// The pictures of a standing, in the order of its parts.
-const OF_STANDING: [Part; 5] = [
-    Part::Mix,
-    Part::Buds,
-    Part::Days,
-    Part::Triangle,
-    Part::Rows,
-];
-
-impl Pictures {
-    fn many(&self) -> usize {
-        match &self.of {
-            Of::Standing(_, None) => OF_STANDING.len() - 1,
-            Of::Standing(_, Some(_)) => OF_STANDING.len(),
-            Of::Winter(_) => 1,
-            Of::Outlook(_) => 2,
-        }
-    }
-
-    fn drawn(&self, room: Room) -> Picture {
-        let labels = Labels::english();
-        match (&self.of, self.at) {
-            (Of::Standing(standing, map), at) => match (OF_STANDING.get(at), map) {
-                (Some(Part::Buds), _) => pictures::buds(standing, &labels, room),
-                (Some(Part::Days), _) => pictures::trend(standing, &labels, room),
-                (Some(Part::Triangle), _) => pictures::ternary(standing, &labels, room),
-                (Some(Part::Rows), Some(map)) => pictures::rows(map, &labels, room),
-                _ => pictures::mix(standing, &labels, room),
-            },
-            (Of::Winter(progress), _) => pictures::progress(progress, &labels, room),
-            (Of::Outlook(sheet), 0) => pictures::ages_ahead(sheet, &labels, room),
-            (Of::Outlook(sheet), _) => pictures::crop_ahead(sheet, &labels, room),
-        }
-    }
-}
 
 /// Opens the pictures of what the screen shows.
 pub fn open(model: &mut Model) {
@@ -209,7 +157,7 @@ mod tests {
 
     use super::*;
     use crate::demo;
-    use crate::report::document::pictures::{inspect, on_paper, rows_on_paper};
+    use crate::report::document::pictures::{self, Labels, inspect, on_paper, rows_on_paper};
     use crate::store::Store;
     use crate::tui::features::testing::{Orchard, drawn, press, shown, touch};
     use crate::tui::runtime::Runtime;

@@ -78,7 +78,7 @@ pub struct Start {
 
 /// Opens the screens on a file, until the person leaves. `keeper` makes its backups.
 pub fn run(store: &Store, start: Start, keeper: Option<Keeper>) -> Result<(), RunError> {
-    let signalled = Signalled::listen()?;
+    let signalled = Signalled::listen(terminal::give_back_at_once)?;
     let ended = until_left(store, start, keeper, &signalled);
     if matches!(ended, Err(RunError::Terminal(_))) {
         // a terminal that goes away is first met as an error, and told by a signal right after
@@ -264,7 +264,7 @@ impl<'s> Runtime<'s> {
             self.model.screen = Screen::SetUp;
         }
         if self.start.round {
-            self.model.tour = Some(Tour::begin(&self.model));
+            self.model.tour = Some(Tour::begin(&self.model.seen()));
         }
         self.doubt_clock();
         if let Some(warning) = self.store.warning() {

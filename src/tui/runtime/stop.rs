@@ -14,8 +14,6 @@ mod unix {
     use signal_hook::iterator::Signals;
     use signal_hook::low_level::{emulate_default_handler, raise};
 
-    use crate::tui::runtime::terminal;
-
     /// How long the program has to end in good order. After that it is ended as it stands: what is on disk is whole.
     const PATIENCE: Duration = Duration::from_secs(5);
 
@@ -35,8 +33,8 @@ mod unix {
 
     impl Signalled {
         /// Listens from now on until the program ends. What comes in also wakes whoever waits for the terminal, as a change
-        /// of its size does.
-        pub fn listen() -> io::Result<Self> {
+        /// of its size does. Where the program does not end in time, `at_last` is done before it is ended.
+        pub fn listen(at_last: fn()) -> io::Result<Self> {
             let mut signals = Signals::new(ENDING.iter().chain(&[SIGTSTP, SIGCONT]))?;
             let heard = Self::default();
             let (stop, go_on) = (Arc::clone(&heard.stop), Arc::clone(&heard.go_on));
@@ -48,7 +46,9 @@ mod unix {
                         match signal {
                             SIGTSTP => stop.store(true, Ordering::SeqCst),
                             SIGCONT => go_on.store(true, Ordering::SeqCst),
-                            _ if end.swap(signal, Ordering::SeqCst) == 0 => end_at_last(signal),
+                            _ if end.swap(signal, Ordering::SeqCst) == 0 => {
+                                end_at_last(signal, at_last);
+                            }
                             _ => {}
                         }
                         // where it cannot be raised, the flag is seen within a second all the same
@@ -75,10 +75,10 @@ mod unix {
     }
 
     /// Sees to it that the program ends, also where it is in the midst of something long or its terminal takes no more.
-    fn end_at_last(signal: i32) {
+    fn end_at_last(signal: i32, at_last: fn()) {
         std::thread::spawn(move || {
             std::thread::sleep(PATIENCE);
-            terminal::give_back_at_once();
+            at_last();
             end_by(signal);
         });
     }
@@ -118,7 +118,7 @@ mod other {
 
     impl Signalled {
         /// Nothing to listen to.
-        pub fn listen() -> io::Result<Self> {
+        pub fn listen(_at_last: fn()) -> io::Result<Self> {
             Ok(Self)
         }
 

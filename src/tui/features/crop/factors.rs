@@ -8,7 +8,8 @@ use crate::report::words;
 use crate::store::Thing;
 use crate::tui::app::Model;
 use crate::tui::features::forms::numbers::decimal;
-use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading, percent, winter};
+use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading, winter};
+use crate::tui::features::setup::forms::rule::percent;
 use crate::tui::{Field, Form};
 
 pub fn aim_spec(block: BlockId) -> FormSpec {

@@ -1,9 +1,45 @@
-//! What one form is.
+//! What one form is, and what it asks for once it is filled.
 
-use super::Reading;
-use crate::orchard::Faults;
+use crate::orchard::{CountHead, CountId, DrawId, Faults};
+use crate::store::{Change, Thing};
 use crate::tui::Form;
-use crate::tui::app::{Model, Moment};
+use crate::tui::app::{Effect, Model, Moment, Question, Working};
+
+/// What a filled form asks for.
+#[derive(Debug)]
+pub enum Reading {
+    /// Write this.
+    Write(Vec<Change>),
+    /// Do this, which is more than a change of the file.
+    Do(Effect),
+    /// Count this tree, drawn or not.
+    Tree(Box<CountHead>, Option<(DrawId, usize)>),
+    /// Count the trees of these counts again, by this counter.
+    Again(Vec<CountId>, String),
+    /// Ask this first.
+    Ask(Question),
+    /// Begin a work that takes its time.
+    Work(Working, Effect),
+    /// Record this with the count on the Count screen.
+    Details(Box<CountHead>),
+}
+
+impl Reading {
+    pub(crate) fn save(thing: Thing) -> Self {
+        Self::Write(vec![Change::save(thing)])
+    }
+
+    /// What would be saved, where that is one thing or begins with it.
+    pub(crate) fn thing(&self) -> Option<&Thing> {
+        match self {
+            Self::Write(changes) => match changes.first() {
+                Some(Change::Save(thing)) => Some(thing),
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+}
 
 type Open = dyn Fn(&Model) -> Result<Form, String>;
 type Read = dyn Fn(&Model, &Form, Moment) -> Result<Reading, Faults>;

@@ -1,5 +1,6 @@
 //! What stands in each line.
 
+use super::forms::{restore, rule, settings, tablets};
 use super::lines::{Line, count};
 use crate::orchard::{
     Age, Block, CountId, Draw, GoBack, Pruner, Sides, Size, Stage, Stands, Winter, WorkEntry,
@@ -7,7 +8,6 @@ use crate::orchard::{
 };
 use crate::report::{FateLine, Season};
 use crate::tui::app::Model;
-use crate::tui::forms;
 use crate::tui::widgets::Cell;
 
 /// The cells of a line; none where what it stood for is gone.
@@ -34,16 +34,16 @@ pub(super) fn texts(model: &Model, line: Line) -> Option<Vec<String>> {
         Line::GoBack(id) => go_back(season?, season?.go_backs.iter().find(|g| g.id == id)?),
         Line::Draw(id) => draw(season?, season?.draws.iter().find(|d| d.id == id)?),
         Line::Setting(setting) => {
-            let value = forms::setting_value(model, setting);
+            let value = settings::value(model, setting);
             let value = if value.is_empty() {
                 "(not set)".to_owned()
             } else {
                 value
             };
-            vec![forms::setting_label(setting).to_owned(), value]
+            vec![settings::label(setting).to_owned(), value]
         }
-        Line::Tablets(line) => forms::tablet_cells(model, line)?,
-        Line::Backups => vec!["Backups".to_owned(), forms::backups_value(model)],
+        Line::Tablets(line) => tablets::cells(model, line)?,
+        Line::Backups => vec!["Backups".to_owned(), restore::value(model)],
     })
 }
 
@@ -139,12 +139,12 @@ fn rule(season: &Season, block: Option<crate::orchard::BlockId>) -> Vec<String> 
     vec![
         name.to_owned(),
         whose.to_owned(),
-        forms::parts_text(rule),
-        forms::tolerance_text(rule),
+        rule::parts_text(rule),
+        rule::tolerance_text(rule),
         oldest.to_owned(),
         Size::ALL.map(|size| rule.bud_limit(size).text()).join(" "),
         format!("{medium} {thick}"),
-        format!("{} %", forms::percent(rule.compliance)),
+        format!("{} %", rule::percent(rule.compliance)),
     ]
 }
 

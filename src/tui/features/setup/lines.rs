@@ -5,13 +5,13 @@ use std::cmp::Reverse;
 use uuid::Uuid;
 
 use super::Section;
+use super::forms::tablets::{self, TabletLine};
 use crate::orchard::{
     BlockId, CountId, DrawId, GoBackId, PrunerId, TreeCount, WinterId, WorkEntry, WorkId,
 };
 use crate::report::Season;
 use crate::store::Setting;
 use crate::tui::app::Model;
-use crate::tui::forms::{self, TabletLine};
 
 /// What a line stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -87,7 +87,7 @@ pub(super) fn lines(model: &Model) -> Vec<Line> {
             let settings = Setting::ALL.into_iter().map(Line::Setting);
             // what waits for a decision is seen first
             let (waiting, tablets): (Vec<_>, Vec<_>) =
-                (forms::tablet_lines(model).into_iter()).partition(|line| line.waits());
+                (tablets::lines(model).into_iter()).partition(|line| line.waits());
             let waiting = waiting.into_iter().map(Line::Tablets);
             let tablets = tablets.into_iter().map(Line::Tablets);
             let all = waiting.chain(settings).chain([Line::Backups]);

@@ -1,11 +1,12 @@
 //! Removing: what is asked first, and what follows on yes.
 
+use super::forms::tablets::TabletLine;
+use super::forms::{rule, winter};
 use super::lines::{Line, count};
 use crate::orchard::{BlockId, CountId, GoBackId, Rule, WinterId, WorkId};
 use crate::report::words;
 use crate::store::{Change, Thing, ThingId};
 use crate::tui::app::{Effect, Layer, Model, Question};
-use crate::tui::forms::{self, TabletLine};
 
 /// Asks whether the line is to be removed, or says why it is not.
 pub(super) fn ask(model: &mut Model, line: Line) {
@@ -87,7 +88,7 @@ fn budburst(model: &Model, block: BlockId) -> Result<(String, Change), String> {
             "{name} has no day of its own; e gives it one, for this winter"
         ));
     }
-    let changed = forms::with_budburst(model, block, None).map_err(|e| e.to_string())?;
+    let changed = winter::with_budburst(model, block, None).map_err(|e| e.to_string())?;
     let words = format!(
         "Take the own budburst of {name} away? The day of winter {}, {}, holds there again.",
         season.winter.label, season.winter.budburst
@@ -103,7 +104,7 @@ fn rule(model: &Model, block: Option<BlockId>) -> Result<(String, Change), Strin
             "Take the rule for all blocks of winter {label} away? The one that the program starts \
              with holds again, and all verdicts of the winter are worked out by it, those shown \
              before too. It is: {}",
-            forms::rule_summary(&Rule::default())
+            rule::summary(&Rule::default())
         ),
         Some(id) if !season.rules.by_block.contains_key(&id) => {
             return Err(format!(

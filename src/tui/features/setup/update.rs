@@ -1,12 +1,12 @@
 //! What keys and touches do on the Set-up screen.
 
+use super::forms::tablets::TabletLine;
 use super::lines::{Line, count, lines, selected};
 use super::{Section, remove, view};
 use crate::orchard::{CountId, DrawId};
 use crate::report::{FateLine, words};
 use crate::store::Change;
 use crate::tui::app::{Effect, FormKind, Layer, Model, Moment, Tablets};
-use crate::tui::forms::TabletLine;
 use crate::tui::{Action, features, forms};
 
 /// What to say where there is no line to act on.

@@ -2,6 +2,7 @@
 
 use ratatui::layout::Rect;
 
+use super::forms::tablets::TabletLine;
 use super::lines::{Line, lines, selected};
 use super::{Section, cells, guide};
 use crate::report::words;
@@ -9,7 +10,7 @@ use crate::tui::app::Model;
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::widgets::{Button, Cell, Table, button, button_bar, table};
-use crate::tui::{Action, Mode, Pen, Screen, forms, text};
+use crate::tui::{Action, Mode, Pen, Screen, text};
 
 /// Lines of the sections and of the buttons.
 const BAR: u16 = 3;
@@ -214,7 +215,7 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         let other = matches!(selected, Some(Line::Budburst(_)));
         bar.push(with_key(word, Action::Open).off(none || other));
     }
-    let joined = matches!(selected, Some(Line::Tablets(forms::TabletLine::Joined(_))));
+    let joined = matches!(selected, Some(Line::Tablets(TabletLine::Joined(_))));
     let stays = matches!(section, Section::Draws | Section::Settings) && !joined;
     bar.push(with_key("Remove", Action::Remove).off(none || stays));
     if section == Section::Crew {
