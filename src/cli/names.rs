@@ -97,12 +97,10 @@ fn done(store: &Store, number: u16, pruner: PrunerId, backups: bool) -> Result<(
             came.unsettled
         );
     }
-    if !came.swept {
-        let fault = came.fault.as_deref();
+    if let Some(fault) = &came.unswept {
         let _ = writeln!(
             words,
-            "{}: see to it and run this again, so that the last bytes of the name go",
-            fault.unwrap_or("another program has the file open, or the disk is full")
+            "{fault}: see to it and run this again, so that the last bytes of the name go"
         );
     }
     let failed = backups && !renew(store, pruner, &mut words);
@@ -114,7 +112,7 @@ fn done(store: &Store, number: u16, pruner: PrunerId, backups: bool) -> Result<(
     );
     print::say_done(&words, "the name is gone from the file")?;
     let stays = failed || (backups && !searched.holding.is_empty());
-    if came.swept && !stays && searched.unread.is_empty() {
+    if came.unswept.is_none() && !stays && searched.unread.is_empty() {
         return Ok(());
     }
     Err(CliError::Refused(format!(

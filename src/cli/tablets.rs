@@ -200,6 +200,12 @@ fn report(taken: &Taken) -> String {
             taken.texts
         );
     }
+    if let Some(fault) = &taken.unswept {
+        let _ = writeln!(
+            text,
+            "  {fault}: see to it and run thirdwood forget-name NUMBER, so that the last bytes of the names go"
+        );
+    }
     if taken.twins > 0 {
         let _ = writeln!(
             text,

@@ -1,11 +1,10 @@
 //! The table of blocks. A block is known by its name.
 
 use std::collections::HashMap;
-use std::io::Write;
 
 use super::cells::{Cells, whole};
-use super::import::{Change, Import};
-use super::out::Out;
+use super::import::{Became, Import};
+use super::out::{Labels, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
@@ -27,7 +26,7 @@ pub(super) const COLUMNS: &[Column] = &[
     optional("missing"),
 ];
 
-pub(super) fn export<W: Write>(store: &Store, out: &mut Out<W>) -> Result<(), ExchangeError> {
+pub(super) fn export(store: &Store, _: &Labels, out: &mut Out<'_>) -> Result<(), ExchangeError> {
     for block in store.blocks()? {
         out.row(&[
             safe(&block.name),
@@ -80,7 +79,7 @@ pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), Store
         let block = cells.judge(Block::new(id, draft));
         if let Some(block) = block {
             let change = change(old.as_ref(), &block);
-            if change != Change::Unchanged {
+            if change != Became::Unchanged {
                 Import::saved(&mut cells, "rows", import.store.save_block(&block))?;
             }
             import.note(change);
@@ -116,11 +115,11 @@ fn named(draft: &BlockDraft) -> usize {
     rows.map(|row| 1 + row.missing.len()).sum()
 }
 
-fn change(old: Option<&Block>, new: &Block) -> Change {
+fn change(old: Option<&Block>, new: &Block) -> Became {
     match old {
-        None => Change::Added,
-        Some(old) if old == new => Change::Unchanged,
-        Some(_) => Change::Changed,
+        None => Became::Added,
+        Some(old) if old == new => Became::Unchanged,
+        Some(_) => Became::Changed,
     }
 }
 

@@ -1,7 +1,7 @@
 //! The cells of one line: read into values, and every wrong one noted.
 
 use super::Problem;
-use super::sheet::{Line, Sheet};
+use super::sheet::{Sheet, SheetLine};
 use super::text::plain;
 use crate::orchard::{Faults, Invalid};
 
@@ -29,14 +29,14 @@ impl From<String> for Reason {
 /// The cells of one line, and what is wrong with them.
 pub(super) struct Cells<'s> {
     sheet: &'s Sheet,
-    line: &'s Line,
+    line: &'s SheetLine,
     pub(super) problems: Vec<Problem>,
     /// Refused for the sake of another line that is already named.
     pub(super) mute: bool,
 }
 
 impl<'s> Cells<'s> {
-    pub(super) fn new(sheet: &'s Sheet, line: &'s Line) -> Self {
+    pub(super) fn new(sheet: &'s Sheet, line: &'s SheetLine) -> Self {
         Self {
             sheet,
             line,

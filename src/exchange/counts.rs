@@ -5,8 +5,6 @@
 //! so that the same file gives the same counts everywhere. `day` is the orchard's local day; it is
 //! the day of `at` where it is left out. `stands` tells how a count stands to the figures, and is not read.
 
-use std::io::Write;
-
 use chrono::NaiveDate;
 use uuid::Uuid;
 
@@ -14,8 +12,8 @@ use super::ExchangeError;
 use super::cells::{Cells, Reason, identity, whole, yes_no};
 use super::figures::{FIGURES, figures_of, read_figures};
 use super::identity::{Present, key};
-use super::import::{Change, Import, KnownBlock};
-use super::out::{self, Names, Out};
+use super::import::{Became, Import, KnownBlock};
+use super::out::{self, Labels, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
@@ -54,12 +52,12 @@ pub(super) const COLUMNS: &[Column] = &{
     columns
 };
 
-pub(super) fn export<W: Write>(
+pub(super) fn export(
     store: &Store,
-    names: &Names,
-    out: &mut Out<W>,
+    labels: &Labels,
+    out: &mut Out<'_>,
 ) -> Result<(), ExchangeError> {
-    for winter in &names.winters {
+    for winter in &labels.winters {
         let label = safe(&winter.label);
         let (work, counts) = log_and_counts(store, winter.id)?;
         let stands = how_all_stand(work.iter(), counts.iter());
@@ -67,10 +65,12 @@ pub(super) fn export<W: Write>(
             let head = &count.head;
             let mut cells = vec![
                 label.clone(),
-                names.block(head.block),
+                labels.block(head.block),
                 head.row.to_string(),
                 head.tree.to_string(),
-                count.pruner().map_or_else(String::new, |p| names.pruner(p)),
+                count
+                    .pruner()
+                    .map_or_else(String::new, |p| labels.pruner(p)),
                 head.stage.word().to_owned(),
                 head.part.text(),
                 head.chosen.word().to_owned(),
@@ -137,7 +137,7 @@ fn one(
     import: &Import<'_>,
     cells: &mut Cells<'_>,
     present: &mut Present<TreeCount>,
-) -> Result<Option<Change>, StoreError> {
+) -> Result<Option<Became>, StoreError> {
     let given = cells.maybe("id", identity);
     let old = given.and_then(|id| present.get(id)).cloned();
     let tally = read_figures(cells, old.as_ref().map(|old| &old.tally));
@@ -173,22 +173,22 @@ fn one(
 }
 
 /// Saves what differs. The order of taps stays where the figures are the same.
-fn keep(store: &Store, new: &TreeCount, old: Option<&TreeCount>) -> Result<Change, StoreError> {
+fn keep(store: &Store, new: &TreeCount, old: Option<&TreeCount>) -> Result<Became, StoreError> {
     match old {
-        Some(old) if old == new => Ok(Change::Unchanged),
+        Some(old) if old == new => Ok(Became::Unchanged),
         Some(old) if old.tally == new.tally => {
             store.change_head(new.id, &new.head)?;
             store.close_count(new.id, new.closed)?;
-            Ok(Change::Changed)
+            Ok(Became::Changed)
         }
         _ => {
             store.add_count(new)?;
             // one that was removed comes back
             store.remove_count(new.id, false)?;
             Ok(if old.is_some() {
-                Change::Changed
+                Became::Changed
             } else {
-                Change::Added
+                Became::Added
             })
         }
     }

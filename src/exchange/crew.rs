@@ -1,32 +1,27 @@
 //! The table of the crew. A pruner is known by number.
 
 use std::collections::HashMap;
-use std::io::Write;
 
 use super::cells::{Cells, whole, yes_no};
-use super::import::{Change, Import};
-use super::out::{self, Out};
+use super::import::{Became, Import};
+use super::out::{self, Labels, Out};
 use super::sheet::Sheet;
-use super::table::{Column, needed, optional};
+use super::table::{Column, needed, of_name, optional};
 use super::text::safe;
 use super::{ExchangeError, Table};
 use crate::orchard::{Faults, Pruner, PrunerDraft, PrunerId};
 use crate::store::{Store, StoreError};
 
-/// The columns that hold names: left out where only numbers are shown, so that such a table read in again takes no
-/// name away.
-pub(super) const NAMES: [&str; 2] = ["name", "label"];
-
 pub(super) const COLUMNS: &[Column] = &[
     needed("number"),
-    optional("name"),
-    optional("label"),
+    of_name("name"),
+    of_name("label"),
     optional("active"),
     optional("number_only"),
     optional("language"),
 ];
 
-pub(super) fn export<W: Write>(store: &Store, out: &mut Out<W>) -> Result<(), ExchangeError> {
+pub(super) fn export(store: &Store, _: &Labels, out: &mut Out<'_>) -> Result<(), ExchangeError> {
     for pruner in store.pruners()? {
         let mut cells = vec![pruner.number.to_string()];
         if !out.is_nameless() {
@@ -65,11 +60,11 @@ pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), Store
         };
         if let Some(pruner) = cells.judge(checked(old, id, draft)) {
             let change = match old {
-                None => Change::Added,
-                Some(old) if *old == pruner => Change::Unchanged,
-                Some(_) => Change::Changed,
+                None => Became::Added,
+                Some(old) if *old == pruner => Became::Unchanged,
+                Some(_) => Became::Changed,
             };
-            if change != Change::Unchanged {
+            if change != Became::Unchanged {
                 Import::saved(&mut cells, "number", import.store.save_pruner(&pruner))?;
             }
             import.note(change);

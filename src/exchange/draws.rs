@@ -4,7 +4,6 @@
 //! was made, but for what was skipped.
 
 use std::collections::HashMap;
-use std::io::Write;
 
 use chrono::NaiveDate;
 use uuid::Uuid;
@@ -12,8 +11,8 @@ use uuid::Uuid;
 use super::ExchangeError;
 use super::cells::{Cells, Reason, identity, whole};
 use super::identity::{id_of, key};
-use super::import::{Change, Import};
-use super::out::{Names, Out};
+use super::import::{Became, Import};
+use super::out::{Labels, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::{plain, safe};
@@ -35,12 +34,12 @@ pub(super) const COLUMNS: &[Column] = &[
     optional("id"),
 ];
 
-pub(super) fn export<W: Write>(
+pub(super) fn export(
     store: &Store,
-    names: &Names,
-    out: &mut Out<W>,
+    labels: &Labels,
+    out: &mut Out<'_>,
 ) -> Result<(), ExchangeError> {
-    for winter in &names.winters {
+    for winter in &labels.winters {
         for draw in store.draws(winter.id)? {
             let head = [
                 safe(&winter.label),
@@ -58,10 +57,10 @@ pub(super) fn export<W: Write>(
                 let place: u32 = place;
                 rows.push([
                     place.to_string(),
-                    names.block(tree.block),
+                    labels.block(tree.block),
                     tree.row.to_string(),
                     tree.tree.to_string(),
-                    names.pruner(tree.pruner),
+                    labels.pruner(tree.pruner),
                     skipped,
                 ]);
             }
@@ -228,7 +227,7 @@ fn keep(
     store: &Store,
     rows: &mut Rows<'_>,
     known: &HashMap<Uuid, Draw>,
-) -> Result<Option<Change>, StoreError> {
+) -> Result<Option<Became>, StoreError> {
     let head = rows.head;
     let trees = std::mem::take(&mut rows.trees).into_iter();
     let new = Draw {
@@ -242,7 +241,7 @@ fn keep(
     };
     let Some(old) = known.get(&rows.id) else {
         store.add_draw(&new)?;
-        return Ok(Some(Change::Added));
+        return Ok(Some(Became::Added));
     };
     if drawn(old) != drawn(&new) {
         rows.first.wrong(
@@ -251,12 +250,12 @@ fn keep(
         );
         return Ok(None);
     }
-    let mut change = Change::Unchanged;
+    let mut change = Became::Unchanged;
     for (place, (old, new)) in old.trees.iter().zip(&new.trees).enumerate() {
         let (old, new) = (reason(&old.fate), reason(&new.fate));
         if old != new {
             store.skip_drawn(DrawId(rows.id), place, new)?;
-            change = Change::Changed;
+            change = Became::Changed;
         }
     }
     Ok(Some(change))

@@ -1,12 +1,10 @@
 //! The table of rows that were sent back.
 
-use std::io::Write;
-
 use super::ExchangeError;
 use super::cells::{Cells, identity, whole};
 use super::identity::{Present, key};
-use super::import::{Change, Import};
-use super::out::{Names, Out};
+use super::import::{Became, Import};
+use super::out::{Labels, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
@@ -25,19 +23,19 @@ pub(super) const COLUMNS: &[Column] = &[
     optional("id"),
 ];
 
-pub(super) fn export<W: Write>(
+pub(super) fn export(
     store: &Store,
-    names: &Names,
-    out: &mut Out<W>,
+    labels: &Labels,
+    out: &mut Out<'_>,
 ) -> Result<(), ExchangeError> {
-    for winter in &names.winters {
+    for winter in &labels.winters {
         for entry in store.go_backs(winter.id)? {
             let settled = entry.settled;
             out.row(&[
                 safe(&winter.label),
-                names.block(entry.block),
+                labels.block(entry.block),
                 entry.row.to_string(),
-                names.pruner(entry.pruner),
+                labels.pruner(entry.pruner),
                 entry.day.to_string(),
                 safe(&entry.reason),
                 settled.map_or_else(String::new, |s| s.outcome.word().to_owned()),
@@ -74,7 +72,7 @@ fn one(
     import: &Import<'_>,
     cells: &mut Cells<'_>,
     present: &mut Present<GoBack>,
-) -> Result<Option<Change>, StoreError> {
+) -> Result<Option<Became>, StoreError> {
     let given = cells.maybe("id", identity);
     let old = given.and_then(|id| present.get(id)).cloned();
     let day = cells.must("day", |raw| parse_day("day", raw));
@@ -123,11 +121,11 @@ fn one(
     }
     entry.id = GoBackId(id);
     let change = match present.get(id) {
-        None => Change::Added,
-        Some(old) if *old == entry => Change::Unchanged,
-        Some(_) => Change::Changed,
+        None => Became::Added,
+        Some(old) if *old == entry => Became::Unchanged,
+        Some(_) => Became::Changed,
     };
-    if change != Change::Unchanged {
+    if change != Became::Unchanged {
         import.store.save_go_back(&entry)?;
     }
     Ok(Some(change))

@@ -1,12 +1,11 @@
 //! The table of harvests: what a block bore in a year. A harvest is known by its block and year.
 
 use std::collections::HashMap;
-use std::io::Write;
 
 use super::ExchangeError;
 use super::cells::{Cells, whole};
-use super::import::{Change, Import};
-use super::out::{Names, Out};
+use super::import::{Became, Import};
+use super::out::{Labels, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use crate::orchard::{Block, BlockId, Invalid};
@@ -22,13 +21,13 @@ pub(super) const COLUMNS: &[Column] = &[
     optional("weighed"),
 ];
 
-pub(super) fn export<W: Write>(
+pub(super) fn export(
     store: &Store,
-    names: &Names,
-    out: &mut Out<W>,
+    labels: &Labels,
+    out: &mut Out<'_>,
 ) -> Result<(), ExchangeError> {
     let mut rows: Vec<_> = (store.harvests()?.into_iter())
-        .map(|(block, entry)| (names.block(block), entry))
+        .map(|(block, entry)| (labels.block(block), entry))
         .collect();
     rows.sort_by(|a, b| (&a.0, a.1.season).cmp(&(&b.0, b.1.season)));
     for (block, entry) in rows {
@@ -81,11 +80,11 @@ fn keep(
     block: BlockId,
     entry: &HarvestEntry,
     old: Option<&HarvestEntry>,
-) -> Result<Change, StoreError> {
+) -> Result<Became, StoreError> {
     let change = match old {
-        None => Change::Added,
-        Some(old) if old == entry => return Ok(Change::Unchanged),
-        Some(_) => Change::Changed,
+        None => Became::Added,
+        Some(old) if old == entry => return Ok(Became::Unchanged),
+        Some(_) => Became::Changed,
     };
     store.save_harvest(block, entry)?;
     Ok(change)

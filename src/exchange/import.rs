@@ -1,4 +1,4 @@
-//! Reading tables into the orchard file: all of it or nothing.
+//! A table that is read: what its lines may refer to, and what came of them.
 
 use std::collections::{HashMap, HashSet};
 use std::rc::Rc;
@@ -8,18 +8,14 @@ use uuid::Uuid;
 
 use super::cells::{Cells, whole};
 use super::outcome::MAX_PROBLEMS;
-use super::sheet::Sheet;
-use super::{
-    ImportOptions, ImportReport, Table, blocks, counts, crew, draws, gobacks, harvests, rules,
-    winters, work,
-};
+use super::{ImportReport, Table};
 use crate::orchard::limits::STEMS;
 use crate::orchard::{Block, BlockDraft, PrunerId, RowPlan, Winter};
 use crate::store::{Store, StoreError};
 
 /// What became of the thing that a line speaks of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Change {
+pub(super) enum Became {
     Added,
     Changed,
     Unchanged,
@@ -29,100 +25,14 @@ pub(super) enum Change {
 /// are refused without a word of their own.
 pub(super) type Refused = HashSet<(Table, String)>;
 
-/// Why nothing was kept.
-enum Stop {
-    Store(StoreError),
-    NotKept,
-}
-
-impl From<StoreError> for Stop {
-    fn from(error: StoreError) -> Self {
-        Self::Store(error)
-    }
-}
-
-/// Reads tables in order as one change; a report for each.
-pub(super) fn run(
-    store: &Store,
-    files: &[(Table, Vec<u8>)],
-    options: &mut ImportOptions<'_>,
-) -> Result<Vec<ImportReport>, StoreError> {
-    let mut reports: Vec<ImportReport> = Vec::new();
-    let outcome = store.atomically(|store| {
-        let mut refused = Refused::new();
-        for (table, bytes) in files {
-            let (report, readable) = one(store, *table, bytes, options, &mut refused)?;
-            reports.push(report);
-            if !readable {
-                // without this table the next ones could only repeat that it is not there
-                break;
-            }
-        }
-        let good = reports.iter().all(|report| report.problems.is_empty());
-        if good && !options.dry_run {
-            Ok(())
-        } else {
-            Err(Stop::NotKept)
-        }
-    });
-    match outcome {
-        Ok(()) => reports.iter_mut().for_each(|report| report.kept = true),
-        Err(Stop::NotKept) => {}
-        Err(Stop::Store(error)) => return Err(error),
-    }
-    Ok(reports)
-}
-
-/// Reads one table. Says whether it could be read as a table at all.
-fn one(
-    store: &Store,
-    table: Table,
-    bytes: &[u8],
-    options: &mut ImportOptions<'_>,
-    refused: &mut Refused,
-) -> Result<(ImportReport, bool), StoreError> {
-    let mut report = ImportReport::new(table);
-    let mut sheet = match Sheet::read(bytes, table.columns()) {
-        Ok(sheet) => sheet,
-        Err(problems) => {
-            report.problems = problems;
-            return Ok((report, false));
-        }
-    };
-    report.read = sheet.lines.len() + sheet.problems.len();
-    report.problems = std::mem::take(&mut sheet.problems);
-    let mut import = Import {
-        store,
-        today: options.today,
-        new_id: &mut *options.new_id,
-        known: Known::read(store)?,
-        refused,
-        report,
-    };
-    match table {
-        Table::Blocks => blocks::import(&mut import, &sheet),
-        Table::Crew => crew::import(&mut import, &sheet),
-        Table::Winters => winters::import(&mut import, &sheet),
-        Table::Rules => rules::import(&mut import, &sheet),
-        Table::Work => work::import(&mut import, &sheet),
-        Table::Counts => counts::import(&mut import, &sheet),
-        Table::Draws => draws::import(&mut import, &sheet),
-        Table::GoBacks => gobacks::import(&mut import, &sheet),
-        Table::Harvests => harvests::import(&mut import, &sheet),
-    }?;
-    let mut report = import.report;
-    report.problems.sort_by_key(|problem| problem.line);
-    Ok((report, true))
-}
-
 /// A table being read.
 pub(super) struct Import<'a> {
     pub(super) store: &'a Store,
-    today: NaiveDate,
+    pub(super) today: NaiveDate,
     pub(super) new_id: &'a mut dyn FnMut() -> Uuid,
     pub(super) known: Known,
-    refused: &'a mut Refused,
-    report: ImportReport,
+    pub(super) refused: &'a mut Refused,
+    pub(super) report: ImportReport,
 }
 
 impl Import<'_> {
@@ -150,11 +60,11 @@ impl Import<'_> {
     }
 
     /// Counts what became of a thing.
-    pub(super) fn note(&mut self, change: Change) {
+    pub(super) fn note(&mut self, change: Became) {
         match change {
-            Change::Added => self.report.added += 1,
-            Change::Changed => self.report.changed += 1,
-            Change::Unchanged => self.report.unchanged += 1,
+            Became::Added => self.report.added += 1,
+            Became::Changed => self.report.changed += 1,
+            Became::Unchanged => self.report.unchanged += 1,
         }
     }
 
@@ -275,7 +185,7 @@ pub(super) struct Known {
 }
 
 impl Known {
-    fn read(store: &Store) -> Result<Self, StoreError> {
+    pub(super) fn read(store: &Store) -> Result<Self, StoreError> {
         let blocks = store.blocks()?;
         let blocks = blocks.into_iter().map(|now| {
             let once = once(&now);

@@ -29,6 +29,7 @@ mod rules;
 mod scan;
 mod sheet;
 mod table;
+mod tables;
 mod text;
 mod winters;
 mod work;
@@ -48,7 +49,7 @@ pub use text::safe as defused;
 use crate::store::Store;
 use crate::store::kept::Kept;
 use crate::store::whole::{Part, place};
-use out::{Names, Out};
+use out::{Labels, Out};
 
 /// The largest table that is read, MiB: a line of a count takes some 150 bytes, so this is more than twenty large winters.
 const LIMIT_MIB: u64 = 64;
@@ -69,19 +70,9 @@ pub fn export(
     table: Table,
     writer: &mut impl Write,
 ) -> Result<usize, ExchangeError> {
-    let names = Names::read(store)?;
-    let mut out = Out::new(writer, table, store.numbers_only()?)?;
-    match table {
-        Table::Blocks => blocks::export(store, &mut out),
-        Table::Crew => crew::export(store, &mut out),
-        Table::Winters => winters::export(&names, &mut out),
-        Table::Rules => rules::export(store, &names, &mut out),
-        Table::Work => work::export(store, &names, &mut out),
-        Table::Counts => counts::export(store, &names, &mut out),
-        Table::Draws => draws::export(store, &names, &mut out),
-        Table::GoBacks => gobacks::export(store, &names, &mut out),
-        Table::Harvests => harvests::export(store, &names, &mut out),
-    }?;
+    let room = tables::of(table);
+    let mut out = Out::new(writer, room.columns, store.numbers_only()?)?;
+    (room.export)(store, &Labels::read(store)?, &mut out)?;
     out.finish()
 }
 
@@ -134,7 +125,7 @@ pub fn import(
     mut options: ImportOptions<'_>,
 ) -> Result<ImportReport, ExchangeError> {
     let bytes = bounded(reader, "the table")?;
-    let mut reports = import::run(store, &[(table, bytes)], &mut options)?;
+    let mut reports = tables::read(store, &[(table, bytes)], &mut options)?;
     Ok(reports.pop().unwrap_or_else(|| ImportReport::new(table)))
 }
 
@@ -160,7 +151,7 @@ pub fn import_folder(
         let folder = folder.to_owned();
         return Err(ExchangeError::NoTables { folder });
     }
-    Ok(import::run(store, &files, &mut options)?)
+    Ok(tables::read(store, &files, &mut options)?)
 }
 
 fn bounded(reader: impl Read, what: &str) -> Result<Vec<u8>, ExchangeError> {

@@ -3,27 +3,33 @@
 use std::collections::HashMap;
 use std::io::Write;
 
-use super::crew::NAMES;
-use super::{ExchangeError, Table};
+use super::ExchangeError;
+use super::table::Column;
 use crate::orchard::{BlockId, PrunerId, Winter};
 use crate::store::{Store, StoreError};
 
 /// A table being written, as RFC 4180 asks: commas, CRLF, quotation marks where needed.
-pub(super) struct Out<W: Write> {
-    csv: csv::Writer<W>,
+pub(super) struct Out<'w> {
+    csv: csv::Writer<&'w mut dyn Write>,
     rows: usize,
     nameless: bool,
 }
 
-impl<W: Write> Out<W> {
+impl<'w> Out<'w> {
     /// Writes the headings; those of names are left out where it is to be `nameless`.
-    pub(super) fn new(writer: W, table: Table, nameless: bool) -> Result<Self, ExchangeError> {
+    pub(super) fn new(
+        writer: &'w mut dyn Write,
+        columns: &[Column],
+        nameless: bool,
+    ) -> Result<Self, ExchangeError> {
         let mut csv = csv::WriterBuilder::new()
             .terminator(csv::Terminator::CRLF)
             .from_writer(writer);
-        let left_out = |heading: &&str| nameless && table == Table::Crew && NAMES.contains(heading);
-        let headings = table.headings().filter(|heading| !left_out(heading));
-        csv.write_record(headings).map_err(failed)?;
+        let told = columns
+            .iter()
+            .filter(|column| !(nameless && column.of_name));
+        csv.write_record(told.map(|column| column.name))
+            .map_err(failed)?;
         Ok(Self {
             csv,
             rows: 0,
@@ -66,13 +72,13 @@ pub(super) fn yes_no(yes: bool) -> String {
 }
 
 /// What blocks and pruners are called in tables.
-pub(super) struct Names {
+pub(super) struct Labels {
     pub(super) winters: Vec<Winter>,
     blocks: HashMap<BlockId, String>,
     pruners: HashMap<PrunerId, String>,
 }
 
-impl Names {
+impl Labels {
     pub(super) fn read(store: &Store) -> Result<Self, StoreError> {
         let blocks = store.blocks()?.into_iter();
         let pruners = store.pruners()?.into_iter();

@@ -3,12 +3,11 @@
 
 use std::collections::HashMap;
 use std::collections::hash_map::Entry;
-use std::io::Write;
 
 use super::ExchangeError;
 use super::cells::{Cells, whole};
-use super::import::{Change, Import};
-use super::out::{Names, Out};
+use super::import::{Became, Import};
+use super::out::{Labels, Out};
 use super::sheet::Sheet;
 use super::table::{Column, optional};
 use super::text::safe;
@@ -38,19 +37,19 @@ pub(super) const COLUMNS: &[Column] = &[
     optional("compliance"),
 ];
 
-pub(super) fn export<W: Write>(
+pub(super) fn export(
     store: &Store,
-    names: &Names,
-    out: &mut Out<W>,
+    labels: &Labels,
+    out: &mut Out<'_>,
 ) -> Result<(), ExchangeError> {
-    for winter in &names.winters {
+    for winter in &labels.winters {
         let rules = store.rules(winter.id)?;
         let label = safe(&winter.label);
         out.row(&cells(&label, String::new(), &rules.general))?;
         let mut by_block: Vec<_> = rules
             .by_block
             .iter()
-            .map(|(block, rule)| (names.block(*block), rule))
+            .map(|(block, rule)| (labels.block(*block), rule))
             .collect();
         by_block.sort_by(|a, b| a.0.cmp(&b.0));
         for (block, rule) in by_block {
@@ -104,12 +103,12 @@ pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), Store
         };
         let new = rule(&mut cells, own.unwrap_or(&rules.general));
         let change = match (own, &new) {
-            (Some(old), Some(new)) if old == new => Change::Unchanged,
-            (Some(_), _) => Change::Changed,
-            (None, _) => Change::Added,
+            (Some(old), Some(new)) if old == new => Became::Unchanged,
+            (Some(_), _) => Became::Changed,
+            (None, _) => Became::Added,
         };
         if let Some(rule) = new {
-            if change != Change::Unchanged {
+            if change != Became::Unchanged {
                 import.store.save_rule(winter.id, block, &rule)?;
             }
             if block.is_none() {

@@ -32,7 +32,7 @@ pub(super) struct Sheet {
     /// For each place its heading, none where the first line has a blank.
     headed: Vec<Option<&'static str>>,
     /// Data lines, blank ones left out.
-    pub(super) lines: Vec<Line>,
+    pub(super) lines: Vec<SheetLine>,
     /// Lines that are not made like the headings.
     pub(super) problems: Vec<Problem>,
     /// Whether numbers may have a decimal comma.
@@ -40,7 +40,7 @@ pub(super) struct Sheet {
 }
 
 /// A line of cells.
-pub(super) struct Line {
+pub(super) struct SheetLine {
     /// Where it begins in the file, from 1.
     pub(super) number: u64,
     cells: StringRecord,
@@ -79,7 +79,7 @@ impl Sheet {
             let start = record.position().map_or(0, csv::Position::byte);
             let number = counter.line_at(start as usize);
             let cells = record;
-            records.push(Line { number, cells });
+            records.push(SheetLine { number, cells });
         }
         // the line that a mark left open stands in is the last, whatever follows in the file
         let cut_off = left_open(text, delimiter).and_then(|at| Some((at, records.pop()?)));
@@ -124,7 +124,7 @@ impl Sheet {
     }
 
     /// Notes a line whose last cell opens a quotation mark, on line `number`, that is never closed.
-    fn cut_off(&mut self, number: u64, line: &Line) {
+    fn cut_off(&mut self, number: u64, line: &SheetLine) {
         if self.problems.len() == MAX_PROBLEMS {
             return;
         }
@@ -142,14 +142,14 @@ impl Sheet {
     }
 
     /// The cell under a heading, trimmed; empty where the column is not there.
-    pub(super) fn cell<'l>(&self, line: &'l Line, column: &str) -> &'l str {
+    pub(super) fn cell<'l>(&self, line: &'l SheetLine, column: &str) -> &'l str {
         let place = self.places.get(column);
         place
             .and_then(|place| line.cells.get(*place))
             .map_or("", str::trim)
     }
 
-    fn misfit(&self, line: &Line) -> Option<Problem> {
+    fn misfit(&self, line: &SheetLine) -> Option<Problem> {
         let tell = |field: &str, value: &str, reason: &str| {
             Some(Problem::new(line.number, field, value, reason))
         };
@@ -185,7 +185,7 @@ impl Sheet {
     }
 }
 
-impl Line {
+impl SheetLine {
     fn is_blank(&self) -> bool {
         self.cells.iter().all(|cell| cell.trim().is_empty())
     }
@@ -283,7 +283,7 @@ fn column(raw: &str, columns: &[Column]) -> Option<&'static str> {
 
 /// The headings by place. Fails, naming all of them, where any is unknown, twice or missing.
 fn headed(
-    headings: &Line,
+    headings: &SheetLine,
     columns: &'static [Column],
 ) -> Result<Vec<Option<&'static str>>, Vec<Problem>> {
     let mut headed = Vec::new();

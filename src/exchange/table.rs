@@ -1,6 +1,5 @@
-//! Which tables there are, and their headings.
+//! Which tables there are, and what a column of one is.
 
-use super::{blocks, counts, crew, draws, gobacks, harvests, rules, winters, work};
 use crate::orchard::Invalid;
 
 /// A table that can be written and read.
@@ -32,11 +31,18 @@ pub(super) struct Column {
     pub(super) name: &'static str,
     /// Whether a file without it is refused.
     pub(super) needed: bool,
+    /// Whether it holds names: left out where only numbers are shown, so that such a table read in again takes no name
+    /// away.
+    pub(super) of_name: bool,
 }
 
 /// A column that every file must have.
 pub(super) const fn needed(name: &'static str) -> Column {
-    Column { name, needed: true }
+    Column {
+        name,
+        needed: true,
+        of_name: false,
+    }
 }
 
 /// A column that may be left out.
@@ -44,6 +50,15 @@ pub(super) const fn optional(name: &'static str) -> Column {
     Column {
         name,
         needed: false,
+        of_name: false,
+    }
+}
+
+/// A column of names, which may be left out.
+pub(super) const fn of_name(name: &'static str) -> Column {
+    Column {
+        of_name: true,
+        ..optional(name)
     }
 }
 
@@ -88,25 +103,6 @@ impl Table {
     /// The name of the table's file in a folder of tables.
     pub fn file_name(self) -> String {
         format!("{}.csv", self.word())
-    }
-
-    /// The headings, in the order in which they are written.
-    pub fn headings(self) -> impl Iterator<Item = &'static str> {
-        self.columns().iter().map(|column| column.name)
-    }
-
-    pub(super) fn columns(self) -> &'static [Column] {
-        match self {
-            Self::Blocks => blocks::COLUMNS,
-            Self::Crew => crew::COLUMNS,
-            Self::Winters => winters::COLUMNS,
-            Self::Rules => rules::COLUMNS,
-            Self::Work => work::COLUMNS,
-            Self::Counts => counts::COLUMNS,
-            Self::Draws => draws::COLUMNS,
-            Self::GoBacks => gobacks::COLUMNS,
-            Self::Harvests => harvests::COLUMNS,
-        }
     }
 }
 

@@ -2,17 +2,16 @@
 //! budburst of that block in the winter, and follows from no other line than the winter's own.
 
 use std::collections::{BTreeMap, HashMap};
-use std::io::Write;
 
 use super::cells::Cells;
-use super::import::{Change, Import};
-use super::out::{Names, Out};
+use super::import::{Became, Import};
+use super::out::{Labels, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
 use super::{ExchangeError, Table};
 use crate::orchard::{Winter, WinterDraft, WinterId, parse_day};
-use crate::store::StoreError;
+use crate::store::{Store, StoreError};
 
 pub(super) const COLUMNS: &[Column] = &[
     needed("label"),
@@ -21,15 +20,15 @@ pub(super) const COLUMNS: &[Column] = &[
     optional("block"),
 ];
 
-pub(super) fn export<W: Write>(names: &Names, out: &mut Out<W>) -> Result<(), ExchangeError> {
-    for winter in &names.winters {
+pub(super) fn export(_: &Store, labels: &Labels, out: &mut Out<'_>) -> Result<(), ExchangeError> {
+    for winter in &labels.winters {
         let (label, start) = (safe(&winter.label), winter.start.to_string());
         let general = winter.budburst.to_string();
         out.row(&[label.clone(), start.clone(), general, String::new()])?;
         let mut blocks: Vec<_> = winter
             .block_budburst
             .iter()
-            .map(|(block, day)| (names.block(*block), day.to_string()))
+            .map(|(block, day)| (labels.block(*block), day.to_string()))
             .collect();
         blocks.sort();
         for (block, day) in blocks {
@@ -40,7 +39,7 @@ pub(super) fn export<W: Write>(names: &Names, out: &mut Out<W>) -> Result<(), Ex
 }
 
 /// A winter as its lines make it.
-struct Lines<'s> {
+struct WinterLines<'s> {
     draft: WinterDraft,
     old: Option<Winter>,
     /// The line of the winter itself.
@@ -51,7 +50,7 @@ struct Lines<'s> {
 
 pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), StoreError> {
     let mut labels: Vec<String> = Vec::new();
-    let mut winters: HashMap<String, Lines<'_>> = HashMap::new();
+    let mut winters: HashMap<String, WinterLines<'_>> = HashMap::new();
     // first the winters themselves, so that the lines of blocks may stand before them
     for line in &sheet.lines {
         let cells = Cells::new(sheet, line);
@@ -82,7 +81,7 @@ fn old(import: &Import<'_>, label: &str) -> Option<Winter> {
 fn own_line<'s>(
     import: &mut Import<'_>,
     mut cells: Cells<'s>,
-    winters: &mut HashMap<String, Lines<'s>>,
+    winters: &mut HashMap<String, WinterLines<'s>>,
     labels: &mut Vec<String>,
 ) {
     let label = cells.text("label");
@@ -107,7 +106,7 @@ fn own_line<'s>(
     };
     let nobody = WinterId(uuid::Uuid::nil());
     cells.judge(Winter::new(nobody, draft.clone()));
-    let lines = Lines {
+    let lines = WinterLines {
         draft,
         old,
         own: Some(cells),
@@ -121,7 +120,7 @@ fn own_line<'s>(
 fn block_line<'s>(
     import: &mut Import<'_>,
     mut cells: Cells<'s>,
-    winters: &mut HashMap<String, Lines<'s>>,
+    winters: &mut HashMap<String, WinterLines<'s>>,
     labels: &mut Vec<String>,
 ) {
     let label = cells.text("label");
@@ -129,7 +128,7 @@ fn block_line<'s>(
         && let Some(old) = old(import, &label)
     {
         labels.push(label.clone());
-        let lines = Lines {
+        let lines = WinterLines {
             draft: old.draft().clone(),
             old: Some(old),
             own: None,
@@ -168,7 +167,7 @@ fn block_line<'s>(
     import.accept(cells);
 }
 
-fn save(import: &mut Import<'_>, label: String, lines: Lines<'_>) -> Result<(), StoreError> {
+fn save(import: &mut Import<'_>, label: String, lines: WinterLines<'_>) -> Result<(), StoreError> {
     let good = !lines.spoilt && lines.own.as_ref().is_none_or(Cells::good);
     let id = match &lines.old {
         Some(old) => old.id,
@@ -176,11 +175,11 @@ fn save(import: &mut Import<'_>, label: String, lines: Lines<'_>) -> Result<(), 
     };
     if good && let Ok(winter) = Winter::new(id, lines.draft) {
         let change = match &lines.old {
-            None => Change::Added,
-            Some(old) if *old == winter => Change::Unchanged,
-            Some(_) => Change::Changed,
+            None => Became::Added,
+            Some(old) if *old == winter => Became::Unchanged,
+            Some(_) => Became::Changed,
         };
-        if change != Change::Unchanged {
+        if change != Became::Unchanged {
             import.store.save_winter(&winter)?;
         }
         import.note(change);

@@ -1,12 +1,10 @@
 //! The table of the work log.
 
-use std::io::Write;
-
 use super::ExchangeError;
 use super::cells::{Cells, identity, whole};
 use super::identity::{Present, key};
-use super::import::{Change, Import};
-use super::out::{Names, Out};
+use super::import::{Became, Import};
+use super::out::{Labels, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
@@ -25,17 +23,17 @@ pub(super) const COLUMNS: &[Column] = &[
     optional("id"),
 ];
 
-pub(super) fn export<W: Write>(
+pub(super) fn export(
     store: &Store,
-    names: &Names,
-    out: &mut Out<W>,
+    labels: &Labels,
+    out: &mut Out<'_>,
 ) -> Result<(), ExchangeError> {
-    for winter in &names.winters {
+    for winter in &labels.winters {
         for work in store.work(winter.id)? {
             out.row(&[
                 safe(&winter.label),
-                names.pruner(work.pruner),
-                names.block(work.block),
+                labels.pruner(work.pruner),
+                labels.block(work.block),
                 work.row.to_string(),
                 work.first.to_string(),
                 work.last.to_string(),
@@ -73,7 +71,7 @@ fn one(
     import: &Import<'_>,
     cells: &mut Cells<'_>,
     present: &mut Present<WorkEntry>,
-) -> Result<Option<Change>, StoreError> {
+) -> Result<Option<Became>, StoreError> {
     let given = cells.maybe("id", identity);
     let old = given.and_then(|id| present.get(id)).cloned();
     let day = cells.must("day", |raw| parse_day("day", raw));
@@ -135,11 +133,11 @@ fn one(
         return Ok(None);
     }
     let change = match present.get(id) {
-        None => Change::Added,
-        Some(old) if *old.draft() == draft => Change::Unchanged,
-        Some(_) => Change::Changed,
+        None => Became::Added,
+        Some(old) if *old.draft() == draft => Became::Unchanged,
+        Some(_) => Became::Changed,
     };
-    if change != Change::Unchanged
+    if change != Became::Unchanged
         && let Ok(entry) = WorkEntry::known(WorkId(id), draft, &block.now)
     {
         import.store.save_work(&entry)?;

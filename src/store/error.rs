@@ -5,8 +5,8 @@ use std::path::PathBuf;
 use rusqlite::ErrorCode;
 use thiserror::Error;
 
+use super::astray::{self, Astray};
 use super::growth::limit_was_met;
-use super::opened::{self, Astray};
 use super::why::{database, why};
 use crate::orchard::Faults;
 
@@ -94,6 +94,19 @@ pub enum StoreError {
         path: PathBuf,
         /// What became of it.
         how: Astray,
+    },
+    /// The file is a backup of another.
+    #[error(
+        "{path} is a backup: `thirdwood restore {number}`, with --data {of}, puts it back; to look into it, copy it to another folder; nothing was changed",
+        path = path.display(), of = of.display()
+    )]
+    IsBackup {
+        /// The backup.
+        path: PathBuf,
+        /// Its number.
+        number: u32,
+        /// The file of which it is one.
+        of: PathBuf,
     },
     /// The file is not there, and its log is.
     #[error(
@@ -217,9 +230,9 @@ pub enum StoreError {
 impl From<rusqlite::Error> for StoreError {
     fn from(error: rusqlite::Error) -> Self {
         if is_refused_commit(&error)
-            && let Some(why) = opened::refusal()
+            && let Some((path, how)) = astray::refusal()
         {
-            return why;
+            return Self::Astray { path, how };
         }
         match error.sqlite_error_code() {
             Some(ErrorCode::DiskFull) => Self::Full,
@@ -244,6 +257,9 @@ fn gone_astray(how: Astray) -> &'static str {
     match how {
         Astray::Gone => {
             " is gone: it was moved or deleted, or its disk was taken out; nothing more is kept; put it back to go on"
+        }
+        Astray::Hidden => {
+            " may not be read any more: rights of it or its folder were taken; nothing more is kept; give them back to go on"
         }
         Astray::Replaced => {
             " is another file now than the one that was opened; nothing more is kept; start the program again to use the new one"
@@ -296,6 +312,12 @@ impl StoreError {
                 source,
             },
         }
+    }
+
+    /// As [`StoreError::of_io`], where the path is known before.
+    pub(super) fn at(path: &std::path::Path) -> impl Fn(std::io::Error) -> Self {
+        let path = path.to_owned();
+        move |source| Self::of_io(&path, source)
     }
 
     /// What stood in the way, where something else was done all the same: without what it says of that.

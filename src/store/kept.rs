@@ -1,23 +1,20 @@
 //! What this program keeps, so that no output lands on it: orchard files with what goes with them, their backups, and
 //! the note that a fault leaves. By whatever path, link or hard link it is named.
 
-use std::fs::File;
-use std::io::{self, Read};
+use std::io;
 use std::path::{Path, PathBuf};
 
 use etcetera::BaseStrategy;
 
-use super::{backup, default_path, open};
+use super::header::is_ours;
+use super::paths::{
+    BACKUPS, COMPANIONS, backups_of, default_path, make_private_folder, real, with_end,
+};
 
-/// Ends of the names of what the database keeps beside a file.
-pub const COMPANIONS: [&str; 3] = ["-wal", "-shm", "-journal"];
 /// What follows a file's name in the names of copies that are kept beside it.
 const COPIES: [&str; 2] = [".before-", ".restoring"];
 /// The most files that are looked at beside a folder of backups.
 const LOOKED_AT: usize = 1_000;
-/// The most links that are followed one after the other, as Linux has it.
-const LINKS: usize = 40;
-
 const THE_FILE: &str = "over the orchard file";
 const ANOTHER_FILE: &str = "over an orchard file or a copy of one";
 const A_COMPANION: &str = "over what is kept beside the orchard file";
@@ -61,7 +58,7 @@ impl Kept {
     /// As [`Kept::refuse`], and what the system said.
     pub fn make_folder(&self, folder: &Path) -> io::Result<()> {
         self.refuse(folder)?;
-        open::make_private_folder(folder)
+        make_private_folder(folder)
     }
 
     fn found(&self, to: &Path) -> Option<&'static str> {
@@ -102,7 +99,7 @@ fn goes_with(file: &Path, to: &Path) -> Option<&'static str> {
     if is_copy || beside.iter().any(|companion| same(companion, to)) {
         return Some(A_COMPANION);
     }
-    let backups = backup::folder(file);
+    let backups = backups_of(file);
     let backups = backups.canonicalize().unwrap_or(backups);
     if to.starts_with(&backups) {
         return Some(A_BACKUP);
@@ -117,11 +114,7 @@ fn owners(to: &Path) -> Vec<PathBuf> {
     let name = to.file_name().unwrap_or_default().to_string_lossy();
     let cut = |at: &&str| Some(to.with_file_name(&name[..name.rfind(*at)?]));
     let mut owners: Vec<PathBuf> = (COMPANIONS.iter().chain(&COPIES).filter_map(cut)).collect();
-    let is_backups = |folder: &&Path| {
-        folder
-            .file_name()
-            .is_some_and(|name| name == backup::FOLDER)
-    };
+    let is_backups = |folder: &&Path| folder.file_name().is_some_and(|name| name == BACKUPS);
     for folder in to.ancestors().filter(is_backups) {
         let beside = folder
             .parent()
@@ -130,21 +123,6 @@ fn owners(to: &Path) -> Vec<PathBuf> {
         owners.extend(beside.map(|entry| entry.path()));
     }
     owners
-}
-
-/// Whether a file says of itself that it is an orchard file. One that must not be opened here is known before.
-fn is_ours(path: &Path) -> bool {
-    // to open a pipe would wait for whoever writes into it
-    if !path.metadata().is_ok_and(|about| about.is_file()) {
-        return false;
-    }
-    let mut header = [0u8; 72];
-    let read = File::open(path).and_then(|mut file| file.read_exact(&mut header));
-    // offset of application_id: the SQLite file format, "The Database Header"
-    let id = header[68..]
-        .iter()
-        .fold(0i64, |sum, byte| sum << 8 | i64::from(*byte));
-    read.is_ok() && header.starts_with(b"SQLite format 3\0") && id == open::APPLICATION_ID
 }
 
 /// Whether two paths lead to one file: by name where they are not there.
@@ -168,31 +146,6 @@ fn is_one(one: &std::fs::Metadata, other: &std::fs::Metadata) -> bool {
 fn is_one(_: &std::fs::Metadata, _: &std::fs::Metadata) -> bool {
     // paths are compared without their links
     false
-}
-
-/// Where a path leads: without links, also where the last of them leads to nothing yet.
-pub fn real(path: &Path) -> PathBuf {
-    let mut at = std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
-    for _ in 0..LINKS {
-        if let Ok(whole) = at.canonicalize() {
-            return whole;
-        }
-        let Ok(next) = std::fs::read_link(&at) else {
-            break;
-        };
-        at = at.parent().unwrap_or(Path::new("/")).join(next);
-    }
-    match (at.parent(), at.file_name()) {
-        (Some(folder), Some(name)) => real(folder).join(name),
-        _ => at,
-    }
-}
-
-/// A path with something behind its name.
-pub fn with_end(path: &Path, end: &str) -> PathBuf {
-    let mut name = path.as_os_str().to_owned();
-    name.push(end);
-    PathBuf::from(name)
 }
 
 /// The file name of the note that a fault of the program leaves.

@@ -11,6 +11,7 @@ use rusqlite::Connection;
 
 use super::StoreError;
 use super::bundle::ChangeSet;
+use super::header::{self, APPLICATION_ID};
 use super::whole::Part;
 
 /// All migrations, oldest first.
@@ -34,7 +35,7 @@ pub(super) fn known() -> i64 {
 
 /// Applies what the file lacks, all or nothing. A file of an earlier version is copied before: `orchard.db` of
 /// version 1 to `orchard.db.before-2`.
-pub(super) fn run(conn: &Connection, application_id: i64) -> Result<(), StoreError> {
+pub(super) fn run(conn: &Connection) -> Result<(), StoreError> {
     let from = version(conn)?;
     if let Some(path) = conn
         .path()
@@ -45,16 +46,16 @@ pub(super) fn run(conn: &Connection, application_id: i64) -> Result<(), StoreErr
         // no tap is worth more than the file as it was: it stays, whatever comes of bringing it up
         copy_aside(conn, from, Path::new(&copy))?;
     }
-    bring_up(conn, application_id)
+    bring_up(conn)
 }
 
 /// Applies what the file lacks, all or nothing, and keeps no copy.
-pub(super) fn bring_up(conn: &Connection, application_id: i64) -> Result<(), StoreError> {
+pub(super) fn bring_up(conn: &Connection) -> Result<(), StoreError> {
     if version(conn)? == known() {
         return Ok(());
     }
     conn.execute_batch("BEGIN IMMEDIATE")?;
-    let applied = apply(conn, application_id).and_then(|()| Ok(conn.execute_batch("COMMIT")?));
+    let applied = apply(conn).and_then(|()| Ok(conn.execute_batch("COMMIT")?));
     if applied.is_err() {
         // the first error is the one to tell
         let _ = conn.execute_batch("ROLLBACK");
@@ -81,7 +82,32 @@ pub(super) fn version(conn: &Connection) -> Result<i64, StoreError> {
     Ok(conn.query_row("PRAGMA user_version", [], |row| row.get(0))?)
 }
 
-fn apply(conn: &Connection, application_id: i64) -> Result<(), StoreError> {
+/// Looks at a file without writing, and refuses what this program must not touch.
+pub(super) fn refuse_foreign(path: &Path) -> Result<(), StoreError> {
+    let not_ours = || StoreError::NotOurs {
+        path: path.to_owned(),
+    };
+    let header = header::read(path).map_err(|e| match e.kind() {
+        std::io::ErrorKind::UnexpectedEof | std::io::ErrorKind::IsADirectory => not_ours(),
+        _ => StoreError::of_io(path, e),
+    })?;
+    let header = header.ok_or_else(not_ours)?;
+    let is_ours = header.application == APPLICATION_ID;
+    // a first start that was cut off leaves one page without our mark
+    if !is_ours && (header.application != 0 || header.pages > 1) {
+        return Err(not_ours());
+    }
+    if is_ours && header.version > known() {
+        return Err(StoreError::Newer {
+            path: path.to_owned(),
+            found: header.version,
+            known: known(),
+        });
+    }
+    Ok(())
+}
+
+fn apply(conn: &Connection) -> Result<(), StoreError> {
     // read again: another program may have migrated while this one waited for the lock
     let from = version(conn)?;
     let path = || conn.path().unwrap_or_default().into();
@@ -105,7 +131,7 @@ fn apply(conn: &Connection, application_id: i64) -> Result<(), StoreError> {
             names_apart(conn, joined)?;
         }
     }
-    conn.pragma_update(None, "application_id", application_id)?;
+    conn.pragma_update(None, "application_id", APPLICATION_ID)?;
     conn.pragma_update(None, "user_version", known())?;
     Ok(())
 }
@@ -175,7 +201,7 @@ mod tests {
              INSERT INTO version (kind, key, change_set, removed, beside, body) VALUES ('pruner', 'ab', 1, 0, '', '{body}')"
         ))
         .unwrap();
-        run(&conn, super::super::open::APPLICATION_ID).unwrap();
+        run(&conn).unwrap();
         let text = |sql: &str| {
             conn.query_row(sql, [], |row| row.get::<_, String>(0))
                 .unwrap()

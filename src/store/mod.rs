@@ -4,12 +4,14 @@
 //! committed, and synced to disk, before its method returns. Several changes become one by
 //! [`Store::atomically`].
 
+mod astray;
 pub mod backup;
 mod blocks;
 pub mod bundle;
 mod change;
 mod check;
 pub mod clock;
+mod connection;
 mod counts;
 mod crew;
 mod crop;
@@ -17,12 +19,15 @@ mod draws;
 mod error;
 mod gobacks;
 mod growth;
+mod header;
+mod inspect;
 pub mod kept;
 mod labour;
 mod migrate;
 mod names;
 mod open;
 mod opened;
+pub mod paths;
 mod private;
 mod read_only;
 mod rows;
@@ -37,6 +42,7 @@ mod work;
 use rusqlite::Connection;
 use std::path::PathBuf;
 
+pub use astray::Astray;
 pub use change::{Change, Counted, Outcome, Thing, ThingId};
 pub use check::CheckReport;
 pub use counts::{CountFilter, Tapped};
@@ -44,8 +50,9 @@ pub use error::StoreError;
 pub use growth::bear_limit;
 pub use labour::Labour;
 pub use names::Forgotten;
-pub use open::{default_path, is_there, with_backup};
-pub use opened::{Astray, Opened};
+pub use open::with_backup;
+pub use opened::Opened;
+pub use paths::{default_path, is_there};
 pub use rules::Rules;
 pub use settings::{NAMES_SHOWN, NUMBERS_ONLY, Setting};
 pub use why::why;

@@ -15,11 +15,9 @@ pub struct Forgotten {
     pub texts: usize,
     /// Versions of records in conflicts that hold the name still: it goes from each when it is settled.
     pub unsettled: usize,
-    /// Whether the bytes of the name are out of the file too. Where another program has the file open, or the disk is
-    /// full, they may stay a while: [`Store::sweep`] tries again.
-    pub swept: bool,
-    /// What else stood in the way of that, where something did.
-    pub fault: Option<String>,
+    /// Why the bytes of the name may be in the file still, in short; none where they are not. To take it away again
+    /// tries again.
+    pub unswept: Option<String>,
 }
 
 /// Texts that people type and that may name a pruner: table, column, which of them, its longest value in characters.
@@ -154,17 +152,20 @@ impl Store {
     /// it still: see [`super::backup::holding_name`].
     pub fn forget_name(&self, pruner: PrunerId) -> Result<Forgotten, StoreError> {
         let Forgetting { texts, unsettled } = self.forget(pruner)?;
-        // the name is gone by now: no error may say that nothing was kept
-        let (swept, fault) = match self.sweep() {
-            Ok(swept) => (swept, None),
-            Err(e) => (false, Some(e.in_short())),
-        };
         Ok(Forgotten {
             texts,
             unsettled,
-            swept,
-            fault,
+            unswept: self.sweep_names(),
         })
+    }
+
+    /// [`Store::sweep`] once names are gone: no error may say then that nothing was kept. Gives what stood in the way.
+    pub fn sweep_names(&self) -> Option<String> {
+        match self.sweep() {
+            Ok(true) => None,
+            Ok(false) => Some("another program has the file open, or the disk is full".to_owned()),
+            Err(e) => Some(e.in_short()),
+        }
     }
 
     /// Writes the file afresh, so that nothing is left of what was removed, and empties its log. `false` where another

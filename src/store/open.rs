@@ -1,26 +1,14 @@
-//! Opening the file: where it is, who may read it, how it is written.
+//! Opening the file.
 
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
-use etcetera::BaseStrategy;
 use rusqlite::{Connection, OpenFlags};
 
-use super::kept::{real, with_end};
+use super::connection::configure;
 use super::opened::saved_beside;
+use super::paths::{is_there, prepare, real, with_end};
 use super::private::tighten;
 use super::{Opened, Store, StoreError, backup, migrate, opened, strange_log};
-
-/// Marks the file as ours in `SQLite`'s header: "tdwd".
-pub(super) const APPLICATION_ID: i64 = 0x7464_7764;
-/// How long to wait for another program's write.
-const BUSY: Duration = Duration::from_secs(3);
-
-/// Where the orchard file is kept when none is named: `thirdwood/orchard.db` in the XDG data folder.
-pub fn default_path() -> Result<PathBuf, StoreError> {
-    let base = etcetera::choose_base_strategy().map_err(|_| StoreError::NoHome)?;
-    Ok(base.data_dir().join("thirdwood").join("orchard.db"))
-}
 
 impl Store {
     /// Opens the file, making it (readable by its owner only) and its folder where they are not there.
@@ -32,6 +20,10 @@ impl Store {
     /// Where it is damaged and there are backups, the error names the newest good one.
     pub fn open(path: &Path) -> Result<Self, StoreError> {
         let file = real(path);
+        if let Some((of, number)) = backup::of_which(&file) {
+            let path = path.to_owned();
+            return Err(StoreError::IsBackup { path, number, of });
+        }
         let left = backup::adopt(&link_of(path), &file);
         let mut store = Self::open_as_it_is(&file).map_err(|e| with_backup(&file, e))?;
         store.warn(tighten(&file));
@@ -71,7 +63,7 @@ impl Store {
     fn open_to_write(path: &Path, was_there: bool) -> Result<Self, StoreError> {
         let fresh = prepare(path)?;
         if !fresh {
-            refuse_foreign(path)?;
+            migrate::refuse_foreign(path)?;
             strange_log::refuse(path)?;
         } else if was_there && backup::backups(path)?.iter().any(|known| !known.damaged) {
             // an empty file with backups is no beginning: something emptied it
@@ -105,7 +97,7 @@ impl Store {
             OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX,
         )?;
         let warning = configure(&conn)?;
-        migrate::run(&conn, APPLICATION_ID)?;
+        migrate::run(&conn)?;
         let opened = Opened::at(path).map_err(|source| StoreError::of_io(path, source))?;
         opened::refuse_commits(&mut conn, &opened)?;
         Ok(Self {
@@ -131,7 +123,7 @@ impl Store {
     pub fn in_memory() -> Result<Self, StoreError> {
         let conn = Connection::open_in_memory()?;
         conn.pragma_update(None, "foreign_keys", true)?;
-        migrate::run(&conn, APPLICATION_ID)?;
+        migrate::run(&conn)?;
         Ok(Self::on(conn, Path::new("")))
     }
 }
@@ -142,15 +134,6 @@ fn link_of(named: &Path) -> PathBuf {
     match (named.parent(), named.file_name()) {
         (Some(folder), Some(name)) => real(folder).join(name),
         _ => named,
-    }
-}
-
-/// Whether there is such a file. One that may not be looked for is not taken for one that is not there.
-pub fn is_there(path: &Path) -> Result<bool, StoreError> {
-    match path.try_exists() {
-        // a file in the place of a folder
-        Err(e) if e.kind() == std::io::ErrorKind::NotADirectory => Ok(false),
-        there => there.map_err(|source| StoreError::of_io(path, source)),
     }
 }
 
@@ -167,86 +150,6 @@ pub fn with_backup(path: &Path, error: StoreError) -> StoreError {
         },
         None => error,
     }
-}
-
-/// Makes the folder and the file where they are not there. Says whether the file is new or empty.
-pub(super) fn prepare(path: &Path) -> Result<bool, StoreError> {
-    let fail = |at: &Path| {
-        let path = at.to_owned();
-        move |source| StoreError::Open { path, source }
-    };
-    if let Some(folder) = path
-        .parent()
-        .filter(|folder| !folder.as_os_str().is_empty() && !folder.exists())
-    {
-        make_private_folder(folder).map_err(fail(folder))?;
-    }
-    let mut options = std::fs::OpenOptions::new();
-    options.read(true).append(true).create(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    let file = options.open(path).map_err(fail(path))?;
-    let length = file.metadata().map_err(fail(path))?.len();
-    Ok(length == 0)
-}
-
-pub(super) fn make_private_folder(folder: &Path) -> std::io::Result<()> {
-    let mut builder = std::fs::DirBuilder::new();
-    builder.recursive(true);
-    #[cfg(unix)]
-    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
-    builder.create(folder)
-}
-
-/// Looks at the file without writing, and refuses what this program must not touch.
-pub(super) fn refuse_foreign(path: &Path) -> Result<(), StoreError> {
-    let not_ours = || StoreError::NotOurs {
-        path: path.to_owned(),
-    };
-    let mut header = [0u8; 72];
-    std::fs::File::open(path)
-        .and_then(|mut file| std::io::Read::read_exact(&mut file, &mut header))
-        .map_err(|e| match e.kind() {
-            std::io::ErrorKind::UnexpectedEof | std::io::ErrorKind::IsADirectory => not_ours(),
-            _ => StoreError::of_io(path, e),
-        })?;
-    let number = |at: usize| {
-        header[at..at + 4]
-            .iter()
-            .fold(0i64, |sum, byte| sum << 8 | i64::from(*byte))
-    };
-    if !header.starts_with(b"SQLite format 3\0") {
-        return Err(not_ours());
-    }
-    // offsets of page count, user_version and application_id: the SQLite file format, "The Database Header"
-    let (pages, found, id) = (number(28), number(60), number(68));
-    let known = migrate::known();
-    // a first start that was cut off leaves one page without our mark
-    if id != APPLICATION_ID && (id != 0 || pages > 1) {
-        return Err(not_ours());
-    }
-    if id == APPLICATION_ID && found > known {
-        return Err(StoreError::Newer {
-            path: path.to_owned(),
-            found,
-            known,
-        });
-    }
-    Ok(())
-}
-
-/// Sets how the file is written. Gives a warning where the wanted way is not to be had.
-pub(super) fn configure(conn: &Connection) -> Result<Option<String>, StoreError> {
-    conn.busy_timeout(BUSY)?;
-    conn.set_prepared_statement_cache_capacity(64);
-    conn.pragma_update(None, "foreign_keys", true)?;
-    let mode: String = conn.query_row("PRAGMA journal_mode = WAL", [], |row| row.get(0))?;
-    conn.pragma_update(None, "synchronous", "FULL")?;
-    conn.pragma_update(None, "fullfsync", true)?;
-    conn.pragma_update(None, "checkpoint_fullfsync", true)?;
-    Ok((mode != "wal").then(|| {
-        format!("the file is on a disk that allows only the slower journal ({mode}): move it to a local folder")
-    }))
 }
 
 #[cfg(test)]

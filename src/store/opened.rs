@@ -1,31 +1,19 @@
 //! Whether the orchard file is still the one that was opened: asked at every commit, since a database that was moved,
 //! deleted or replaced takes commits as if nothing had happened, and they are gone at the next start.
 
-use std::cell::RefCell;
 use std::fs::Metadata;
 use std::path::{Path, PathBuf};
 
 use rusqlite::Connection;
 
-use super::kept::with_end;
+use super::astray::{Astray, refuse};
+use super::inspect::inspect;
+use super::paths::with_end;
 use super::whole::Part;
-use super::{Store, StoreError, check};
+use super::{Store, StoreError};
 
 /// What the names of copies that are saved so hold behind that of the file.
 pub(super) const SAVED: &str = "-saved-";
-
-/// What became of a file that is open.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Astray {
-    /// It is no longer where it was.
-    Gone,
-    /// Another file has its name.
-    Replaced,
-    /// What the database keeps beside it was removed.
-    LogGone,
-    /// It got a second name.
-    Linked,
-}
 
 /// What tells a file from all others on the machine: its disk, and its number there.
 type Identity = (u64, u64);
@@ -59,7 +47,7 @@ impl Opened {
 
     /// Asks by name alone: to open and close the file here would drop the database's locks on it.
     fn look(&self) -> Result<(), Astray> {
-        let about = std::fs::metadata(&self.path).map_err(|_| Astray::Gone)?;
+        let about = std::fs::metadata(&self.path).map_err(|e| Astray::lost(&e))?;
         if identity(&about) != self.own {
             return Err(Astray::Replaced);
         }
@@ -84,26 +72,16 @@ impl Opened {
     }
 }
 
-thread_local! {
-    /// Why the last commit of this thread was refused: the database tells only that it was.
-    static REFUSED: RefCell<Option<StoreError>> = const { RefCell::new(None) };
-}
-
 /// From now on this connection commits nothing once the file is astray.
 pub(super) fn refuse_commits(conn: &mut Connection, opened: &Opened) -> rusqlite::Result<()> {
     let opened = opened.clone();
     conn.commit_hook(Some(move || match opened.look() {
         Ok(()) => false,
         Err(how) => {
-            REFUSED.set(Some(opened.refusal(how)));
+            refuse(opened.path.clone(), how);
             true
         }
     }))
-}
-
-/// Why a commit was refused a moment ago, on this thread.
-pub(super) fn refusal() -> Option<StoreError> {
-    REFUSED.take()
 }
 
 /// Refuses a file that has another name too: the database's log goes by name, so that each would keep what the other does
@@ -238,7 +216,7 @@ impl Store {
         let part = Part::beside(&to).map_err(fail)?;
         self.conn
             .execute("VACUUM INTO ?1", [part.path.to_string_lossy()])?;
-        let problems = check::inspect(&Connection::open(&part.path)?)?;
+        let problems = inspect(&Connection::open(&part.path)?)?;
         if let Some(problem) = problems.into_iter().next() {
             return Err(StoreError::Corrupt(problem));
         }

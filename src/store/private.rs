@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::backup;
-use super::kept::{COMPANIONS, with_end};
+use super::paths::{COMPANIONS, with_end};
 
 /// Takes from others what they may do with an orchard file, with what the database keeps beside it, and with the folder
 /// of its backups. Says of which that was told by the system to be so before and no longer is: not where modes cannot

@@ -7,9 +7,9 @@ use std::path::{Path, PathBuf};
 
 use rusqlite::{Connection, OpenFlags};
 
-use super::backup::{Stop, copy_pages};
-use super::kept::with_end;
-use super::open::{APPLICATION_ID, refuse_foreign};
+use super::connection::{Stop, copy_pages, open_existing};
+use super::migrate::refuse_foreign;
+use super::paths::{make_private_folder, with_end};
 use super::{Store, StoreError, Unwritable, migrate};
 
 /// Ends of the names of what may hold changes that are not in the file yet.
@@ -131,7 +131,7 @@ fn copied(path: &Path) -> Result<Connection, StoreError> {
         }
         std::fs::copy(&from, &to).map_err(|source| StoreError::of_io(&to, source))?;
     }
-    let conn = super::backup::open_existing(&copy)?;
+    let conn = open_existing(&copy)?;
     read_a_little(&conn)?;
     Ok(conn)
 }
@@ -142,8 +142,7 @@ struct Scratch(PathBuf);
 impl Scratch {
     fn make(path: &Path) -> Result<Self, StoreError> {
         let folder = std::env::temp_dir().join(format!("thirdwood-read-{}", uuid::Uuid::now_v7()));
-        super::open::make_private_folder(&folder)
-            .map_err(|source| StoreError::of_io(path, source))?;
+        make_private_folder(&folder).map_err(|source| StoreError::of_io(path, source))?;
         Ok(Self(folder))
     }
 }
@@ -162,6 +161,6 @@ fn brought_up(conn: Connection) -> Result<Connection, StoreError> {
     }
     let mut newer = Connection::open_in_memory()?;
     copy_pages(&conn, &mut newer, &Stop::default())?;
-    migrate::bring_up(&newer, APPLICATION_ID)?;
+    migrate::bring_up(&newer)?;
     Ok(newer)
 }

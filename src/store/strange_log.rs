@@ -7,7 +7,7 @@ use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags};
 
 use super::StoreError;
-use super::kept::with_end;
+use super::paths::with_end;
 use super::read_only::as_it_stands;
 
 /// Refuses a sound file together with a log that does not fit it. Neither is changed by looking.

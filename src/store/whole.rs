@@ -11,7 +11,8 @@ use std::path::{Path, PathBuf};
 
 use uuid::Uuid;
 
-use super::kept::{Kept, real};
+use super::kept::Kept;
+use super::paths::real;
 
 /// What the name of a file in the making begins and ends with.
 const PART: (&str, &str) = (".thirdwood-", ".part");

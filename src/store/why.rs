@@ -16,6 +16,7 @@ pub fn why(error: &io::Error) -> String {
         ErrorKind::ReadOnlyFilesystem => "the disk can only be read",
         ErrorKind::IsADirectory => "this is a folder, not a file",
         ErrorKind::NotADirectory => "a part of this path is a file, not a folder",
+        ErrorKind::AlreadyExists => "something of this name is there already",
         ErrorKind::InvalidFilename => "this name is too long, or cannot be a name",
         ErrorKind::FileTooLarge => "no file may become so large here",
         _ => return without_code(&error.to_string()),
@@ -69,6 +70,10 @@ mod tests {
         assert_eq!(
             why(&io::Error::from_raw_os_error(2)),
             "there is no such file or folder"
+        );
+        assert_eq!(
+            why(&io::Error::from_raw_os_error(17)),
+            "something of this name is there already"
         );
         assert_eq!(
             why(&io::Error::other("(os error) of ours")),

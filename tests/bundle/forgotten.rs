@@ -109,7 +109,7 @@ fn no_byte_of_the_name_stays_in_the_file_or_its_log() {
         let found = in_bytes(&device.path(), "Quellenbaum");
         assert!(found > 1, "the search finds what is there: {found}");
     }
-    assert!(one.store.forget_name(pruner.id).unwrap().swept);
+    assert!(one.store.forget_name(pruner.id).unwrap().unswept.is_none());
     for text in [NAME, "Quellenbaum", "Zephyrine"] {
         assert_eq!(in_bytes(&one.path(), text), 0, "{text}");
     }
@@ -117,7 +117,8 @@ fn no_byte_of_the_name_stays_in_the_file_or_its_log() {
     let path = one.folder().join("rest.bundle");
     write_as(&one.store, &Since::Beginning, true, &path).unwrap();
     let taken = merge(&two.store, &[path], TakeIn::default(), &mut |_| true);
-    assert_eq!(taken.unwrap()[0].1.names_removed, 1);
+    let taken = taken.unwrap().remove(0).1;
+    assert_eq!((taken.names_removed, taken.unswept), (1, None));
     for text in [NAME, "Quellenbaum", "Zephyrine"] {
         assert_eq!(in_bytes(&two.path(), text), 0, "{text} on the second");
     }
@@ -132,11 +133,29 @@ fn another_program_in_the_way_is_told_and_it_can_be_done_again() {
     other
         .execute_batch("BEGIN; SELECT count(*) FROM pruner;")
         .unwrap();
-    assert!(!one.store.forget_name(pruner.id).unwrap().swept);
+    assert!(one.store.forget_name(pruner.id).unwrap().unswept.is_some());
     assert_eq!(shown(&one), ["Nr 3"]);
     other.execute_batch("COMMIT").unwrap();
-    assert!(one.store.forget_name(pruner.id).unwrap().swept);
+    assert!(one.store.forget_name(pruner.id).unwrap().unswept.is_none());
     assert_eq!(in_bytes(&one.path(), NAME), 0);
+}
+
+#[test]
+fn another_program_in_the_way_of_a_merge_is_told_once_it_is_kept() {
+    let (mut one, two) = (Device::new(1), Device::new(2));
+    let pruner = orchard(&mut one, "stubs");
+    two.take(&one.all());
+    one.store.forget_name(pruner.id).unwrap();
+    let path = one.folder().join("gone.bundle");
+    write_as(&one.store, &Since::Beginning, true, &path).unwrap();
+    let other = rusqlite::Connection::open(two.path()).unwrap();
+    other
+        .execute_batch("BEGIN; SELECT count(*) FROM pruner;")
+        .unwrap();
+    let taken = merge(&two.store, &[path], TakeIn::default(), &mut |_| true).unwrap();
+    let told = taken[0].1.unswept.as_deref().unwrap_or_default();
+    assert!(told.contains("another program"), "{told}");
+    assert_eq!(shown(&two), ["Nr 3"]);
 }
 
 #[test]

@@ -115,6 +115,28 @@ fn a_new_file_is_told_of() {
 }
 
 #[test]
+fn a_backup_is_not_worked_on_as_if_it_were_the_orchard() {
+    let house = House::demo();
+    std::fs::create_dir(house.beside("backups")).unwrap();
+    let backup = house.beside("backups/orchard-0007-2027-01-12.db");
+    std::fs::copy(&house.file, &backup).unwrap();
+    let before = std::fs::read(&backup).unwrap();
+    for args in [&["crew"][..], &["import", "crew", "-"], &["check"]] {
+        let mut command = thirdwood(["--data", word(&backup)]);
+        command.args(args);
+        let answer = crate::run(command, CREW);
+        answer.bad(1, "is a backup: `thirdwood restore 7`");
+    }
+    assert_eq!(std::fs::read(&backup).unwrap(), before);
+    // copied elsewhere it can be looked into
+    let copy = house.beside("copy.db");
+    std::fs::copy(&backup, &copy).unwrap();
+    let mut command = thirdwood(["--data", word(&copy)]);
+    command.arg("crew");
+    crate::run(command, "").good();
+}
+
+#[test]
 fn papers_do_not_go_to_standard_output() {
     let house = House::demo();
     let mut command = thirdwood(["--data", word(&house.file), "papers", "-o", "-"]);

@@ -7,12 +7,7 @@ use syn::visit::{self, Visit};
 
 /// Circles that are left: the first file of each, and how many files. One that is broken is struck off here; a new one
 /// is mended, not added.
-const LEFT: [(&str, usize); 4] = [
-    ("cli::args", 7),
-    ("exchange::blocks", 17),
-    ("exchange::bundle::lines", 2),
-    ("store::backup", 18),
-];
+const LEFT: [(&str, usize); 1] = [("cli::args", 7)];
 
 /// A module by its names from the root, such as `store`, `open`.
 type Module = Vec<String>;

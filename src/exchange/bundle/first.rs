@@ -18,7 +18,7 @@ const LATER: [Kind; 2] = [Kind::Name, Kind::NameRemoved];
 
 /// The names that stand with pruners, while a bundle's records are read.
 #[derive(Default)]
-pub struct Names {
+pub struct NamesOfFirst {
     told: BTreeMap<String, Vec<Told>>,
 }
 
@@ -30,7 +30,7 @@ struct Told {
     label: String,
 }
 
-impl Names {
+impl NamesOfFirst {
     /// Takes the name out of a pruner's record; says what is wrong with a record that the first format cannot have.
     pub fn part(
         &mut self,

@@ -6,11 +6,59 @@ use flate2::bufread::GzDecoder;
 use serde::Deserialize;
 use serde_json::Value;
 use sha2::{Digest, Sha256};
+use uuid::Uuid;
 
-use super::read::{Header, Limits};
 use super::{BundleError, FORMAT};
 use crate::orchard::visible;
+use crate::store::bundle::MOST_ORCHARDS;
 use crate::store::schema;
+
+/// The most that a bundle may be. Twenty winters of 12,000 counts with 60 taps each stay within these.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Limits {
+    /// Bytes of the file.
+    pub file: u64,
+    /// Bytes of its text once unpacked.
+    pub text: u64,
+    /// Bytes of one line.
+    pub line: u64,
+    /// Records.
+    pub records: usize,
+    /// Change sets.
+    pub sets: usize,
+    /// Orchards that were made one.
+    pub orchards: usize,
+    /// Parents of change sets, all together.
+    pub links: usize,
+    /// How many times larger the text may be than the file, beyond the first MiB of text.
+    pub ratio: u64,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self {
+            file: 128 << 20,
+            text: 512 << 20,
+            line: 1 << 20,
+            records: 1_000_000,
+            sets: 50_000,
+            orchards: MOST_ORCHARDS,
+            links: 500_000,
+            ratio: 200,
+        }
+    }
+}
+
+/// The first line.
+#[derive(Deserialize)]
+pub(super) struct Header {
+    pub orchards: Vec<Uuid>,
+    pub tablet: String,
+    pub base: Vec<Uuid>,
+    pub heads: Vec<Uuid>,
+    pub sets: usize,
+    pub records: usize,
+}
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -19,7 +67,7 @@ struct SumLine {
 }
 
 /// The lines of a bundle.
-pub(super) struct Lines<R: Read> {
+pub(super) struct LinesIn<R: Read> {
     zip: BufReader<GzDecoder<BufReader<Counting<R>>>>,
     what: String,
     pub limits: Limits,
@@ -28,7 +76,7 @@ pub(super) struct Lines<R: Read> {
     text: u64,
 }
 
-impl<R: Read> Lines<R> {
+impl<R: Read> LinesIn<R> {
     /// Begins to read. `what` names the bundle in messages.
     pub fn new(reader: R, what: &str, limits: Limits) -> Self {
         let packed = BufReader::new(Counting {

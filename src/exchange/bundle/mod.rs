@@ -17,8 +17,9 @@ use chrono::NaiveDate;
 use uuid::Uuid;
 
 pub use error::BundleError;
+pub use lines::Limits;
 pub use places::{bundles_in, folders, found};
-pub use read::{Limits, Looked, look, read, read_from};
+pub use read::{Looked, look, read, read_from};
 pub use write::{Written, write, write_as, write_to};
 
 use crate::store::bundle::{ChangeSet, Coming, Parcel, Since, TakeIn, Taken, Watch};
@@ -118,10 +119,10 @@ pub fn merge<'a>(
         }
     });
     match outcome {
-        Ok(taken) => {
-            if taken.iter().any(|(_, taken)| taken.names_removed > 0) {
-                // what stands in the way is told with the names
-                store.sweep()?;
+        Ok(mut taken) => {
+            let names = taken.iter().any(|(_, taken)| taken.names_removed > 0);
+            if let Some((_, last)) = taken.last_mut().filter(|_| names) {
+                last.unswept = store.sweep_names();
             }
             Ok(taken)
         }

@@ -9,48 +9,10 @@ use serde::Deserialize;
 use serde_json::Value;
 use uuid::Uuid;
 
-use super::first::Names;
-use super::lines::Lines;
+use super::first::NamesOfFirst;
+use super::lines::{Limits, LinesIn};
 use super::{APART, BundleError};
-use crate::store::bundle::{
-    Change, ChangeSet, Digest, Entry, Kind, MOST_ORCHARDS, Parcel, Replaced,
-};
-
-/// The most that a bundle may be. Twenty winters of 12,000 counts with 60 taps each stay within these.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Limits {
-    /// Bytes of the file.
-    pub file: u64,
-    /// Bytes of its text once unpacked.
-    pub text: u64,
-    /// Bytes of one line.
-    pub line: u64,
-    /// Records.
-    pub records: usize,
-    /// Change sets.
-    pub sets: usize,
-    /// Orchards that were made one.
-    pub orchards: usize,
-    /// Parents of change sets, all together.
-    pub links: usize,
-    /// How many times larger the text may be than the file, beyond the first MiB of text.
-    pub ratio: u64,
-}
-
-impl Default for Limits {
-    fn default() -> Self {
-        Self {
-            file: 128 << 20,
-            text: 512 << 20,
-            line: 1 << 20,
-            records: 1_000_000,
-            sets: 50_000,
-            orchards: MOST_ORCHARDS,
-            links: 500_000,
-            ratio: 200,
-        }
-    }
-}
+use crate::store::bundle::{Change, ChangeSet, Digest, Entry, Kind, Parcel, Replaced};
 
 /// Reads a bundle, and checks it whole.
 pub fn read(path: &Path) -> Result<Parcel, BundleError> {
@@ -128,12 +90,12 @@ pub(super) fn open(path: &Path) -> Result<Reading<File>, BundleError> {
 
 /// A bundle that is read record by record. Its checksum is looked at once the last one was read.
 pub(super) struct Reading<R: Read> {
-    lines: Lines<R>,
+    lines: LinesIn<R>,
     /// What goes before the records; complete once all were read.
     head: Parcel,
     left: usize,
     /// Of the first format: the names that stood with pruners.
-    first: Option<Names>,
+    first: Option<NamesOfFirst>,
     /// Names that were put apart, to be read last.
     apart: std::vec::IntoIter<Change>,
     over: bool,
@@ -143,9 +105,9 @@ pub(super) struct Reading<R: Read> {
 
 impl<R: Read> Reading<R> {
     fn begin(reader: R, what: &str, limits: Limits) -> Result<Self, BundleError> {
-        let mut lines = Lines::new(reader, what, limits);
+        let mut lines = LinesIn::new(reader, what, limits);
         let (format, header) = lines.header()?;
-        let first = (format < APART).then(Names::default);
+        let first = (format < APART).then(NamesOfFirst::default);
         if header.orchards.len() > limits.orchards {
             return Err(lines.too_large(limits.orchards as u64, "orchards made one"));
         }
@@ -260,16 +222,6 @@ impl<R: Read> Reading<R> {
 fn digest(text: &str) -> Option<Digest> {
     let id = Uuid::try_parse(text).ok()?;
     (id.simple().to_string() == text).then_some(id.into_bytes())
-}
-
-#[derive(Deserialize)]
-pub(super) struct Header {
-    orchards: Vec<Uuid>,
-    tablet: String,
-    base: Vec<Uuid>,
-    heads: Vec<Uuid>,
-    sets: usize,
-    records: usize,
 }
 
 #[derive(Deserialize)]

@@ -47,7 +47,7 @@ pub fn write_as(
     let mut refused = None;
     let kept = Kept::of(store.path());
     let written = write_whole_with(&kept, path, |file| {
-        let mut out = Lines::new(Counted {
+        let mut out = LinesOut::new(Counted {
             out: BufWriter::new(file),
             bytes: 0,
         });
@@ -74,7 +74,7 @@ pub fn write_as(
 
 /// Writes a parcel as a bundle.
 pub fn write_to(parcel: &Parcel, writer: impl Write) -> io::Result<()> {
-    let mut out = Lines::new(writer);
+    let mut out = LinesOut::new(writer);
     out.head(parcel, parcel.changes.len() + parcel.replaced.len())?;
     for entry in parcel.entries() {
         out.line(&record(&entry))?;
@@ -155,13 +155,13 @@ impl From<StoreError> for Stop {
 }
 
 /// Lines that are summed and packed.
-struct Lines<W: Write> {
+struct LinesOut<W: Write> {
     zip: GzEncoder<W>,
     hash: Sha256,
     records: usize,
 }
 
-impl<W: Write> Lines<W> {
+impl<W: Write> LinesOut<W> {
     fn new(writer: W) -> Self {
         Self {
             zip: GzEncoder::new(writer, Compression::default()),
@@ -204,7 +204,7 @@ impl<W: Write> Lines<W> {
     }
 }
 
-impl<W: Write> Carrier for Lines<W> {
+impl<W: Write> Carrier for LinesOut<W> {
     type Error = Stop;
 
     fn begin(&mut self, head: &Parcel, entries: usize) -> Result<(), Stop> {

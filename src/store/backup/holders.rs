@@ -5,11 +5,11 @@ use std::path::{Path, PathBuf};
 use chrono::NaiveDate;
 use rusqlite::Connection;
 
-use super::super::kept::{COMPANIONS, with_end};
 use super::super::opened::SAVED;
+use super::super::paths::{COMPANIONS, with_end};
 use super::super::read_only::untouched;
 use super::super::{Store, StoreError, why};
-use super::make::{failed, lock};
+use super::make::lock;
 use super::{Keep, Made, Stop, backups, left_over, make};
 use crate::orchard::PrunerId;
 
@@ -132,8 +132,8 @@ fn earlier_versions(file: &Path) -> Result<Vec<PathBuf>, StoreError> {
         _ => Path::new("."),
     };
     let mut found = Vec::new();
-    for entry in std::fs::read_dir(folder).map_err(failed(folder))? {
-        let path = entry.map_err(failed(folder))?.path();
+    for entry in std::fs::read_dir(folder).map_err(StoreError::at(folder))? {
+        let path = entry.map_err(StoreError::at(folder))?.path();
         let name = path.file_name().unwrap_or_default().to_string_lossy();
         if (name.starts_with(&begin) || name.starts_with(&saved)) && !is_beside(&path, &name) {
             found.push(path);

@@ -4,7 +4,6 @@
 use std::path::{Path, PathBuf};
 
 use super::super::StoreError;
-use super::make::failed;
 use super::{folder, parse};
 
 /// What the database keeps beside a file of its own.
@@ -62,7 +61,9 @@ pub(super) fn clear(file: &Path) -> Result<usize, StoreError> {
     let found = left_over(file)?;
     for path in &found {
         match std::fs::remove_file(path) {
-            Err(e) if e.kind() != std::io::ErrorKind::NotFound => return Err(failed(path)(e)),
+            Err(e) if e.kind() != std::io::ErrorKind::NotFound => {
+                return Err(StoreError::at(path)(e));
+            }
             _ => {}
         }
     }
@@ -91,11 +92,11 @@ fn name_of(file: &Path) -> String {
 fn entries(folder: &Path) -> Result<Vec<(PathBuf, String)>, StoreError> {
     let read = match std::fs::read_dir(folder) {
         Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(Vec::new()),
-        other => other.map_err(failed(folder))?,
+        other => other.map_err(StoreError::at(folder))?,
     };
     let mut found = Vec::new();
     for entry in read {
-        let entry = entry.map_err(failed(folder))?;
+        let entry = entry.map_err(StoreError::at(folder))?;
         let name = entry.file_name().to_string_lossy().into_owned();
         found.push((entry.path(), name));
     }

@@ -3,24 +3,17 @@
 use std::fs::File;
 use std::io::Read;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
 use chrono::NaiveDate;
-use rusqlite::backup::{Backup as Copying, StepResult};
 use rusqlite::{Connection, OpenFlags};
 
-use super::super::kept::{COMPANIONS, with_end};
+use super::super::connection::{Stop, WAIT, copy_pages, open_existing};
+use super::super::inspect::inspect_values;
+use super::super::paths::{COMPANIONS, make_private_folder, with_end};
 use super::super::read_only::untouched;
 use super::super::whole::{give_name, private, private_new};
-use super::super::{Store, StoreError, check, open};
-use super::{Backup, DAMAGED, REPLACED, Stop, backups, file_name, folder, left_over, surplus};
-
-/// Pages copied at a time: a megabyte.
-const PAGES: i32 = 256;
-/// How long to rest between, so that a tap's own write is not held up.
-const REST: Duration = Duration::from_millis(1);
-/// How long to wait for a lock of another program, and how often to look.
-const WAIT: (u32, Duration) = (150, Duration::from_millis(20));
+use super::super::{Store, StoreError};
+use super::{Backup, DAMAGED, REPLACED, backups, file_name, folder, left_over, surplus};
 
 /// What a backup is made for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -75,7 +68,7 @@ pub fn make(
     stop: &Stop,
 ) -> Result<Made, StoreError> {
     let folder = folder(file);
-    open::make_private_folder(&folder).map_err(failed(&folder))?;
+    make_private_folder(&folder).map_err(StoreError::at(&folder))?;
     let Some(_lock) = lock(file, keep == Keep::Anything)? else {
         return Ok(Made::Busy);
     };
@@ -105,14 +98,16 @@ pub fn make(
         (false, Keep::Sound) => "",
     };
     let path = folder.join(file_name(file, number, day, mark));
-    give_name(&part.0, &path).map_err(failed(&path))?;
+    give_name(&part.0, &path).map_err(StoreError::at(&path))?;
     thin_out(file, spare)?;
     let made = Backup {
         number,
         day,
         damaged,
         replaced: mark == REPLACED,
-        bytes: std::fs::metadata(&path).map_err(failed(&path))?.len(),
+        bytes: std::fs::metadata(&path)
+            .map_err(StoreError::at(&path))?
+            .len(),
         path,
     };
     Ok(if damaged {
@@ -126,9 +121,9 @@ pub fn make(
 /// now, and it is not to be waited for.
 pub(super) fn lock(file: &Path, wait: bool) -> Result<Option<File>, StoreError> {
     let path = folder(file).join(".lock");
-    let lock = private(&path).map_err(failed(&path))?;
+    let lock = private(&path).map_err(StoreError::at(&path))?;
     if wait {
-        lock.lock().map_err(failed(&path))?;
+        lock.lock().map_err(StoreError::at(&path))?;
     } else if lock.try_lock().is_err() {
         return Ok(None);
     }
@@ -149,11 +144,6 @@ fn marked(file: &Path, backup: &Backup) -> Backup {
     }
 }
 
-pub(super) fn failed(path: &Path) -> impl Fn(std::io::Error) -> StoreError {
-    let path = path.to_owned();
-    move |source| StoreError::of_io(&path, source)
-}
-
 /// A backup in the making; what is left of it goes when this is dropped.
 pub(super) struct Part(pub PathBuf);
 
@@ -166,7 +156,7 @@ impl Part {
     pub fn at(path: PathBuf) -> Result<Self, StoreError> {
         let part = Self(path);
         part.clear();
-        private_new(&part.0).map_err(failed(&part.0))?;
+        private_new(&part.0).map_err(StoreError::at(&part.0))?;
         Ok(part)
     }
 
@@ -202,36 +192,6 @@ fn copy(file: &Path, to: &Path, stop: &Stop) -> Result<Vec<(String, i64)>, Store
     Ok(counted.unwrap_or_default())
 }
 
-/// Copies all pages of one database over another, all or nothing.
-pub(in super::super) fn copy_pages(
-    from: &Connection,
-    to: &mut Connection,
-    stop: &Stop,
-) -> Result<(), StoreError> {
-    let copying = Copying::new(from, to)?;
-    let mut waits = 0;
-    loop {
-        stop.check()?;
-        match copying.step(PAGES)? {
-            StepResult::Done => return Ok(()),
-            StepResult::Busy | StepResult::Locked if waits == WAIT.0 => {
-                return Err(StoreError::Locked);
-            }
-            StepResult::Busy | StepResult::Locked => {
-                waits += 1;
-                std::thread::sleep(WAIT.1);
-            }
-            _ => std::thread::sleep(REST),
-        }
-    }
-}
-
-/// A database that must be there, for writing.
-pub(in super::super) fn open_existing(path: &Path) -> Result<Connection, StoreError> {
-    let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-    Ok(Connection::open_with_flags(path, flags)?)
-}
-
 /// Rows of each table.
 fn rows(conn: &Connection) -> Result<Vec<(String, i64)>, StoreError> {
     let mut find =
@@ -249,7 +209,7 @@ fn rows(conn: &Connection) -> Result<Vec<(String, i64)>, StoreError> {
 fn verify(part: &Path, counted: &[(String, i64)], stop: &Stop) -> Result<Vec<String>, StoreError> {
     let conn = untouched(part)?;
     stop.may_interrupt(&conn);
-    let inspected = check::inspect_values(conn);
+    let inspected = inspect_values(conn);
     stop.check()?;
     let (conn, mut problems) = inspected?;
     if problems.is_empty() && rows(&conn)? != counted {

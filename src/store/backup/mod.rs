@@ -11,24 +11,23 @@ mod keeper;
 mod left_over;
 mod make;
 mod restore;
-mod stop;
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use chrono::{Datelike, NaiveDate};
 
-use super::kept::with_end;
-use super::{StoreError, open};
+use super::StoreError;
+pub use super::connection::Stop;
+pub use super::paths::backups_of as folder;
+use super::paths::{BACKUPS, make_private_folder, with_end};
 
 pub(super) use contents::contents_of;
 pub use contents::{Contents, change, fewer};
 pub use holders::{Renewed, Searched, holding_name, renew_without_name};
 pub use keeper::{Keeper, Report, Shelved, shelf};
 pub use make::{Keep, Made, before_much, make};
-pub(super) use make::{copy_pages, open_existing};
 pub use restore::{Restored, newest_good, restore};
-pub use stop::Stop;
 
 /// Newest backups that are kept, however many were made on their day.
 const KEPT_NEWEST: usize = 3;
@@ -68,14 +67,6 @@ impl Backup {
         let name = self.path.file_name().unwrap_or_default();
         name.to_string_lossy().into_owned()
     }
-}
-
-/// The name of that folder.
-pub(super) const FOLDER: &str = "backups";
-
-/// The folder of a file's backups; it may not be there yet.
-pub fn folder(file: &Path) -> PathBuf {
-    file.with_file_name(FOLDER)
 }
 
 /// All backups of a file, oldest first; none where the folder is not there.
@@ -118,6 +109,21 @@ pub fn backups(file: &Path) -> Result<Vec<Backup>, StoreError> {
     Ok(found)
 }
 
+/// The file of which this one is a backup by its place and name, and its number.
+pub(super) fn of_which(path: &Path) -> Option<(PathBuf, u32)> {
+    let folder = path.parent().filter(|folder| folder.ends_with(BACKUPS))?;
+    let name = path.file_name()?.to_str()?;
+    let (_, ending) = affixes(path);
+    // `orchard` of `orchard-0042-2027-01-12`, whatever stands behind it: what a name may be is read by one function
+    let mut ends = name.match_indices('-').map(|(at, _)| at);
+    ends.find_map(|at| {
+        let own = format!("{}{ending}", &name[..at]);
+        let file = folder.with_file_name(own);
+        let (number, ..) = parse(&file, name)?;
+        Some((file, number))
+    })
+}
+
 /// Backups that earlier versions put beside a link, and under its name, go to those of the file that it leads to; where
 /// that has some already, or they cannot be moved, they stay. Gives the folder in which any stay.
 pub(super) fn adopt(link: &Path, file: &Path) -> Option<PathBuf> {
@@ -125,7 +131,7 @@ pub(super) fn adopt(link: &Path, file: &Path) -> Option<PathBuf> {
         .ok()
         .filter(|old| link != file && !old.is_empty())?;
     let alone = backups(file).is_ok_and(|own| own.is_empty());
-    let moved = alone && open::make_private_folder(&folder(file)).is_ok();
+    let moved = alone && make_private_folder(&folder(file)).is_ok();
     let mark = |backup: &Backup| match backup {
         Backup { damaged: true, .. } => DAMAGED,
         Backup { replaced: true, .. } => REPLACED,
@@ -237,6 +243,19 @@ mod tests {
             "orchard-0042-2027-01-12.db.part",
         ] {
             assert_eq!(parse(file, foreign), None, "{foreign}");
+        }
+    }
+
+    #[test]
+    fn a_backup_is_known_by_its_place_and_name() {
+        let of = |path: &str| of_which(Path::new(path));
+        let known = |file: &str, number| Some((PathBuf::from(file), number));
+        let name = "/o/backups/orchard-0042-2027-01-12.db";
+        assert_eq!(of(name), known("/o/orchard.db", 42));
+        let name = "/o/backups/river-side-0043-2027-01-12-damaged";
+        assert_eq!(of(name), known("/o/river-side", 43));
+        for other in ["/o/orchard-0042-2027-01-12.db", "/o/backups/orchard.db"] {
+            assert_eq!(of(other), None, "{other}");
         }
     }
 

@@ -1,16 +1,20 @@
 //! Putting a backup back; what was there before is kept, so that this can be undone.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use chrono::NaiveDate;
 use rusqlite::Connection;
 
+use super::super::connection::{Stop, configure, copy_pages, open_existing};
+use super::super::inspect::inspect_values;
+use super::super::migrate::{bring_up, refuse_foreign};
 use super::super::opened::plain_file;
+use super::super::paths::{prepare, with_end};
 use super::super::read_only::untouched;
 use super::super::whole::{give_name, private};
-use super::super::{Store, StoreError, check, migrate, open};
-use super::make::{Part, copy_pages, failed, lock, open_existing, thin_out};
-use super::{Backup, DAMAGED, Keep, Made, Stop, backups, file_name, folder, left_over, make};
+use super::super::{Store, StoreError};
+use super::make::{Part, lock, thin_out};
+use super::{Backup, DAMAGED, Keep, Made, backups, file_name, folder, left_over, make};
 
 /// What was put back, and what undoes it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -60,7 +64,7 @@ fn put_back(
         None
     };
     if !there {
-        open::prepare(file)?;
+        prepare(file)?;
     }
     // from here on copies are made that must not be taken for left over
     let _lock = lock(file, true)?;
@@ -96,11 +100,14 @@ fn without_names(
     let part = Part::at(left_over::copy_to_clear(file))?;
     let mut conn = open_existing(&part.0)?;
     copy_pages(backup, &mut conn, &Stop::default())?;
-    open::configure(&conn)?;
-    migrate::bring_up(&conn, open::APPLICATION_ID)?;
+    configure(&conn)?;
+    bring_up(&conn)?;
     let store = Store::on(conn, &part.0);
     store.forget_again(nameless)?;
-    store.sweep()?;
+    // nobody else has the copy open: it is the disk that has no room to be rid of the last bytes
+    if !store.sweep()? {
+        return Err(StoreError::Full);
+    }
     Ok((store, part))
 }
 
@@ -130,12 +137,12 @@ fn sound(backup: &Backup) -> Result<Connection, StoreError> {
         name: backup.name(),
         problem,
     };
-    open::refuse_foreign(&backup.path).map_err(|e| match e {
+    refuse_foreign(&backup.path).map_err(|e| match e {
         StoreError::Newer { .. } => e,
         other => bad(other.to_string()),
     })?;
     let conn = untouched(&backup.path)?;
-    let (conn, problems) = check::inspect_values(conn)?;
+    let (conn, problems) = inspect_values(conn)?;
     match problems.into_iter().next() {
         Some(problem) => Err(bad(problem)),
         None => Ok(conn),
@@ -164,14 +171,16 @@ fn copy_raw(file: &Path, spare: u32, day: NaiveDate) -> Result<Backup, StoreErro
     let number = backups(file)?.last().map_or(0, |last| last.number) + 1;
     let path = folder(file).join(file_name(file, number, day, DAMAGED));
     for ending in ["", "-wal"] {
-        let (from, to) = (beside(file, ending), beside(&path, ending));
+        let (from, to) = (with_end(file, ending), with_end(&path, ending));
         if from.exists() {
-            private(&to).map_err(failed(&to))?;
-            std::fs::copy(&from, &to).map_err(failed(&to))?;
+            private(&to).map_err(StoreError::at(&to))?;
+            std::fs::copy(&from, &to).map_err(StoreError::at(&to))?;
         }
     }
     thin_out(file, Some(spare))?;
-    let bytes = std::fs::metadata(&path).map_err(failed(&path))?.len();
+    let bytes = std::fs::metadata(&path)
+        .map_err(StoreError::at(&path))?
+        .len();
     Ok(Backup {
         number,
         day,
@@ -182,35 +191,29 @@ fn copy_raw(file: &Path, spare: u32, day: NaiveDate) -> Result<Backup, StoreErro
     })
 }
 
-fn beside(path: &Path, ending: &str) -> PathBuf {
-    let mut name = path.as_os_str().to_owned();
-    name.push(ending);
-    PathBuf::from(name)
-}
-
 /// As one change of the database: programs that have the file open see it.
 fn overwrite(backup: &Connection, file: &Path) -> Result<(), StoreError> {
     let mut conn = open_existing(file)?;
-    open::configure(&conn)?;
+    configure(&conn)?;
     copy_pages(backup, &mut conn, &Stop::default())?;
     // an earlier version stays among the backups: it needs no copy beside the file
-    migrate::bring_up(&conn, open::APPLICATION_ID)
+    bring_up(&conn)
 }
 
 /// Where the database cannot write into what is there: the new file takes its name in one step. What waits
 /// beside the old one goes first, or it would be applied to the new one.
 fn replace(from: &Path, file: &Path) -> Result<(), StoreError> {
     let new = left_over::copy_to_name(file);
-    let fail = failed(&new);
+    let fail = StoreError::at(&new);
     std::fs::copy(from, &new).map_err(&fail)?;
     std::fs::File::open(&new)
         .and_then(|copied| copied.sync_all())
         .map_err(&fail)?;
     for ending in ["-wal", "-shm", "-journal"] {
-        let _ = std::fs::remove_file(beside(file, ending));
+        let _ = std::fs::remove_file(with_end(file, ending));
     }
-    give_name(&new, file).map_err(failed(file))?;
+    give_name(&new, file).map_err(StoreError::at(file))?;
     let conn = open_existing(file)?;
-    open::configure(&conn)?;
-    migrate::bring_up(&conn, open::APPLICATION_ID)
+    configure(&conn)?;
+    bring_up(&conn)
 }

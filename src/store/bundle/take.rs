@@ -34,6 +34,8 @@ pub struct Taken {
     pub names_removed: usize,
     /// Texts here in which the number stands for such a name now. Told of the last of several parcels.
     pub texts: usize,
+    /// Why the bytes of such names may be in this file still, in short. Told of the last of several parcels.
+    pub unswept: Option<String>,
     /// Orchards that began by themselves and are one with this from now on.
     pub joined: usize,
     /// Orchards that are one with the parcel's there, and not here: nobody asked for that.
@@ -59,7 +61,7 @@ pub type Next<'a> = dyn FnMut() -> Result<Option<Entry>, StoreError> + 'a;
 /// Ends a change without keeping it.
 enum Stop {
     Failed(StoreError),
-    Dry(Taken),
+    Dry(Box<Taken>),
 }
 
 impl From<StoreError> for Stop {
@@ -103,13 +105,14 @@ impl Store {
         let outcome = self.atomically(|store| {
             let taken = store.unite(coming, next, how, watch)?;
             if how.dry_run {
-                Err(Stop::Dry(taken))
+                Err(Stop::Dry(Box::new(taken)))
             } else {
                 Ok(taken)
             }
         });
         match outcome {
-            Ok(taken) | Err(Stop::Dry(taken)) => Ok(taken),
+            Ok(taken) => Ok(taken),
+            Err(Stop::Dry(taken)) => Ok(*taken),
             Err(Stop::Failed(error)) => Err(refusal(error)),
         }
     }
@@ -160,6 +163,7 @@ impl Store {
         Ok(Taken {
             names_removed: removed.map_or(0, |removed| removed.new),
             texts: 0,
+            unswept: None,
             kinds: kinds
                 .into_iter()
                 .map(|(kind, taken)| (kind.about().named[1], taken))

@@ -28,9 +28,7 @@ pub(super) fn forget(
     if came.unsettled > 0 {
         told += ", but for notes in conflicts (`thirdwood conflicts`)";
     }
-    if !came.swept {
-        let fault = came.fault.as_deref();
-        let fault = fault.unwrap_or("another program has the file open, or the disk is full");
+    if let Some(fault) = &came.unswept {
         let _ = write!(told, "; {fault}: its last bytes go when this is done again");
     }
     if let Some(e) = stay {

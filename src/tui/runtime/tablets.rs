@@ -224,5 +224,10 @@ fn told(taken: &[(PathBuf, Taken)]) -> String {
     if forgotten > 0 {
         told.push_str("; names were taken away, and backups hold them still (Crew, t)");
     }
+    if let Some(fault) = taken.last().and_then(|(_, of)| of.unswept.as_ref()) {
+        told.push_str("; ");
+        told.push_str(fault);
+        told.push_str(": their last bytes go when a name is taken away again");
+    }
     told
 }
