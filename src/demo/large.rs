@@ -9,7 +9,7 @@ use super::habit::pruned_tree;
 use super::maker::{Maker, made, moment};
 use crate::orchard::{
     Block, BlockDraft, BlockId, Chosen, CountHead, CountId, Draw, DrawId, DrawnTree, Fate, Part,
-    Pruner, PrunerDraft, PrunerId, RowPlan, Sides, Stage, TreeCount, Winter, WinterDraft, WinterId,
+    Pruner, PrunerDraft, PrunerId, RowPlan, Stage, TreeCount, Winter, WinterDraft, WinterId,
     WorkDraft, WorkEntry, WorkId,
 };
 use crate::store::{Store, StoreError};
@@ -117,9 +117,8 @@ fn block(maker: &mut Maker, first: NaiveDate, at: u16) -> Result<Block, StoreErr
         row_spacing_m: 4.0,
         tree_spacing_m: 1.5,
         stems,
-        sides: Sides::Flat,
-        lean_deg: 0.0,
         rows: made(RowPlan::parse(&format!("1-{ROWS}x{PLACES}"), ""))?,
+        ..BlockDraft::default()
     };
     let id = BlockId(maker.id(moment(first, i64::from(at))));
     made(Block::new(id, draft))

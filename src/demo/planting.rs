@@ -75,6 +75,10 @@ pub(super) fn plant(
 
 fn blocks(maker: &mut Maker, first: NaiveDate) -> Result<Vec<Planting>, StoreError> {
     let year = first.year();
+    let two_sided = BlockDraft {
+        sides: Sides::TwoSided,
+        ..BlockDraft::default()
+    };
     let old = BlockDraft {
         name: "Chapel Field".into(),
         variety: "Williams".into(),
@@ -83,12 +87,11 @@ fn blocks(maker: &mut Maker, first: NaiveDate) -> Result<Vec<Planting>, StoreErr
         row_spacing_m: 5.5,
         tree_spacing_m: 5.0,
         stems: 4,
-        sides: Sides::TwoSided,
-        lean_deg: 0.0,
         rows: made(RowPlan::parse(
             "1-12x36, 13-14x28",
             "2:9, 4:17-18, 7:1, 11:30",
         ))?,
+        ..two_sided.clone()
     };
     let middle = BlockDraft {
         name: "Long Meadow".into(),
@@ -98,9 +101,8 @@ fn blocks(maker: &mut Maker, first: NaiveDate) -> Result<Vec<Planting>, StoreErr
         row_spacing_m: 4.5,
         tree_spacing_m: 2.5,
         stems: 4,
-        sides: Sides::Flat,
-        lean_deg: 0.0,
         rows: made(RowPlan::parse("1-26x90", "3:41, 12:7-8, 19:66"))?,
+        ..BlockDraft::default()
     };
     let young = BlockDraft {
         name: "New Ground".into(),
@@ -110,9 +112,9 @@ fn blocks(maker: &mut Maker, first: NaiveDate) -> Result<Vec<Planting>, StoreErr
         row_spacing_m: 4.0,
         tree_spacing_m: 1.5,
         stems: 6,
-        sides: Sides::TwoSided,
         lean_deg: 15.0,
         rows: made(RowPlan::parse("1-24x130, 25-30x118", "5:12, 5:90, 21:3-4"))?,
+        ..two_sided
     };
     // pieces a stem and trees a day: invented, of the order that such trees have
     [(old, 42.0, 16.0), (middle, 34.0, 38.0), (young, 28.0, 62.0)]

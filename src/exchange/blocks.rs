@@ -123,31 +123,24 @@ fn change(old: Option<&Block>, new: &Block) -> Became {
     }
 }
 
+/// The block of a line; what the table does not hold is as it was.
 fn read(cells: &mut Cells<'_>, old: Option<&Block>) -> BlockDraft {
-    let text = |cells: &Cells<'_>, column, old: Option<&String>| {
-        cells.text_or(column, old.map_or("", String::as_str))
-    };
-    let sides = old.map_or(Sides::Flat, |old| old.sides);
-    BlockDraft {
-        name: cells.text("name"),
-        variety: text(cells, "variety", old.map(|old| &old.variety)),
-        rootstock: text(cells, "rootstock", old.map(|old| &old.rootstock)),
-        planted: cells.get("planted", old.and_then(|old| old.planted), None, |raw| {
-            whole(raw).map(Some)
-        }),
-        row_spacing_m: spacing(cells, "row_spacing_m", old.map(|old| old.row_spacing_m)),
-        tree_spacing_m: spacing(cells, "tree_spacing_m", old.map(|old| old.tree_spacing_m)),
-        stems: cells.get("stems", old.map_or(1, |old| old.stems), 1, whole),
-        sides: cells.get("sides", sides, Sides::Flat, |raw| {
-            Sides::parse(&raw.to_lowercase())
-        }),
-        lean_deg: if cells.has("lean_deg") {
-            cells.number("lean_deg", 0.0)
-        } else {
-            old.map_or(0.0, |old| old.lean_deg)
-        },
-        rows: rows(cells, old),
+    let mut draft = old.map_or_else(BlockDraft::default, |old| old.draft().clone());
+    draft.name = cells.text("name");
+    draft.variety = cells.text_or("variety", &draft.variety);
+    draft.rootstock = cells.text_or("rootstock", &draft.rootstock);
+    draft.planted = cells.get("planted", draft.planted, None, |raw| whole(raw).map(Some));
+    draft.row_spacing_m = spacing(cells, "row_spacing_m", old.map(|old| old.row_spacing_m));
+    draft.tree_spacing_m = spacing(cells, "tree_spacing_m", old.map(|old| old.tree_spacing_m));
+    draft.stems = cells.get("stems", draft.stems, 1, whole);
+    draft.sides = cells.get("sides", draft.sides, Sides::Flat, |raw| {
+        Sides::parse(&raw.to_lowercase())
+    });
+    if cells.has("lean_deg") {
+        draft.lean_deg = cells.number("lean_deg", 0.0);
     }
+    draft.rows = rows(cells, old);
+    draft
 }
 
 /// A spacing; a new block must have it.

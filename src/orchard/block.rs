@@ -68,6 +68,24 @@ pub struct BlockDraft {
     pub rows: RowPlan,
 }
 
+/// Nothing is known yet: trees of one upright stem, and what must be filled in is refused.
+impl Default for BlockDraft {
+    fn default() -> Self {
+        Self {
+            name: String::new(),
+            variety: String::new(),
+            rootstock: String::new(),
+            planted: None,
+            row_spacing_m: 0.0,
+            tree_spacing_m: 0.0,
+            stems: 1,
+            sides: Sides::Flat,
+            lean_deg: 0.0,
+            rows: RowPlan::default(),
+        }
+    }
+}
+
 /// A checked block. Reads like its [`BlockDraft`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct Block {

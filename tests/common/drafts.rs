@@ -2,7 +2,7 @@
 //! from here. Tests within the library use this file too.
 #![allow(dead_code)] // each test binary uses its own part of this
 
-use thirdwood::orchard::{BlockDraft, PrunerDraft, RowPlan, Sides};
+use thirdwood::orchard::{BlockDraft, PrunerDraft, RowPlan};
 
 /// A block of trees with four stems, 4 m by 1.5 m.
 pub fn block_draft(name: &str, rows: &str, missing: &str) -> BlockDraft {
@@ -14,9 +14,8 @@ pub fn block_draft(name: &str, rows: &str, missing: &str) -> BlockDraft {
         row_spacing_m: 4.0,
         tree_spacing_m: 1.5,
         stems: 4,
-        sides: Sides::Flat,
-        lean_deg: 0.0,
         rows: RowPlan::parse(rows, missing).unwrap(),
+        ..BlockDraft::default()
     }
 }
 

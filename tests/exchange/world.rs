@@ -126,7 +126,6 @@ pub fn build(seeds: &Seeds) -> World {
         let draft = BlockDraft {
             name: name.clone(),
             variety: variety.clone(),
-            rootstock: String::new(),
             planted: (*stems > 3).then_some(1990 + i32::from(*stems)),
             row_spacing_m: *spacing,
             tree_spacing_m: *spacing / 1.7 + 0.2,
@@ -134,6 +133,7 @@ pub fn build(seeds: &Seeds) -> World {
             sides: Sides::ALL[usize::from(stems % 2)],
             lean_deg: spacing * 3.0,
             rows: RowPlan::parse(&rows.join(","), &gaps.join(",")).unwrap(),
+            ..BlockDraft::default()
         };
         let Ok(block) = Block::new(BlockId(Uuid::now_v7()), draft) else {
             continue;
