@@ -3,7 +3,8 @@
 use chrono::NaiveDate;
 
 use super::args::{BlockArgs, BriefArgs, Cli};
-use super::print::{season, today};
+use super::open::season;
+use super::say::today;
 use super::{CliError, open};
 use crate::orchard::{BlockId, Invalid};
 use crate::report::{Period, Report, Season, Taken, Wood};

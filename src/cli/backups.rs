@@ -1,15 +1,14 @@
 //! Looking the file over, and putting backups back.
 
 use std::fmt::Write as _;
-use std::io::{self, Write as _};
 use std::path::Path;
 use std::process::ExitCode;
 
 use super::args::{Cli, RestoreArgs};
-use super::{CliError, named, open, print};
+use super::{CliError, named, open, say};
 use crate::report::words;
 use crate::store::backup::{self, Shelved};
-use crate::store::{CheckReport, Store, StoreError, is_there};
+use crate::store::{CheckReport, StoreError, is_there};
 
 /// Looks the file over: 0 where all is well, 1 where it is not.
 pub fn check(cli: &Cli) -> Result<ExitCode, CliError> {
@@ -25,7 +24,7 @@ pub fn check(cli: &Cli) -> Result<ExitCode, CliError> {
         let _ = writeln!(words, "problem: {problem}");
     }
     words.push_str(&advice(&found));
-    print::say(&words)?;
+    say::say(&words)?;
     Ok(if found.problems.is_empty() {
         ExitCode::SUCCESS
     } else {
@@ -67,8 +66,8 @@ fn advice(found: &CheckReport) -> String {
 pub fn restore(cli: &Cli, wanted: &RestoreArgs) -> Result<(), CliError> {
     let file = open::path(cli)?;
     match &wanted.backup {
-        None => print::say(&list(&file)?),
-        Some(word) => print::say_done(&put_back(&file, word)?, "the backup is put back"),
+        None => say::say(&list(&file)?),
+        Some(word) => say::say_done(&put_back(&file, word)?, "the backup is put back"),
     }
 }
 
@@ -111,7 +110,7 @@ fn put_back(file: &Path, word: &str) -> Result<String, CliError> {
         .map(|known| known.number)
         .or_else(|| word.parse().ok())
         .ok_or_else(|| StoreError::NoBackup(word.to_owned()))?;
-    let done = backup::restore(file, number, print::today())?;
+    let done = backup::restore(file, number, say::today())?;
     let mut words = format!("backup {number}, of {}, is put back\n", done.from.day);
     match &done.before {
         Some(before) if before.damaged => {
@@ -130,16 +129,4 @@ fn put_back(file: &Path, word: &str) -> Result<String, CliError> {
         words.push_str("where thirdwood has the file open, leave it and start it afresh\n");
     }
     Ok(words)
-}
-
-/// A backup before much is read in at once; that none could be made is told.
-pub fn before_much(store: &Store) -> Result<(), CliError> {
-    if let Some(e) = backup::before_much(store, print::today())? {
-        let _ = writeln!(
-            io::stderr(),
-            "thirdwood: no backup was made before: {}",
-            e.in_short()
-        );
-    }
-    Ok(())
 }

@@ -6,7 +6,7 @@ use clap_mangen::Man;
 
 use super::CliError;
 use super::args::Cli;
-use super::print::say_bytes;
+use super::say::say_bytes;
 
 /// Prints the completions of a shell. They are made whole first: the library that makes them
 /// panics where they cannot be written.

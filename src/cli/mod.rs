@@ -13,6 +13,7 @@ mod open;
 mod out;
 mod papers;
 mod print;
+mod say;
 mod tables;
 mod tablets;
 
@@ -211,7 +212,7 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Check) => return backups::check(cli),
         Some(Command::Restore(wanted)) => backups::restore(cli, wanted),
         Some(Command::Papers(wanted)) => papers::papers(cli, wanted),
-        Some(Command::Schema) => print::say(schema::TEXT),
+        Some(Command::Schema) => say::say(schema::TEXT),
         Some(Command::Completions { shell }) => manual::completions(*shell),
         Some(Command::Manual) => manual::manual(),
     };

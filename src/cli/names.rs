@@ -2,29 +2,13 @@
 
 use std::fmt::Write as _;
 
-use clap::Args;
-
-use super::args::Cli;
-use super::{CliError, named, open, print};
+use super::args::{Cli, ForgetNameArgs};
+use super::{CliError, named, open, say};
 use crate::orchard::{Naming, PrunerId};
 use crate::report::fit::safe;
 use crate::report::words::{self, OTHER_LETTERS};
 use crate::store::Store;
 use crate::store::backup::{Searched, holding_name, renew_without_name};
-
-/// Whose name, and how sure.
-#[derive(Debug, Args)]
-pub struct ForgetNameArgs {
-    /// The pruner's number
-    #[arg(value_name = "NUMBER")]
-    pub number: u16,
-    /// Do it: the number once more. Without it, what would be done is told, and nothing is changed
-    #[arg(long, value_name = "NUMBER")]
-    pub sure: Option<u16>,
-    /// Then make a fresh backup, and remove the backups and copies that hold the name still
-    #[arg(long, requires = "sure")]
-    pub and_backups: bool,
-}
 
 /// Tells what would be done, or does it. No name is printed.
 pub fn forget(cli: &Cli, wanted: &ForgetNameArgs) -> Result<(), CliError> {
@@ -46,7 +30,7 @@ pub fn forget(cli: &Cli, wanted: &ForgetNameArgs) -> Result<(), CliError> {
         }
         Some(_) => return done(&store, number, pruner.id, wanted.and_backups),
     };
-    print::say(&words)
+    say::say(&words)
 }
 
 fn before(
@@ -110,7 +94,7 @@ fn done(store: &Store, number: u16, pruner: PrunerId, backups: bool) -> Result<(
         "papers, tables and bundles that were written before, whole or half, hold it wherever they are: this program \
          does not know\n",
     );
-    print::say_done(&words, "the name is gone from the file")?;
+    say::say_done(&words, "the name is gone from the file")?;
     let stays = failed || (backups && !searched.holding.is_empty());
     if came.unswept.is_none() && !stays && searched.unread.is_empty() {
         return Ok(());
@@ -123,7 +107,7 @@ fn done(store: &Store, number: u16, pruner: PrunerId, backups: bool) -> Result<(
 
 /// Puts a fresh backup in the place of all that holds the name. Gives whether nothing stood in the way.
 fn renew(store: &Store, pruner: PrunerId, words: &mut String) -> bool {
-    let renewed = match renew_without_name(store, pruner, print::today()) {
+    let renewed = match renew_without_name(store, pruner, say::today()) {
         Ok(renewed) => renewed,
         Err(e) => {
             let why = safe(&e.in_short()).into_owned();

@@ -1,4 +1,4 @@
-//! Opening the screens, on the orchard file or on the demo.
+//! Opening the orchard file, and the screens on it or on the demo.
 
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -6,11 +6,11 @@ use std::path::{Path, PathBuf};
 use chrono::{Local, NaiveDate};
 
 use super::args::{Cli, DemoArgs, ThemeWord};
-use super::{CliError, backups, named, print};
+use super::{CliError, named, say};
 use crate::demo;
-use crate::report::Report;
 use crate::report::fit::safe;
-use crate::store::backup::Keeper;
+use crate::report::{Report, Season};
+use crate::store::backup::{self, Keeper};
 use crate::store::kept::Kept;
 use crate::store::paths::{COMPANIONS, real, with_end};
 use crate::store::{self, Store, default_path};
@@ -44,7 +44,7 @@ pub fn taking_in<T>(
     if store::is_there(&path)? {
         let store = opened(cli, &path)?;
         if !dry_run {
-            backups::before_much(&store)?;
+            before_much(&store)?;
         }
         return Ok(take(&store)?.0);
     }
@@ -63,6 +63,18 @@ pub fn taking_in<T>(
         std::fs::remove_file(&path).map_err(|source| CliError::of_file(&path, source))?;
     }
     Ok(taken?.0)
+}
+
+/// A backup before much is read in at once; that none could be made is told.
+fn before_much(store: &Store) -> Result<(), CliError> {
+    if let Some(e) = backup::before_much(store, say::today())? {
+        let _ = writeln!(
+            io::stderr(),
+            "thirdwood: no backup was made before: {}",
+            e.in_short()
+        );
+    }
+    Ok(())
 }
 
 /// Opens the file by the name that was given: a link may have backups of its own. What is to be known of it is told.
@@ -106,6 +118,14 @@ pub fn unchecked(cli: &Cli) -> Result<Store, CliError> {
         )));
     }
     opened(cli, &path)
+}
+
+/// The winter of a day.
+pub fn season(store: &Store, day: NaiveDate) -> Result<Season, CliError> {
+    let winter = store.winter_on(day)?.ok_or_else(|| {
+        CliError::Refused("the file has no winter yet: open the screens (`thirdwood`) and set one up, or import it".to_owned())
+    })?;
+    Ok(Season::load(store, winter)?)
 }
 
 /// Opens the screens.
@@ -174,10 +194,10 @@ pub fn demo(cli: &Cli, wanted: &DemoArgs) -> Result<(), CliError> {
         };
         return Ok(run(&store, start, None)?);
     }
-    let season = print::season(&store, today)?;
+    let season = season(&store, today)?;
     let day = season.work.last().map_or(today, |work| work.day);
     let sheets = Report::DaySheets(season.day_sheets(day));
-    print::say(&crate::report::text::render(&sheets.paper()))
+    say::say(&crate::report::text::render(&sheets.paper()))
 }
 
 fn filled(file: &Path, seed: u64, today: NaiveDate) -> Result<Store, CliError> {

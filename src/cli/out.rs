@@ -2,53 +2,13 @@
 
 use std::fs::File;
 use std::io::{self, IsTerminal};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use clap::builder::PossibleValue;
-use clap::{Args, ValueEnum};
-
-use super::args::Cli;
-use super::print::{caution, is_stdout, made, refuse_kept, write_to};
-use super::{CliError, named};
-use crate::report::pdf::PageSize;
+use super::args::{Cli, Out};
+use super::say::{caution, is_stdout, made, say_bytes};
+use super::{CliError, named, open};
 use crate::report::{Format, Making, Report};
-
-impl ValueEnum for Format {
-    fn value_variants<'a>() -> &'a [Self] {
-        &Self::ALL
-    }
-
-    fn to_possible_value(&self) -> Option<PossibleValue> {
-        Some(PossibleValue::new(self.word()).help(self.purpose()))
-    }
-}
-
-impl ValueEnum for PageSize {
-    fn value_variants<'a>() -> &'a [Self] {
-        &Self::ALL
-    }
-
-    fn to_possible_value(&self) -> Option<PossibleValue> {
-        Some(PossibleValue::new(self.word()))
-    }
-}
-
-/// Where the answer goes, and how.
-#[derive(Debug, Clone, Args)]
-pub struct Out {
-    /// How it is written; where it is not given, as the ending of --output says, else as text
-    #[arg(short, long, value_enum)]
-    pub format: Option<Format>,
-    /// Write to this file instead of standard output (-)
-    #[arg(short, long, value_name = "FILE", default_value = "-")]
-    pub output: PathBuf,
-    /// The size of the pages of a PDF
-    #[arg(long, value_name = "SIZE", value_enum, default_value = "a4")]
-    pub page_size: PageSize,
-    /// End HTML and PDF with a sheet of every figure, to check or to go on reckoning
-    #[arg(long)]
-    pub figures: bool,
-}
+use crate::store::whole::write_whole_with;
 
 impl Out {
     /// The format asked for, by word or by the file's ending; text where it has none.
@@ -99,6 +59,26 @@ impl Out {
         let bytes = report.write(format, &making)?;
         write_to(cli, &self.output, &bytes)
     }
+}
+
+/// Refuses a place where something lies that this program keeps; also where the shell had standard output go there.
+pub fn refuse_kept(cli: &Cli, to: &Path) -> Result<(), CliError> {
+    let place = if is_stdout(to) {
+        Path::new("/dev/stdout")
+    } else {
+        to
+    };
+    let refused = open::kept(cli)?.refuse(place);
+    refused.map_err(|source| CliError::of_file(to, source))
+}
+
+/// Writes to what was named, a file, a device or a pipe, or to standard output. A file is complete or not there.
+pub fn write_to(cli: &Cli, to: &Path, bytes: &[u8]) -> Result<(), CliError> {
+    if is_stdout(to) {
+        return say_bytes(bytes);
+    }
+    let written = write_whole_with(&open::kept(cli)?, to, |out| out.write_all(bytes));
+    written.map_err(|source| CliError::of_file(to, source))
 }
 
 fn no_format(file: &Path) -> CliError {

@@ -4,7 +4,8 @@ use std::io::{self, Write};
 use std::path::Path;
 
 use super::args::{Cli, PapersArgs};
-use super::print::{caution, is_stdout, made, season, today};
+use super::open::season;
+use super::say::{caution, is_stdout, made, today};
 use super::{CliError, named, open};
 use crate::report::Making;
 use crate::report::papers::Wanted;

@@ -1,85 +1,14 @@
-//! Commands that print a report; and what all commands write with, and take the day from.
+//! Commands that print a report.
 
-use std::io::{self, Write as _};
-use std::path::Path;
-
-use chrono::{Local, NaiveDate};
 use uuid::Uuid;
 
+use super::CliError;
 use super::args::{Cli, DayArgs, DaySheetArgs, DrawArgs, SpanArgs};
-use super::{CliError, open};
+use super::open::{self, season};
+use super::say::today;
 use crate::orchard::DrawId;
 use crate::report::{Period, Report, Season, StandingsOf};
-use crate::store::whole::write_whole_with;
-use crate::store::{Store, StoreError};
-
-/// The winter of a day.
-pub fn season(store: &Store, day: NaiveDate) -> Result<Season, CliError> {
-    let winter = store.winter_on(day)?.ok_or_else(|| {
-        CliError::Refused("the file has no winter yet: open the screens (`thirdwood`) and set one up, or import it".to_owned())
-    })?;
-    Ok(Season::load(store, winter)?)
-}
-
-/// Writes to standard output.
-pub fn say(words: &str) -> Result<(), CliError> {
-    say_bytes(words.as_bytes())
-}
-
-/// As [`say`], of what is done already: where it cannot be said, the error tells that it is kept all the same.
-pub fn say_done(words: &str, kept: &str) -> Result<(), CliError> {
-    say(words).map_err(|e| e.midway(kept))
-}
-
-/// As [`say`].
-pub fn say_bytes(bytes: &[u8]) -> Result<(), CliError> {
-    let mut out = io::stdout().lock();
-    out.write_all(bytes)?;
-    Ok(out.flush()?)
-}
-
-/// Whether a place that was named is standard output.
-pub fn is_stdout(to: &Path) -> bool {
-    to == Path::new("-")
-}
-
-/// Refuses a place where something lies that this program keeps; also where the shell had standard output go there.
-pub fn refuse_kept(cli: &Cli, to: &Path) -> Result<(), CliError> {
-    let place = if is_stdout(to) {
-        Path::new("/dev/stdout")
-    } else {
-        to
-    };
-    let refused = open::kept(cli)?.refuse(place);
-    refused.map_err(|source| CliError::of_file(to, source))
-}
-
-/// Writes to what was named, a file, a device or a pipe, or to standard output. A file is complete or not there.
-pub fn write_to(cli: &Cli, to: &Path, bytes: &[u8]) -> Result<(), CliError> {
-    if is_stdout(to) {
-        return say_bytes(bytes);
-    }
-    let written = write_whole_with(&open::kept(cli)?, to, |out| out.write_all(bytes));
-    written.map_err(|source| CliError::of_file(to, source))
-}
-
-/// Tells on standard error what a report could not show.
-pub fn caution(words: Option<String>) {
-    if let Some(words) = words {
-        // nobody may be listening
-        let _ = writeln!(io::stderr(), "thirdwood: {words}");
-    }
-}
-
-/// The moment of making, for data.
-pub fn made() -> String {
-    Local::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, false)
-}
-
-/// The clock's day.
-pub fn today() -> NaiveDate {
-    Local::now().date_naive()
-}
+use crate::store::StoreError;
 
 /// Prints day sheets.
 pub fn day_sheets(cli: &Cli, wanted: &DaySheetArgs) -> Result<(), CliError> {

@@ -9,7 +9,7 @@ use chrono::Local;
 use uuid::Uuid;
 
 use super::args::{Cli, ExportArgs, ImportArgs, Tables};
-use super::{CliError, named, open, print};
+use super::{CliError, named, open, out, say};
 use crate::exchange::{self, ImportOptions, ImportReport};
 use crate::report::words;
 use crate::store::Store;
@@ -81,13 +81,13 @@ fn tell(report: &ImportReport, dry_run: bool, failed: bool) -> Result<(), CliErr
         "{table}: {} read, {} new, {} changed, {} as they were{end}\n",
         report.read, report.added, report.changed, report.unchanged
     );
-    print::say(&line)
+    say::say(&line)
 }
 
 /// Writes a table, or all tables into a folder; without an orchard file yet, the columns.
 pub fn export(cli: &Cli, wanted: &ExportArgs) -> Result<(), CliError> {
-    let to_stdout = print::is_stdout(&wanted.output);
-    print::refuse_kept(cli, &wanted.output)?;
+    let to_stdout = say::is_stdout(&wanted.output);
+    out::refuse_kept(cli, &wanted.output)?;
     if let Tables::One(table) = wanted.table {
         csv_ending(table, &wanted.output)?;
     }
@@ -142,5 +142,5 @@ fn csv_ending(table: exchange::Table, file: &Path) -> Result<(), CliError> {
 fn one(cli: &Cli, store: &Store, table: exchange::Table, to: &Path) -> Result<(), CliError> {
     let mut bytes = Vec::new();
     exchange::export(store, table, &mut bytes)?;
-    print::write_to(cli, to, &bytes)
+    out::write_to(cli, to, &bytes)
 }

@@ -4,87 +4,13 @@ use std::fmt::Write as _;
 use std::io::{self, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
-use clap::{Args, ValueEnum};
-
-use super::args::Cli;
-use super::{CliError, named, open, print};
+use super::args::{BundleArgs, Cli, ConflictsArgs, JoinArgs, JoinWord, MergeArgs};
+use super::{CliError, named, open, out, say};
 use crate::exchange::bundle::{self, unknown_to};
 use crate::report::fit::safe;
 use crate::report::words;
 use crate::store::Store;
 use crate::store::bundle::{Conflict, Joinable, Progress, Since, TakeIn, Taken};
-
-/// What to carry.
-#[derive(Debug, Args)]
-#[allow(clippy::struct_excessive_bools)] // flags of a command, each by itself
-pub struct BundleArgs {
-    /// The file, or a folder; with none, a name that tells day and tablet, in this folder
-    #[arg(short, long, value_name = "FILE")]
-    pub output: Option<PathBuf>,
-    /// Only what the tablet that wrote this bundle does not know yet
-    #[arg(long, value_name = "BUNDLE", conflicts_with_all = ["since_last", "all"])]
-    pub since: Option<PathBuf>,
-    /// Only what was not in the last bundle written here
-    #[arg(long, conflicts_with = "all")]
-    pub since_last: bool,
-    /// Everything; this is also done where nothing is said
-    #[arg(long)]
-    pub all: bool,
-    /// With the names of pruners, though the orchard shows numbers only: for tablets of the same house
-    #[arg(long)]
-    pub with_names: bool,
-    /// Before that, put the number for each pruner's name in notes and reasons, for good
-    #[arg(long)]
-    pub numbers_in_notes: bool,
-}
-
-/// What to take in.
-#[derive(Debug, Args)]
-pub struct MergeArgs {
-    /// The bundles, in any order
-    #[arg(value_name = "FILE", required = true)]
-    pub files: Vec<PathBuf>,
-    /// Do everything, say what came of it, keep nothing
-    #[arg(short = 'n', long)]
-    pub dry_run: bool,
-    /// The bundle is of this same orchard, though it was begun on another tablet by itself: make both one
-    #[arg(long)]
-    pub join_orchards: bool,
-}
-
-/// Which conflict to settle.
-#[derive(Debug, Args)]
-pub struct ConflictsArgs {
-    /// Settle one: its number in the list and the letter of what is to hold, such as 2b
-    #[arg(short, long, value_name = "CHOICE")]
-    pub settle: Option<String>,
-}
-
-/// What is joined.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum JoinWord {
-    /// A pruner, by number
-    Pruner,
-    /// A block, by name
-    Block,
-    /// A winter, by label
-    Winter,
-}
-
-/// What to join.
-#[derive(Debug, Args)]
-pub struct JoinArgs {
-    /// What they are; with nothing, twins and joined entries are listed
-    #[arg(requires_all = ["gone", "kept"])]
-    pub kind: Option<JoinWord>,
-    /// The entry that goes: a pruner's number, a block's or winter's name
-    pub gone: Option<String>,
-    /// The entry that stays, and stands for both
-    pub kept: Option<String>,
-    /// Undo a join, by its number in the list
-    #[arg(long, value_name = "NUMBER", conflicts_with = "kind")]
-    pub undo: Option<usize>,
-}
 
 /// Writes a bundle.
 pub fn bundle(cli: &Cli, wanted: &BundleArgs) -> Result<(), CliError> {
@@ -100,18 +26,18 @@ pub fn bundle(cli: &Cli, wanted: &BundleArgs) -> Result<(), CliError> {
         None if wanted.since_last => Since::LastBundle,
         None => Since::Beginning,
     };
-    let (tablet, today) = (store.tablet()?, print::today());
+    let (tablet, today) = (store.tablet()?, say::today());
     let path = match &wanted.output {
         Some(folder) if folder.is_dir() => bundle::place_in(folder, &tablet, today, &since),
         Some(path) => path.clone(),
         None => bundle::place_in(Path::new(""), &tablet, today, &since),
     };
-    if print::is_stdout(&path) {
+    if say::is_stdout(&path) {
         return Err(CliError::Usage(
             "a bundle goes into a file or a folder: name one, or /dev/stdout".to_owned(),
         ));
     }
-    print::refuse_kept(cli, &path)?;
+    out::refuse_kept(cli, &path)?;
     if wanted.numbers_in_notes {
         store.number_all_texts()?;
     }
@@ -125,7 +51,7 @@ pub fn bundle(cli: &Cli, wanted: &BundleArgs) -> Result<(), CliError> {
         written.bytes.div_ceil(1024)
     );
     if path.is_file() && !path.starts_with("/dev") {
-        return print::say_done(&line, "the bundle is written");
+        return say::say_done(&line, "the bundle is written");
     }
     // standard output may be where the bundle itself went
     Ok(io::stderr().write_all(line.as_bytes())?)
@@ -146,9 +72,9 @@ pub fn merge(cli: &Cli, wanted: &MergeArgs) -> Result<(), CliError> {
     }
     if wanted.dry_run {
         text.push_str("a dry run: nothing was kept\n");
-        return print::say(&text);
+        return say::say(&text);
     }
-    print::say_done(&text, "the bundles are taken in")
+    say::say_done(&text, "the bundles are taken in")
 }
 
 /// Takes them in, and shows how far it is where somebody looks on.
@@ -228,7 +154,7 @@ pub fn conflicts(cli: &Cli, wanted: &ConflictsArgs) -> Result<(), CliError> {
             safe(&conflict.what),
             safe(&conflict.sayings[at].words)
         );
-        return print::say_done(&line, "the conflict is settled");
+        return say::say_done(&line, "the conflict is settled");
     }
     let mut text = String::new();
     for (nr, conflict) in (1..).zip(&all) {
@@ -246,7 +172,7 @@ pub fn conflicts(cli: &Cli, wanted: &ConflictsArgs) -> Result<(), CliError> {
     if all.is_empty() {
         text.push_str("nothing to settle\n");
     }
-    print::say(&text)
+    say::say(&text)
 }
 
 fn chosen<'a>(all: &'a [Conflict], choice: &str) -> Result<(&'a Conflict, usize), CliError> {
@@ -282,10 +208,10 @@ pub fn join(cli: &Cli, wanted: &JoinArgs) -> Result<(), CliError> {
             ))
         })?;
         store.part(found.kind, found.gone)?;
-        return print::say_done("parted\n", "the join is undone");
+        return say::say_done("parted\n", "the join is undone");
     }
     let (Some(word), Some(gone), Some(kept)) = (wanted.kind, &wanted.gone, &wanted.kept) else {
-        return print::say(&twins(&store)?);
+        return say::say(&twins(&store)?);
     };
     let kind = match word {
         JoinWord::Pruner => Joinable::Pruner,
@@ -294,7 +220,7 @@ pub fn join(cli: &Cli, wanted: &JoinArgs) -> Result<(), CliError> {
     };
     store.join(kind, find(&store, kind, gone)?, find(&store, kind, kept)?)?;
     let line = format!("{} {gone} is {kept} from now on\n", kind.word());
-    print::say_done(&line, "they are joined")
+    say::say_done(&line, "they are joined")
 }
 
 fn find(store: &Store, kind: Joinable, name: &str) -> Result<uuid::Uuid, CliError> {

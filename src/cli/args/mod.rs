@@ -1,17 +1,20 @@
 //! What can be asked on the command line.
 
+mod files;
+mod reports;
+
 use std::path::PathBuf;
 
-use chrono::NaiveDate;
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
-use super::names::ForgetNameArgs;
-use super::out::Out;
-use super::tablets::{BundleArgs, ConflictsArgs, JoinArgs, MergeArgs};
-use crate::exchange::Table;
-use crate::orchard::{Language, parse_day};
-use crate::report::pdf::PageSize;
+pub use files::{
+    BundleArgs, ConflictsArgs, DemoArgs, ExportArgs, ForgetNameArgs, ImportArgs, JoinArgs,
+    JoinWord, MergeArgs, RestoreArgs, Tables,
+};
+pub use reports::{
+    BlockArgs, BriefArgs, DayArgs, DaySheetArgs, DrawArgs, Out, PapersArgs, SpanArgs,
+};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -176,183 +179,6 @@ pub enum Command {
     /// Print the manual page
     #[command(after_help = "Example:\n  thirdwood manual > thirdwood.1 && man ./thirdwood.1")]
     Manual,
-}
-
-/// Which demo.
-#[derive(Debug, Args)]
-pub struct DemoArgs {
-    /// Another seed makes another invented winter
-    #[arg(short, long, default_value_t = 1)]
-    pub seed: u64,
-    /// Keep the demo in this file, which must not be there yet
-    #[arg(short, long, value_name = "FILE")]
-    pub keep: Option<PathBuf>,
-}
-
-/// Which day.
-#[derive(Debug, Args)]
-pub struct DayArgs {
-    /// The day, such as 2027-01-12; today where it is not given
-    #[arg(short, long, value_parser = day)]
-    pub day: Option<NaiveDate>,
-    /// Where to, and how
-    #[command(flatten)]
-    pub out: Out,
-}
-
-/// Which blocks' briefs or outlooks.
-#[derive(Debug, Args)]
-pub struct BlockArgs {
-    /// Only the block of this name
-    #[arg(short, long, value_name = "NAME")]
-    pub block: Option<String>,
-    /// Begin a new page for each block of a text
-    #[arg(long)]
-    pub page_breaks: bool,
-    /// Which day
-    #[command(flatten)]
-    pub day: DayArgs,
-}
-
-/// Which briefs.
-#[derive(Debug, Args)]
-pub struct BriefArgs {
-    /// In this language instead of the orchard's: en or es
-    #[arg(long, value_name = "LANG", value_parser = language)]
-    pub lang: Option<Language>,
-    /// Which blocks
-    #[command(flatten)]
-    pub blocks: BlockArgs,
-}
-
-/// Which papers.
-#[derive(Debug, Args)]
-pub struct PapersArgs {
-    /// The day, such as 2027-01-12; today where it is not given
-    #[arg(short, long, value_parser = day)]
-    pub day: Option<NaiveDate>,
-    /// The folder; it is made where it is not there
-    #[arg(short, long, value_name = "FOLDER")]
-    pub output: PathBuf,
-    /// The size of the pages of PDF files
-    #[arg(long, value_name = "SIZE", value_enum, default_value = "a4")]
-    pub page_size: PageSize,
-    /// End HTML and PDF files with a sheet of every figure
-    #[arg(long)]
-    pub figures: bool,
-}
-
-/// Which day sheets.
-#[derive(Debug, Args)]
-pub struct DaySheetArgs {
-    /// Only the pruner of this number
-    #[arg(short, long, value_name = "NUMBER")]
-    pub pruner: Option<u16>,
-    /// Begin a new page for each pruner of a text
-    #[arg(long)]
-    pub page_breaks: bool,
-    /// All in this language instead of each pruner's own: en or es
-    #[arg(long, value_name = "LANG", value_parser = language)]
-    pub lang: Option<Language>,
-    /// Which day
-    #[command(flatten)]
-    pub day: DayArgs,
-}
-
-/// Which days.
-#[derive(Debug, Args)]
-pub struct SpanArgs {
-    /// Count from this day on; from the start of the winter where it is not given
-    #[arg(short, long, value_parser = day)]
-    pub since: Option<NaiveDate>,
-    /// Count up to and with this day; today where it is not given
-    #[arg(short, long, value_parser = day)]
-    pub until: Option<NaiveDate>,
-    /// Where to, and how
-    #[command(flatten)]
-    pub out: Out,
-}
-
-/// Which trees.
-#[derive(Debug, Args)]
-pub struct DrawArgs {
-    /// How many trees
-    #[arg(short = 'n', long, default_value_t = 20, value_parser = clap::value_parser!(u16).range(1..=500))]
-    pub trees: u16,
-    /// Out of the work from this day on; the last day with work where it is not given
-    #[arg(short, long, value_parser = day)]
-    pub since: Option<NaiveDate>,
-    /// Out of the work up to and with this day; today where it is not given
-    #[arg(short, long, value_parser = day)]
-    pub until: Option<NaiveDate>,
-    /// Repeat a draw by its seed
-    #[arg(long)]
-    pub seed: Option<u64>,
-    /// Print the trees that wait; draw none
-    #[arg(long, conflicts_with_all = ["trees", "since", "until", "seed"])]
-    pub show: bool,
-    /// Where to, and how
-    #[command(flatten)]
-    pub out: Out,
-}
-
-/// A table, or all of them.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Tables {
-    /// One.
-    One(Table),
-    /// All.
-    All,
-}
-
-fn tables(raw: &str) -> Result<Tables, String> {
-    match raw {
-        "all" => Ok(Tables::All),
-        word => Table::parse(word)
-            .map(Tables::One)
-            .map_err(|e| format!("{}, all", e.problem)),
-    }
-}
-
-/// What to read.
-#[derive(Debug, Args)]
-pub struct ImportArgs {
-    /// The table: blocks, crew, winters, rules, work, counts, draws, go-backs, harvests, or all
-    #[arg(value_name = "TABLE", value_parser = tables)]
-    pub table: Tables,
-    /// The file, or - for standard input; for all, the folder
-    #[arg(value_name = "FILE")]
-    pub file: PathBuf,
-    /// Do everything, say what came of it, keep nothing
-    #[arg(short = 'n', long)]
-    pub dry_run: bool,
-}
-
-/// Which backup.
-#[derive(Debug, Args)]
-pub struct RestoreArgs {
-    /// The number of the backup, or its file name; without it the backups are listed
-    #[arg(value_name = "BACKUP")]
-    pub backup: Option<String>,
-}
-
-/// What to write.
-#[derive(Debug, Args)]
-pub struct ExportArgs {
-    /// The table: blocks, crew, winters, rules, work, counts, draws, go-backs, harvests, or all
-    #[arg(value_name = "TABLE", value_parser = tables)]
-    pub table: Tables,
-    /// The file, or - for standard output; for all, the folder
-    #[arg(short, long, value_name = "FILE", default_value = "-")]
-    pub output: PathBuf,
-}
-
-fn day(raw: &str) -> Result<NaiveDate, String> {
-    parse_day("day", raw).map_err(|e| e.problem)
-}
-
-fn language(raw: &str) -> Result<Language, String> {
-    Language::parse("lang", raw).map_err(|e| e.problem)
 }
 
 #[cfg(test)]
