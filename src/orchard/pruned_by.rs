@@ -1,19 +1,18 @@
 //! Whose work a counted tree is: the log says, also where it is mended or filled in after the tree was counted. Whom a
 //! count names holds where nothing is logged for the tree.
 
-use std::collections::HashMap;
-
 use chrono::NaiveDate;
+use rustc_hash::FxHashMap;
 
 use super::{BlockId, PrunerId, Stage, TreeCount, WorkEntry};
 
 /// A log by its rows, the latest entry first: quick where many trees are asked for.
-pub struct RowLog<'w>(HashMap<(BlockId, u16), Vec<&'w WorkEntry>>);
+pub struct RowLog<'w>(FxHashMap<(BlockId, u16), Vec<&'w WorkEntry>>);
 
 impl<'w> RowLog<'w> {
     /// Of a log in order of day.
     pub fn of(work: impl DoubleEndedIterator<Item = &'w WorkEntry>) -> Self {
-        let mut rows: HashMap<_, Vec<_>> = HashMap::new();
+        let mut rows: FxHashMap<_, Vec<_>> = FxHashMap::default();
         for entry in work.rev() {
             rows.entry((entry.block, entry.row))
                 .or_default()

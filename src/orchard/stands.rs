@@ -1,6 +1,9 @@
 //! Which counts figures rest on, and why another one does not.
 
 use std::collections::HashMap;
+use std::collections::hash_map::Entry;
+
+use rustc_hash::FxHashMap;
 
 use super::{BlockId, CountId, RowLog, Stage, TreeCount, WorkEntry};
 
@@ -58,20 +61,30 @@ fn left_out(count: &TreeCount) -> Option<Stands> {
 }
 
 /// The counts of one winter that figures rest on: closed, not made to compare, and of each tree and stage the
-/// one begun last. In no order that matters.
+/// one begun last. In the order given, but that the last count of a tree is where its first was.
 pub fn last_counts<'c>(counts: impl Iterator<Item = &'c TreeCount>) -> Vec<&'c TreeCount> {
-    last_by_tree(counts).into_values().collect()
-}
-
-fn last_by_tree<'c>(counts: impl Iterator<Item = &'c TreeCount>) -> HashMap<Key, &'c TreeCount> {
-    let mut last: HashMap<Key, &TreeCount> = HashMap::new();
+    let mut last: Vec<&TreeCount> = Vec::new();
+    let mut places: FxHashMap<Key, usize> = FxHashMap::default();
     for count in counts.filter(|count| left_out(count).is_none()) {
-        let kept = last.entry(key(count)).or_insert(count);
-        if (kept.head.at.utc_ms, kept.id) < (count.head.at.utc_ms, count.id) {
-            *kept = count;
+        match places.entry(key(count)) {
+            Entry::Vacant(place) => {
+                place.insert(last.len());
+                last.push(count);
+            }
+            Entry::Occupied(place) => {
+                let kept = &mut last[*place.get()];
+                if (kept.head.at.utc_ms, kept.id) < (count.head.at.utc_ms, count.id) {
+                    *kept = count;
+                }
+            }
         }
     }
     last
+}
+
+fn last_by_tree<'c>(counts: impl Iterator<Item = &'c TreeCount>) -> FxHashMap<Key, &'c TreeCount> {
+    let last = last_counts(counts).into_iter();
+    last.map(|count| (key(count), count)).collect()
 }
 
 /// How each count of a winter stands, by the winter's work log.
@@ -98,7 +111,7 @@ pub fn how_it_stands(work: &[WorkEntry], counts: &[TreeCount], count: &TreeCount
 /// The same, by the last counts and the work of the count's row.
 fn how<'w>(
     count: &TreeCount,
-    last: &HashMap<Key, &TreeCount>,
+    last: &FxHashMap<Key, &TreeCount>,
     mut row: impl Iterator<Item = &'w WorkEntry>,
 ) -> Stands {
     let head = &count.head;

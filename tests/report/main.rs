@@ -18,4 +18,5 @@ mod rules;
 mod schema;
 mod sheet;
 mod tables;
+mod touched;
 mod winter;

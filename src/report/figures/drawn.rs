@@ -1,8 +1,7 @@
 //! The trees that were drawn, each in a line with what became of it.
 
-use std::collections::HashMap;
-
 use chrono::NaiveDate;
+use rustc_hash::FxHashMap;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -119,7 +118,7 @@ impl Season {
 
     /// The last day on which each tree has a closed count after pruning.
     fn last_counted(&self) -> LastCounted {
-        let mut last = LastCounted::new();
+        let mut last = LastCounted::default();
         for count in self.counts().iter().filter(|count| count.closed) {
             let head = &count.head;
             if head.stage == Stage::After && !head.again {
@@ -134,7 +133,7 @@ impl Season {
 }
 
 /// The last day that a tree was counted on.
-type LastCounted = HashMap<Place, NaiveDate>;
+type LastCounted = FxHashMap<Place, NaiveDate>;
 
 /// What became of a drawn tree. The counts held here may be newer than the draw that was read with them.
 fn fate(draw: &Draw, tree: &DrawnTree, counted: &LastCounted) -> FateLine {

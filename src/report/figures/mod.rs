@@ -41,7 +41,7 @@ pub use review::{
 };
 pub use row_map::{BlockProgress, Mark, RowMap, RowMarks, Stretch};
 pub use season::{Period, Season};
-pub use standing::{BudFigures, DayFigures, Standing, Subject};
+pub use standing::{BudFigures, DayFigures, Standing, Subject, Touched};
 pub use standings::{Standings, StandingsOf};
 pub use supervisor::{Quality, SupervisorPage};
 pub use walk::{OpenCount, Walk};

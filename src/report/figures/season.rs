@@ -316,8 +316,23 @@ impl Season {
     /// Where a tree was counted more than once (as after a row was sent back), its last count stands; counts made again
     /// to compare two counts ([`crate::orchard::CountHead::again`]) never do.
     pub fn standing_counts(&self, stage: Stage, period: Period) -> Vec<&TreeCount> {
-        let of_period =
-            |count: &&TreeCount| count.head.stage == stage && period.holds(count.head.at.day);
+        self.standing_counts_of(stage, period, |_| true)
+    }
+
+    /// The same of some trees alone.
+    pub(super) fn standing_counts_of(
+        &self,
+        stage: Stage,
+        period: Period,
+        wanted: impl Fn(Place) -> bool,
+    ) -> Vec<&TreeCount> {
+        let of_period = |count: &&TreeCount| {
+            let head = &count.head;
+            head.stage == stage
+                && period.holds(head.at.day)
+                && wanted((head.block, head.row, head.tree))
+        };
+        // sorted all but: they were read in this order
         let mut counts = last_counts(self.counts.iter().filter(of_period));
         counts.sort_by_key(|count| (count.head.at.utc_ms, count.id));
         counts

@@ -1,8 +1,7 @@
 //! What Today shows: which tree to walk to next, and who stands where.
 
-use std::collections::HashSet;
-
 use chrono::NaiveDate;
+use rustc_hash::FxHashSet;
 use serde::Serialize;
 
 use super::drawn::WalkTree;
@@ -96,7 +95,7 @@ impl Season {
         let of_day = (self.counts().iter())
             .filter(|count| count.closed && count.head.at.day == day)
             .filter(|count| !count.head.again);
-        let trees: HashSet<Place> = of_day
+        let trees: FxHashSet<Place> = of_day
             .map(|count| (count.head.block, count.head.row, count.head.tree))
             .collect();
         trees.len() as u32

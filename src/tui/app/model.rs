@@ -6,7 +6,9 @@ use super::Layer;
 use super::tour::Tour;
 use crate::orchard::{Block, Language, Pruner, Stamp, TreeCount, Winter};
 use crate::outlook::pace::Currency;
-use crate::report::{BlockProgress, Period, RepeatTree, Season, Standing, Walk, WinterProgress};
+use crate::report::{
+    BlockProgress, Period, RepeatTree, Season, Standing, Touched, Walk, WinterProgress,
+};
 use crate::store::backup::{Contents, Shelved};
 use crate::store::bundle::{Conflict, Joined, Twins};
 use crate::tui::kit::Hand;
@@ -298,10 +300,30 @@ impl Model {
             Span::Winter => (so_far.clone(), blocks_so_far),
             Span::Week | Span::Day => season.all_standings(self.span.period(today)),
         };
-        self.figures.progress = season.progress(today);
-        self.figures.walk = Some(season.walk_among(today, &so_far));
-        self.figures.again = season.repeats_to_go(self.today.to_count_again());
         self.figures.so_far = so_far;
+        self.refresh_rest();
+    }
+
+    /// The same after a change of counts alone: only the standings that are touched are made afresh.
+    pub fn refresh_touched(&mut self, touched: &Touched) {
+        let Some(season) = &self.season else { return };
+        let (today, figures) = (self.now.day, &mut self.figures);
+        let (winter, shown) = (Period::so_far(today), self.span.period(today));
+        if self.span == Span::Winter {
+            season.renew_standings(winter, touched, &mut figures.so_far, &mut figures.blocks);
+            figures.crew.clone_from(&figures.so_far);
+        } else {
+            season.renew_standings(winter, touched, &mut figures.so_far, &mut []);
+            season.renew_standings(shown, touched, &mut figures.crew, &mut figures.blocks);
+        }
+        self.refresh_rest();
+    }
+
+    /// What else follows from counts and standings.
+    fn refresh_rest(&mut self) {
+        let Some(season) = &self.season else { return };
+        self.figures.progress = season.progress(self.now.day);
+        self.refresh_walk();
         features::crew_blocks::refreshed(self);
         features::winter::refreshed(self);
         features::crop::refreshed(self);

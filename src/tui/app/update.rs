@@ -156,9 +156,10 @@ fn on_count(model: &mut Model, count: TreeCount, what: Counted) {
         Counted::Removed => {
             features::setup::count_goes(model, id);
             if let Some(season) = &mut model.season {
+                let touched = season.touched_by(id);
                 season.take(id);
+                model.refresh_touched(&touched);
             }
-            model.refresh();
             features::count::removed(model, id);
         }
     }

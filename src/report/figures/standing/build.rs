@@ -11,7 +11,7 @@ use crate::judge::{
     judge_strata, unsampled,
 };
 use crate::orchard::{Block, BlockId, Part, Pruner, PrunerId, Rule, Size, Stage, TreeCount};
-use crate::report::figures::season::{Period, Season};
+use crate::report::figures::season::{Period, Place, Season};
 
 impl Season {
     /// Crew and blocks at once, as [`Season::crew_standings`] and [`Season::block_standings`] give them.
@@ -31,7 +31,11 @@ impl Season {
     }
 
     /// Adds what the trees offered.
-    fn add_offered<'s>(&self, standings: impl Iterator<Item = &'s mut Standing>, period: Period) {
+    pub(super) fn add_offered<'s>(
+        &self,
+        standings: impl Iterator<Item = &'s mut Standing>,
+        period: Period,
+    ) {
         let wood = self.wood_offered(Period::so_far(period.until));
         for standing in standings {
             let named = |block: &&Block| standing.blocks.contains(&block.name);
@@ -73,11 +77,16 @@ impl Season {
 
     /// Trees pruned and counts after pruning, by pruner and block.
     fn strata(&self, period: Period) -> Strata<'_> {
+        self.strata_of(period, |_| true)
+    }
+
+    /// The same with the counts of some trees alone.
+    pub(super) fn strata_of(&self, period: Period, wanted: impl Fn(Place) -> bool) -> Strata<'_> {
         let mut strata = Strata::new();
         for (of, trees) in self.trees_pruned(Period::so_far(period.until)) {
             strata.entry(of).or_default().pruned = trees;
         }
-        for count in self.standing_counts(Stage::After, period) {
+        for count in self.standing_counts_of(Stage::After, period, wanted) {
             if let Some(pruner) = count.pruner() {
                 strata
                     .entry((pruner, count.head.block))
@@ -89,7 +98,7 @@ impl Season {
         strata
     }
 
-    fn of_pruner(&self, pruner: &Pruner, strata: &Strata<'_>) -> Vec<Standing> {
+    pub(super) fn of_pruner(&self, pruner: &Pruner, strata: &Strata<'_>) -> Vec<Standing> {
         let mine = strata
             .range((pruner.id, FIRST_BLOCK)..)
             .take_while(|((id, _), _)| *id == pruner.id);
@@ -132,7 +141,7 @@ impl Season {
         names
     }
 
-    fn of_block(&self, block: &Block, strata: &Strata<'_>) -> Standing {
+    pub(super) fn of_block(&self, block: &Block, strata: &Strata<'_>) -> Standing {
         let rule = self.rule(block.id);
         let parts: Vec<_> = strata
             .iter()
@@ -214,12 +223,12 @@ impl Season {
 
 /// What one pruner did in one block.
 #[derive(Debug, Default)]
-struct InBlock<'a> {
+pub(super) struct InBlock<'a> {
     pruned: u32,
     counts: Vec<&'a TreeCount>,
 }
 
-type Strata<'a> = BTreeMap<(PrunerId, BlockId), InBlock<'a>>;
+pub(super) type Strata<'a> = BTreeMap<(PrunerId, BlockId), InBlock<'a>>;
 type Within<'s, 'a> = (BlockId, &'s InBlock<'a>);
 
 /// Before every block in order.

@@ -1,7 +1,10 @@
 //! How a pruner or a block stands against the rule: the figures. They are worked out in `build`.
 
 mod build;
+mod touched;
 mod wrong_age;
+
+pub use touched::Touched;
 
 use chrono::NaiveDate;
 use schemars::JsonSchema;

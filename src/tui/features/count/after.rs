@@ -77,9 +77,11 @@ pub fn changed(model: &mut Model, count: TreeCount) {
     let known = model.season.as_ref().and_then(|season| season.count(id));
     let reopened = !closed && known.is_some_and(|known| known.closed);
     if let Some(season) = &mut model.season {
+        let mut touched = season.touched_by(id);
         season.put(count);
+        touched.join(season.touched_by(id));
+        model.refresh_touched(&touched);
     }
-    model.refresh();
     let current = model.count.current.as_ref();
     // a bare tree is not begun until it is closed
     let current = current.filter(|current| current.id == id);
