@@ -9,7 +9,7 @@ use thirdwood::orchard::{CountId, Stage, TreeCount};
 use thirdwood::report::{Period, Season, Standing};
 use thirdwood::store::Store;
 
-const STEPS: usize = 150;
+const STEPS: usize = 100;
 
 fn invented(today: NaiveDate) -> Season {
     let store = Store::in_memory().unwrap();
@@ -41,7 +41,7 @@ fn changed(season: &Season, generator: &mut ChaCha8Rng) -> (CountId, Option<Tree
             count.head.tree = other.head.tree;
         }
         6 => count.head.at = other.head.at,
-        _ => count.tally = other.tally.clone(),
+        _ => count.tally = other.tally,
     }
     (id, Some(count))
 }
@@ -66,12 +66,11 @@ fn standings_kept_up_to_date_are_those_made_afresh() {
             None => changed(&season, &mut generator),
         };
         let mut touched = season.touched_by(id);
-        match count {
-            Some(count) => season.put(count),
-            None => {
-                gone.extend(season.count(id).cloned());
-                season.take(id);
-            }
+        if let Some(count) = count {
+            season.put(count);
+        } else {
+            gone.extend(season.count(id).cloned());
+            season.take(id);
         }
         touched.join(season.touched_by(id));
         for (span, (crew, blocks)) in spans.iter().zip(&mut kept) {

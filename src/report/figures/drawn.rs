@@ -119,6 +119,7 @@ impl Season {
     /// The last day on which each tree has a closed count after pruning.
     fn last_counted(&self) -> LastCounted {
         let mut last = LastCounted::default();
+        last.reserve(self.counts().len());
         for count in self.counts().iter().filter(|count| count.closed) {
             let head = &count.head;
             if head.stage == Stage::After && !head.again {
