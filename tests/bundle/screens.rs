@@ -234,6 +234,14 @@ fn what_was_changed_on_two_tablets_is_settled() {
     two.store.tap(id, None, Tap::Piece(Age::Three)).unwrap();
     one.take(&two.all());
     let mut desk = desk(&one);
+    desk.take(Event::Act(Action::Go(Screen::Today)));
+    let today = lines(&desk);
+    assert!(
+        today[5].contains("1 to settle: Set-up (F8), Settings"),
+        "{today:#?}"
+    );
+    desk.take(Event::Act(Action::Go(Screen::SetUp)));
+    desk.take(Event::Act(SETTINGS));
     let shown = one.store.count(id).unwrap().unwrap().tally.ages;
     on_line(&mut desk, "TO SETTLE", Action::Open);
     desk.take(Event::Act(Action::Choose(1)));
@@ -255,4 +263,52 @@ fn what_was_changed_on_two_tablets_is_settled() {
     assert_eq!(one.store.count(id).unwrap().unwrap().tally.ages, other);
     assert!(desk.model.tablets.conflicts.is_empty());
     assert!(!lines(&desk).concat().contains("TO SETTLE"));
+    desk.take(Event::Act(Action::Go(Screen::Today)));
+    assert!(!lines(&desk).concat().contains("to settle"));
+}
+
+#[test]
+fn what_is_settled_is_the_record_that_was_opened_wherever_it_stands_by_then() {
+    let (mut one, two) = (Device::new(1), Device::new(2));
+    let (block, pruner, winter) = settle_in(&mut one);
+    let ids = [4, 5].map(|tree| {
+        let id = CountId(one.id());
+        let begin = head(&block, &pruner, &winter, tree);
+        let one_year = Tap::Piece(Age::One);
+        one.store.tap(id, Some(&begin), one_year).unwrap();
+        id
+    });
+    two.take(&one.all());
+    for id in ids {
+        one.store.tap(id, None, Tap::Piece(Age::Two)).unwrap();
+        two.store.tap(id, None, Tap::Piece(Age::Three)).unwrap();
+    }
+    one.take(&two.all());
+    let mut desk = desk(&one);
+    let second = desk.model.tablets.conflicts[1].clone();
+    on_line(&mut desk, "TO SETTLE", Action::Down);
+    desk.take(Event::Act(Action::Edit));
+    let Some(Layer::Form(form, _)) = desk.model.layers.last() else {
+        panic!("no form");
+    };
+    assert_eq!(form.title, second.what);
+    // another program settles the first meanwhile, and the list is read again
+    desk.model.tablets.conflicts.remove(0);
+    desk.model.tablets.conflicts[0].sayings.reverse();
+    desk.take(Event::Act(Action::Save));
+    let left = one.store.conflicts().unwrap();
+    assert_eq!(left.len(), 1, "{:?}", desk.model.message);
+    assert_ne!(left[0].key, second.key);
+    let settled = ids
+        .iter()
+        .find(|id| id.0.simple().to_string() == second.key);
+    let ages = one
+        .store
+        .count(*settled.unwrap())
+        .unwrap()
+        .unwrap()
+        .tally
+        .ages;
+    let told = ages.map(|n| n.to_string()).join("/");
+    assert!(second.sayings[0].words.contains(&told), "{told}");
 }

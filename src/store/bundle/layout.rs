@@ -105,6 +105,12 @@ impl Layout {
         &self.key
     }
 
+    /// The columns beside those of the key.
+    #[cfg(test)]
+    pub fn rest_columns(&self) -> &[Column] {
+        &self.rest
+    }
+
     /// Whether records have this column.
     pub fn has(&self, column: &str) -> bool {
         self.key

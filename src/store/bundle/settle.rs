@@ -1,8 +1,10 @@
 //! Conflicts: records that were changed on two tablets without knowing of each other.
 
+use sha2::{Digest as _, Sha256};
 use uuid::Uuid;
 
 use super::super::{Store, StoreError};
+use super::body;
 use super::capture::{Edit, Edits};
 use super::history::History;
 use super::kinds::Kind;
@@ -22,6 +24,10 @@ pub struct Saying {
     pub shown: bool,
 }
 
+/// Names the record of a conflict, in whatever order conflicts are listed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Unsettled([u8; 32]);
+
 /// A record that a person has to settle.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Conflict {
@@ -35,7 +41,19 @@ pub struct Conflict {
     pub sayings: Vec<Saying>,
 }
 
+impl Conflict {
+    /// The name of its record.
+    pub fn record(&self) -> Unsettled {
+        Unsettled(Sha256::digest(format!("{} {}", self.kind.word(), self.key)).into())
+    }
+}
+
 impl Store {
+    /// How many records and groups of twins wait for a person.
+    pub fn number_to_settle(&self) -> Result<usize, StoreError> {
+        Ok(self.number_of_conflicts()? + self.twins()?.len())
+    }
+
     /// All conflicts, by kind and key.
     pub fn conflicts(&self) -> Result<Vec<Conflict>, StoreError> {
         let history = History::load(&self.conn)?;
@@ -75,7 +93,7 @@ impl Store {
         let sayings = distinct.iter().filter_map(|version| {
             let set = history.at(version.set)?;
             Some(
-                self.saying((kind, &key), version, shown)
+                self.saying((kind, &key), version, &distinct)
                     .map(|words| Saying {
                         set: set.id,
                         tablet: set.tablet.clone(),
@@ -85,7 +103,7 @@ impl Store {
             )
         });
         Ok(Some(Conflict {
-            what: self.what(kind, &key)?,
+            what: self.what(kind, &key, &body::parse(&shown.body)?)?,
             sayings: sayings.collect::<Result<_, StoreError>>()?,
             kind,
             key,
@@ -120,7 +138,7 @@ impl Store {
         &self,
         name: (Kind, &str),
         version: &Version,
-        other: &Version,
+        distinct: &[&Version],
     ) -> Result<String, StoreError> {
         if version.removed {
             // rules, rows and the like go with it, and nobody changed those elsewhere
@@ -132,6 +150,11 @@ impl Store {
             }
             .to_owned());
         }
-        words::saying(self, name, &version.body, &other.body)
+        let others = distinct.iter().filter(|other| !other.removed);
+        let others: Vec<&str> = others.map(|other| other.body.as_str()).collect();
+        let shown = distinct
+            .first()
+            .is_some_and(|shown| shown.set == version.set);
+        words::saying(self, name, &version.body, (&others, shown))
     }
 }

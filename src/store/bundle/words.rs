@@ -1,14 +1,12 @@
 //! Records in words, for lists of conflicts and reports of what came in.
 
-use serde_json::Value;
 use uuid::Uuid;
 
 use super::super::{Store, StoreError};
 use super::body::{self, Body};
-use super::forget::TYPED;
 use super::kinds::Kind;
-use super::layout::{Layout, optional};
-use super::taps;
+use super::layout::optional;
+use super::says::{self, Told};
 use crate::orchard::Pruner;
 
 /// What can be entered twice and joined.
@@ -42,42 +40,65 @@ impl Joinable {
 }
 
 /// What to call a thing that the tables do not have.
-const NOT_HERE: &str = "one that is no longer here";
+pub(super) const NOT_HERE: &str = "one that is no longer here";
 
 impl Store {
-    /// What a record is, such as `count River, row 3, tree 12, 2027-01-12`.
-    pub(super) fn what(&self, kind: Kind, key: &str) -> Result<String, StoreError> {
+    /// What a record is, such as `count River, row 3, tree 12, 2027-01-12`: by its key, and where that tells people
+    /// nothing, by what it says.
+    pub(super) fn what(&self, kind: Kind, key: &str, body: &Body) -> Result<String, StoreError> {
         let mut parts = Vec::new();
         let about = kind.about();
         for (column, part) in about.key.iter().zip(key.split('/')) {
             match *column {
                 "id" if about.differs.is_some() => parts.push(self.name_of(kind.word(), part)?),
-                "id" | "draw" => {}
+                // its place in the list of its draw
+                "id" | "draw" | "place" if kind != Kind::Missing => {}
                 "block" | "pruner" | "winter" if part == "-" => parts.push("all".to_owned()),
                 "block" | "pruner" | "winter" => parts.push(self.name_of(column, part)?),
-                "key" | "kind" => parts.push(part.to_owned()),
+                "key" => parts.push(says::setting_word(part).to_owned()),
+                "kind" if kind == Kind::Factor => parts.push(says::factor_word(part).to_owned()),
+                "kind" => parts.push(part.to_owned()),
                 "gone" => {
                     parts.push(self.name_of(key.split('/').next().unwrap_or_default(), part)?);
                 }
+                "number" => parts.push(format!("row {part}")),
                 name => parts.push(format!("{name} {part}")),
             }
         }
-        if about.counted {
-            let there = Layout::read(&self.conn, kind)?.get(&self.conn, key)?;
-            for column in ["block", "row", "tree", "first", "last", "day"] {
-                if let Some(value) = there.as_ref().and_then(|body| body.get(column)) {
-                    parts.push(match column {
-                        "block" | "day" => self.value(column, value)?,
-                        _ => format!("{column} {}", body::write_part(value)),
-                    });
-                }
-            }
+        if about.counted || kind == Kind::LostDays {
+            parts.extend(self.where_and_when(body)?);
         }
         Ok(format!("{} {}", about.named[0], parts.join(", ")))
     }
 
+    /// Where something was done, and when.
+    fn where_and_when(&self, body: &Body) -> Result<Vec<String>, StoreError> {
+        let mut parts = Vec::new();
+        let text = |column: &str| {
+            let value = body.get(column).filter(|value| !value.is_null());
+            value.map(body::write_part)
+        };
+        if let Some(block) = text("block") {
+            parts.push(self.name_of("block", &block)?);
+        }
+        parts.extend(["row", "tree"].into_iter().filter_map(|column| {
+            let number = text(column)?;
+            Some(format!("{column} {number}"))
+        }));
+        parts.extend(text("first").zip(text("last")).map(|(first, last)| {
+            let trees = if body.contains_key("row") {
+                "trees "
+            } else {
+                ""
+            };
+            format!("{trees}{first} to {last}")
+        }));
+        parts.extend(text("day"));
+        Ok(parts)
+    }
+
     /// The name of a block, pruner or winter as it stands in the tables.
-    fn name_of(&self, kind: &str, id: &str) -> Result<String, StoreError> {
+    pub(super) fn name_of(&self, kind: &str, id: &str) -> Result<String, StoreError> {
         let sql = match kind {
             "block" => "SELECT name FROM block WHERE id = ?1",
             "pruner" => return self.pruner_name(id),
@@ -107,95 +128,41 @@ impl Store {
         )?;
         Ok(self.numbers_only()? || find.exists([pruner.as_bytes()])?)
     }
-
-    fn value(&self, column: &str, value: &Value) -> Result<String, StoreError> {
-        match (column, value) {
-            (_, Value::Null) => Ok("none".to_owned()),
-            ("block" | "pruner" | "winter" | "kept", Value::String(id)) => {
-                let kinds = if column == "kept" {
-                    vec!["block", "pruner", "winter"]
-                } else {
-                    vec![column]
-                };
-                for kind in kinds {
-                    let name = self.name_of(kind, id)?;
-                    if column != "kept" || name != NOT_HERE {
-                        return Ok(name);
-                    }
-                }
-                Ok(id.clone())
-            }
-            (column, Value::String(typed)) if TYPED.contains(&column) => {
-                Ok(self.hidden_names()?.hide(typed).into_owned())
-            }
-            (_, value) => Ok(body::write_part(value)),
-        }
-    }
 }
 
-/// What a version says where it differs from another: the taps in sum, and each column that differs.
+/// What a version says, in words: all of the one that is shown, of the rest what differs from any other. Of a count,
+/// which has much, what differs and its taps.
 pub(super) fn saying(
     store: &Store,
     (kind, key): (Kind, &str),
     text: &str,
-    other: &str,
+    (others, shown): (&[&str], bool),
 ) -> Result<String, StoreError> {
     if kind == Kind::Name && store.is_nameless(body::id(key).unwrap_or_default())? {
         return Ok("a name, not shown here".to_owned());
     }
-    let (body, other) = (body::parse(text)?, body::parse(other)?);
+    let body = body::parse(text)?;
+    let others = others.iter().map(|other| body::parse(other));
+    let others: Vec<Body> = others.collect::<Result<_, _>>()?;
+    let told = |body| Told { store, key, body };
     let mut words = Vec::new();
-    if kind == Kind::Count {
-        words.push(tapped(&body)?);
-    }
-    for (column, value) in &body {
-        let asked = words_of(column);
-        let blank = value.as_str() == Some("");
-        // the one that is shown is told whole, but for what is empty
-        let told_whole = text == body::text(&other) && !blank && !value.is_null();
-        let same = other.get(column) == Some(value) && !told_whole;
-        if same || matches!(column.as_str(), "taps" | "units") || asked.is_empty() {
-            continue;
+    for phrase in says::phrases(kind) {
+        let this = (phrase.say)(&told(&body))?;
+        let mut differs = false;
+        for other in &others {
+            differs |= (phrase.say)(&told(other))? != this;
         }
-        if column == "removed" {
-            let out = value.as_i64() == Some(1);
-            words.push(if out { "removed" } else { "not removed" }.to_owned());
-        } else if other.get(column) != Some(value) || kind != Kind::Count {
-            words.push(if blank {
-                format!("no {asked}")
-            } else {
-                format!("{asked} {}", store.value(column, value)?)
-            });
+        let whole = if kind == Kind::Count {
+            phrase.columns.contains(&"taps")
+        } else {
+            shown && !told(&body).is_blank(phrase.columns)
+        };
+        if (differs || whole) && !this.is_empty() {
+            words.push(this);
         }
-    }
-    if let Some(units) = body.get("units").and_then(Value::as_array) {
-        words.push(format!("{} units", units.len()));
     }
     if words.is_empty() {
-        words.push("nothing is filled in".to_owned());
+        words.push("the same but for what is not told here".to_owned());
     }
     Ok(words.join("; "))
-}
-
-/// A column in words; empty for those that tell people nothing.
-fn words_of(column: &str) -> String {
-    match column {
-        "offset_min" | "at_ms" | "seed" => String::new(),
-        other => other.replace('_', " "),
-    }
-}
-
-fn tapped(body: &Body) -> Result<String, StoreError> {
-    let taps = taps::parse(body.get("taps").and_then(Value::as_str).unwrap_or_default())?;
-    let of = |age: i64| taps.iter().filter(|(piece, ..)| *piece == age).count();
-    let open = body.get("closed").and_then(Value::as_i64) == Some(0);
-    Ok(format!(
-        "{}: {}/{}/{}/{} pieces of one, two, three, four years, {} units",
-        if open { "open" } else { "closed" },
-        of(1),
-        of(2),
-        of(3),
-        of(4),
-        of(0)
-    ))
 }

@@ -1,7 +1,10 @@
 //! The forms by name.
 
+use uuid::Uuid;
+
 use crate::orchard::{BlockId, CountId, DrawId, GoBackId, LostDaysId, PrunerId, WinterId, WorkId};
 use crate::outlook::FactorKind;
+use crate::store::bundle::{Joinable, Unsettled};
 
 /// What a form is for; the id names what it changes, and none makes a new one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -56,10 +59,10 @@ pub enum FormKind {
     BundleOut,
     /// Take bundles of other tablets in.
     BundlesIn,
-    /// Settle what was changed on two tablets, by its place in the list.
-    SettleTwo(usize),
-    /// Join what was entered twice, by its place in the list.
-    Join(usize),
+    /// Settle what was changed on two tablets.
+    SettleTwo(Unsettled),
+    /// Join what was entered twice, named by one of the entries.
+    Join(Joinable, Uuid),
     /// Take a pruner's name away.
     ForgetName(PrunerId),
     /// Write reports to files.
@@ -108,7 +111,7 @@ impl FormKind {
             | Self::BundleOut
             | Self::BundlesIn
             | Self::SettleTwo(_)
-            | Self::Join(_)
+            | Self::Join(..)
             | Self::ForgetName(_)
             | Self::Papers => false,
         }

@@ -103,6 +103,8 @@ pub struct House {
     pub currency: Currency,
     /// Counts of the winter looked at that were taken out of the figures, and can be brought back.
     pub removed: Vec<TreeCount>,
+    /// What was changed or entered on two tablets, and waits for a person.
+    pub to_settle: usize,
 }
 
 /// How the screens look and answer on this tablet.

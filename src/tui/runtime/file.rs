@@ -101,6 +101,7 @@ pub(super) fn read(
         look: read_look(store)?,
         currency: store.currency()?,
         removed,
+        to_settle: store.number_to_settle()?,
     };
     Ok((
         house,

@@ -3,7 +3,7 @@
 use thirdwood::orchard::CountId;
 use thirdwood::outlook::FactorKind;
 use thirdwood::store::Store;
-use thirdwood::tui::app::{Effect, FormKind, Layer, Moment};
+use thirdwood::tui::app::{Effect, FormKind, Layer, Moment, Tablets};
 use thirdwood::tui::{Action, Key, Screen, forms};
 
 use super::checks::{next_id, note_kept, sheets};
@@ -11,7 +11,7 @@ use super::hands::Hands;
 use super::orchard::{self, BLOCK, COUNT, DRAW, GO_BACK, OPEN, PRUNER, WINTER, WORK, scratch};
 
 /// All that can be asked for, of what there is and of what is new.
-const JOBS: [FormKind; 40] = [
+const JOBS: [FormKind; 38] = [
     FormKind::OtherTree,
     FormKind::TreeDetails,
     FormKind::SkipTree,
@@ -49,8 +49,6 @@ const JOBS: [FormKind; 40] = [
     FormKind::OwnPay(Some(PRUNER)),
     FormKind::BundleOut,
     FormKind::BundlesIn,
-    FormKind::SettleTwo(0),
-    FormKind::Join(0),
     FormKind::ForgetName(PRUNER),
 ];
 
@@ -60,15 +58,30 @@ pub fn run(bytes: &[u8]) {
     let Some((which, rest)) = bytes.split_first() else {
         return;
     };
-    let job = JOBS[usize::from(*which) % JOBS.len()];
-    scratch(|store| filled(store, job, rest));
+    scratch(|store| filled(store, usize::from(*which), rest));
 }
 
-fn filled(store: &Store, job: FormKind, lines: &[u8]) {
+/// The form of a number; none where nothing is to be settled, or nothing was entered twice.
+fn job(which: usize, of: &Tablets) -> Option<FormKind> {
+    match which % (JOBS.len() + 2) {
+        37 => Some(FormKind::SettleTwo(of.conflicts.first()?.record())),
+        38 => {
+            let twins = of.twins.first()?;
+            Some(FormKind::Join(twins.kind, twins.all.first()?.id))
+        }
+        39 => Some(JOBS[37]),
+        place => Some(JOBS[place]),
+    }
+}
+
+fn filled(store: &Store, which: usize, lines: &[u8]) {
     let mut hands = Hands::on(store).unwrap();
     hands.go(Screen::Count);
     // what the Set-up screen asks for before it shows what there is of other tablets
     hands.desk.carry_out(Effect::ReadTablets).unwrap();
+    let Some(job) = job(which, &hands.desk.model.tablets) else {
+        return;
+    };
     forms::open(&mut hands.desk.model, job);
     let Some(Layer::Form(form, _)) = hands.desk.model.layers.last_mut() else {
         return;

@@ -3,7 +3,8 @@
 use super::forms::tablets::TabletLine;
 use super::forms::{rule, winter};
 use super::lines::{Line, count};
-use crate::orchard::{BlockId, CountId, GoBackId, Rule, WinterId, WorkId};
+use crate::orchard::{BlockId, CountId, GoBackId, Rule, WinterId, WorkEntry, WorkId};
+use crate::report::Season;
 use crate::report::words;
 use crate::store::{Change, Thing, ThingId};
 use crate::tui::app::{Effect, Layer, Model, Question};
@@ -28,8 +29,9 @@ fn question(model: &Model, line: Line) -> Result<(String, Change), String> {
         Line::Block(id) => {
             let found = model.house.blocks.iter().find(|known| known.id == id);
             let words = format!(
-                "Remove block {}? Its own rules and its own budburst go with it. Where work, \
-                 counts, draws or rows sent back name it, this is refused and nothing changes.",
+                "Remove block {}? Its rows, own rules, own budburst days, aims, factors, growth, set counts and \
+                 harvests go with it. Where work, counts, draws or rows sent back name it, removed ones too, this is \
+                 refused and nothing changes.",
                 found.ok_or(GONE)?.name
             );
             Ok((words, Change::Remove(ThingId::Block(id))))
@@ -37,8 +39,9 @@ fn question(model: &Model, line: Line) -> Result<(String, Change), String> {
         Line::Pruner(id) => {
             let found = model.house.pruners.iter().find(|known| known.id == id);
             let words = format!(
-                "Remove {}? Where work, counts, draws or rows sent back name the pruner, this is \
-                 refused and nothing changes: set works this winter to no (e) instead.",
+                "Remove {}? Days of coming and going and own pay go with the pruner. Where work, counts, draws or rows \
+                 sent back name the pruner, removed ones too, this is refused and nothing changes: set works this \
+                 winter to no (e) instead.",
                 found.ok_or(GONE)?.shown()
             );
             Ok((words, Change::Remove(ThingId::Pruner(id))))
@@ -73,8 +76,9 @@ fn tablets(model: &Model, line: TabletLine) -> Result<(String, Change), String> 
 fn winter(model: &Model, id: WinterId) -> Option<(String, Change)> {
     let winter = model.house.winters.iter().find(|known| known.id == id)?;
     let words = format!(
-        "Remove winter {}? Its rules and the blocks' own budburst days go with it. Where it has \
-         work, counts, draws or rows sent back, this is refused and nothing changes.",
+        "Remove winter {}? Its rules, the blocks' own budburst days and aims, days off, comings and goings, and pay \
+         go with it. Where it has work, counts, draws or rows sent back, removed ones too, this is refused and nothing \
+         changes.",
         winter.label
     );
     Some((words, Change::Remove(ThingId::Winter(id))))
@@ -102,8 +106,8 @@ fn rule(model: &Model, block: Option<BlockId>) -> Result<(String, Change), Strin
     let words = match block {
         None => format!(
             "Take the rule for all blocks of winter {label} away? The one that the program starts \
-             with holds again, and all verdicts of the winter are worked out by it, those shown \
-             before too. It is: {}",
+             with holds again: the verdicts of all blocks without a rule of their own are worked out by it, those \
+             shown before too. It is: {}",
             rule::summary(&Rule::default())
         ),
         Some(id) if !season.rules.by_block.contains_key(&id) => {
@@ -126,17 +130,47 @@ fn work(model: &Model, id: WorkId) -> Option<(String, Change)> {
     let season = model.season.as_ref()?;
     let entry = season.work.iter().find(|known| known.id == id)?;
     let words = format!(
-        "Remove the work of {} in {}, row {}, trees {} to {}, on {}? Its trees count as not pruned \
-         then, and no more are drawn from them. Those drawn already stay to walk to; Skip (0) on Count leaves them out. \
-         Counts on them stay, with the pruner they name.",
+        "Remove the work of {} in {}, row {}, trees {} to {}, on {}, with its hours and their pay? {}",
         season.pruner_shown(entry.pruner),
         season.block_name(entry.block),
         entry.row,
         entry.first,
         entry.last,
-        entry.day
+        entry.day,
+        left_unpruned(season, entry)
     );
     Some((words, Change::Remove(ThingId::Work(id))))
+}
+
+/// What becomes of the trees of an entry that goes: others may have pruned them too.
+fn left_unpruned(season: &Season, entry: &WorkEntry) -> String {
+    let same_row = |other: &&WorkEntry| {
+        (other.block, other.row) == (entry.block, entry.row) && other.id != entry.id
+    };
+    let others: Vec<&WorkEntry> = season.work.iter().filter(same_row).collect();
+    let block = season.blocks.iter().find(|block| block.id == entry.block);
+    let row = block.and_then(|block| block.rows.row(entry.row));
+    let stands = |place: &u16| row.is_some_and(|row| row.has_tree(*place));
+    let by_others = |place: &u16| {
+        let mut others = others.iter();
+        others.any(|other| (other.first..=other.last).contains(place))
+    };
+    let trees: Vec<u16> = (entry.first..=entry.last).filter(stands).collect();
+    let alone = trees.iter().filter(|place| !by_others(place)).count();
+    let counts =
+        "Counts on them go by the work that is left, or else stay with the pruner they name.";
+    if alone == 0 {
+        return format!("Other entries have its trees too: they stay pruned. {counts}");
+    }
+    let which = if alone == trees.len() {
+        "Its trees".to_owned()
+    } else {
+        format!("Of its trees, those of no other entry ({alone})")
+    };
+    format!(
+        "{which} count as not pruned then, and no more are drawn from them. Those drawn already stay to walk to; Skip \
+         (0) on Count leaves them out. {counts}"
+    )
 }
 
 fn tree_count(model: &Model, id: CountId) -> Result<(String, Change), String> {
@@ -170,4 +204,55 @@ fn go_back(model: &Model, id: GoBackId) -> Option<(String, Change)> {
         season.pruner_shown(entry.pruner)
     );
     Some((words, Change::Remove(ThingId::GoBack(id))))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::orchard::{PrunerId, WorkDraft};
+    use crate::tui::trial::orchard;
+    use uuid::Uuid;
+
+    /// What is asked before the first entry goes, where another pruner did these of its trees.
+    fn asked(other: Option<(u16, u16)>) -> String {
+        let mut model = orchard();
+        let season = model.season.as_mut().unwrap();
+        let first = season.work[0].clone();
+        let block = season.blocks.iter().find(|block| block.id == first.block);
+        if let Some((from, to)) = other {
+            let draft = WorkDraft {
+                pruner: PrunerId(Uuid::from_u128(6)),
+                first: from,
+                last: to,
+                ..first.draft().clone()
+            };
+            let id = WorkId(Uuid::from_u128(0xf00));
+            season.work = vec![
+                first.clone(),
+                WorkEntry::new(id, draft, block.unwrap()).unwrap(),
+            ];
+        } else {
+            season.work = vec![first.clone()];
+        }
+        work(&model, first.id).unwrap().0
+    }
+
+    #[test]
+    fn trees_that_another_pruned_too_stay_pruned() {
+        let model = orchard();
+        let entry = &model.season.as_ref().unwrap().work[0];
+        let (first, last) = (entry.first, entry.last);
+        assert!(last > first, "some trees");
+        assert!(asked(None).contains("Its trees count as not pruned then"));
+        let all = asked(Some((first, last)));
+        assert!(
+            all.contains("they stay pruned") && !all.contains("not pruned"),
+            "{all}"
+        );
+        let some = asked(Some((first, last - 1)));
+        assert!(
+            some.contains("those of no other entry (1) count as not pruned then"),
+            "{some}"
+        );
+    }
 }

@@ -1,6 +1,6 @@
 //! What keys and touches do on the Set-up screen.
 
-use super::forms::tablets::TabletLine;
+use super::forms::tablets::{self, TabletLine};
 use super::lines::{Line, count, lines, selected};
 use super::{Section, remove, view};
 use crate::orchard::{CountId, DrawId};
@@ -126,8 +126,13 @@ fn edit(model: &mut Model) -> Vec<Effect> {
         Line::Backups => return vec![Effect::Fresh(FormKind::Restore)],
         Line::Tablets(TabletLine::Out) => return vec![Effect::Fresh(FormKind::BundleOut)],
         Line::Tablets(TabletLine::In) => return vec![Effect::Fresh(FormKind::BundlesIn)],
-        Line::Tablets(TabletLine::ToSettle(at)) => FormKind::SettleTwo(at),
-        Line::Tablets(TabletLine::Twice(at)) => FormKind::Join(at),
+        Line::Tablets(line @ (TabletLine::ToSettle(_) | TabletLine::Twice(_))) => {
+            let Some(job) = tablets::decides(model, line) else {
+                model.note(NO_LINE);
+                return Vec::new();
+            };
+            job
+        }
         Line::Tablets(TabletLine::Joined(_)) => {
             model.note("these are one now: Remove (x) parts them again");
             return Vec::new();

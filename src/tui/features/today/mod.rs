@@ -149,7 +149,7 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
         &sum_up(walk, body.width),
         pen.theme.text(),
     );
-    let room = below(body, 2);
+    let room = below(body, 2 + to_settle(model, pen, below(body, 2)));
     let left = room.width * 11 / 20;
     next_trees(
         model,
@@ -161,6 +161,16 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
         walk,
     );
     who(pen, right_of(room, left), walk);
+}
+
+/// Says that something waits for a person; gives the lines it took.
+fn to_settle(model: &Model, pen: &mut Pen, area: Rect) -> u16 {
+    let waiting = model.house.to_settle;
+    if waiting > 0 {
+        let words = format!("{waiting} to settle: Set-up (F8), Settings");
+        pen.text(line_of(area, 0), &words, pen.theme.title());
+    }
+    u16::from(waiting > 0)
 }
 
 /// The day in a line; which row is open is said where there is room for all of it.

@@ -6,8 +6,8 @@ use uuid::Uuid;
 
 use crate::orchard::{Faults, Invalid};
 use crate::store::Change;
-use crate::store::bundle::{Conflict, Kind, Saying, Since, Twin, Twins};
-use crate::tui::app::{Effect, Model, Working};
+use crate::store::bundle::{Conflict, Joinable, Kind, Saying, Since, Twin, Twins, Unsettled};
+use crate::tui::app::{Effect, FormKind, Model, Working};
 use crate::tui::features::forms::{FormSpec, Reading};
 use crate::tui::{Field, Form};
 
@@ -25,10 +25,10 @@ pub fn into_spec() -> FormSpec {
     )
 }
 
-pub fn settle_spec(at: usize) -> FormSpec {
+pub fn settle_spec(record: Unsettled) -> FormSpec {
     FormSpec::new(
-        move |model| settle(model, at),
-        move |model, form, _| read_settle(model, form, at),
+        move |model| settle(model, record),
+        move |model, form, _| read_settle(model, form, record),
     )
     .summary(|model, reading| match reading {
         Reading::Write(changes) => match &changes[..] {
@@ -40,10 +40,10 @@ pub fn settle_spec(at: usize) -> FormSpec {
     .says("it is settled; the next bundle tells the other tablets")
 }
 
-pub fn join_spec(at: usize) -> FormSpec {
+pub fn join_spec(kind: Joinable, entry: Uuid) -> FormSpec {
     FormSpec::new(
-        move |model| join(model, at),
-        move |model, form, _| read_join(model, form, at),
+        move |model| join(model, (kind, entry)),
+        move |model, form, _| read_join(model, form, (kind, entry)),
     )
     .says("they are one; the next bundle tells the other tablets")
 }
@@ -78,6 +78,19 @@ pub fn lines(model: &Model) -> Vec<TabletLine> {
     lines.extend((0..of.twins.len()).map(TabletLine::Twice));
     lines.extend((0..of.joined.len()).map(TabletLine::Joined));
     lines
+}
+
+/// The form in which somebody decides of a line.
+pub fn decides(model: &Model, line: TabletLine) -> Option<FormKind> {
+    let of = &model.tablets;
+    match line {
+        TabletLine::ToSettle(at) => Some(FormKind::SettleTwo(of.conflicts.get(at)?.record())),
+        TabletLine::Twice(at) => {
+            let twins = of.twins.get(at)?;
+            Some(FormKind::Join(twins.kind, twins.all.first()?.id))
+        }
+        TabletLine::Out | TabletLine::In | TabletLine::Joined(_) => None,
+    }
 }
 
 /// What stands in a line; nothing where what it stood for is gone.
@@ -202,10 +215,29 @@ fn read_into(model: &Model, form: &Form) -> Result<Reading, Faults> {
     Ok(Reading::Work(Working::doing("Looking into it"), effect))
 }
 
+const SETTLED: &str = "this is settled already";
+
+fn unsettled(model: &Model, record: Unsettled) -> Option<&Conflict> {
+    let mut conflicts = model.tablets.conflicts.iter();
+    conflicts.find(|conflict| conflict.record() == record)
+}
+
+/// What was chosen, by what it says: the list that the choice was made of may have been read again since.
+fn chosen<'a, T>(
+    form: &Form,
+    field: &str,
+    all: &'a [T],
+    says: impl Fn(&T) -> String,
+) -> Option<&'a T> {
+    let is_it = |one: &&T| says(one) == form.value(field);
+    // where several say the same, the one at its place
+    let there = all.get(form.choice(field)).filter(is_it);
+    there.or_else(|| all.iter().find(is_it))
+}
+
 /// Asks what of a conflict is to hold.
-fn settle(model: &Model, at: usize) -> Result<Form, String> {
-    let conflict = model.tablets.conflicts.get(at);
-    let conflict = conflict.ok_or("this is settled already")?;
+fn settle(model: &Model, record: Unsettled) -> Result<Form, String> {
+    let conflict = unsettled(model, record).ok_or(SETTLED)?;
     let own = &model.tablets.own;
     let names = conflict.sayings.iter().map(|saying| said(saying, own));
     let field = Field::choice_of("holds", "What holds", names.collect())
@@ -223,10 +255,13 @@ fn said(saying: &Saying, own: &str) -> String {
 }
 
 /// Reads it.
-fn read_settle(model: &Model, form: &Form, at: usize) -> Result<Reading, Faults> {
-    let gone = || Invalid::new("holds", "this is settled already");
-    let conflict = model.tablets.conflicts.get(at).ok_or_else(gone)?;
-    let saying = (conflict.sayings.get(form.choice("holds"))).ok_or_else(gone)?;
+fn read_settle(model: &Model, form: &Form, record: Unsettled) -> Result<Reading, Faults> {
+    let gone = || Invalid::new("holds", SETTLED);
+    let conflict = unsettled(model, record).ok_or_else(gone)?;
+    let own = &model.tablets.own;
+    let saying = chosen(form, "holds", &conflict.sayings, |one| said(one, own));
+    let changed = "this was changed elsewhere meanwhile: leave with Esc and open it again";
+    let saying = saying.ok_or_else(|| Invalid::new("holds", changed))?;
     let (kind, key) = (conflict.kind, conflict.key.clone());
     Ok(Reading::Write(vec![Change::Settle(kind, key, saying.set)]))
 }
@@ -246,9 +281,16 @@ fn summary(model: &Model, (kind, key): (Kind, &str), set: Uuid) -> String {
     })
 }
 
+const APART: &str = "these are told apart by now";
+
+fn twins(model: &Model, (kind, entry): (Joinable, Uuid)) -> Option<&Twins> {
+    let mut all = model.tablets.twins.iter();
+    all.find(|twins| twins.kind == kind && twins.all.iter().any(|twin| twin.id == entry))
+}
+
 /// Asks which of the entries goes, and which stands for both.
-fn join(model: &Model, at: usize) -> Result<Form, String> {
-    let twins = (model.tablets.twins.get(at)).ok_or("these are told apart by now")?;
+fn join(model: &Model, entry: (Joinable, Uuid)) -> Result<Form, String> {
+    let twins = twins(model, entry).ok_or(APART)?;
     let names: Vec<String> = twins.all.iter().map(named).collect();
     let title = format!("One {}, entered twice", twins.kind.word());
     let fields = vec![
@@ -261,11 +303,10 @@ fn join(model: &Model, at: usize) -> Result<Form, String> {
 }
 
 /// Reads it.
-fn read_join(model: &Model, form: &Form, at: usize) -> Result<Reading, Faults> {
-    let twins = model.tablets.twins.get(at);
-    let twins = twins.ok_or_else(|| Invalid::new("kept", "these are told apart by now"))?;
+fn read_join(model: &Model, form: &Form, entry: (Joinable, Uuid)) -> Result<Reading, Faults> {
+    let twins = twins(model, entry).ok_or_else(|| Invalid::new("kept", APART))?;
     let chosen = |field| {
-        let twin = twins.all.get(form.choice(field));
+        let twin = chosen(form, field, &twins.all, named);
         twin.ok_or_else(|| Invalid::new(field, "is not there any more"))
     };
     let (kept, gone) = (chosen("kept")?, chosen("gone")?);
