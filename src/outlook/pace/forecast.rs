@@ -233,7 +233,9 @@ fn run(plan: &Plan, days: &[PersonDay], forecast: &mut Forecast, length: f64) {
         return;
     }
     let base = generator(plan.seed);
-    let runs = job.runs(&base, u64::from(plan.runs.clamp(1, 100_000)));
+    let runs: Vec<Run> = (0..u64::from(plan.runs.clamp(1, 100_000)))
+        .map(|run| job.run(&base, run))
+        .collect();
     let deadline = |i: usize| job.deadlines[i];
     for (i, block) in plan.blocks.iter().enumerate() {
         let ends = runs.iter().map(|run| {

@@ -1,8 +1,5 @@
 //! The winter run through many times over days drawn from those seen.
 
-use std::num::NonZero;
-use std::thread;
-
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 
@@ -99,34 +96,6 @@ fn stream(base: &ChaCha8Rng, run: u64, purpose: u64) -> ChaCha8Rng {
 }
 
 impl Job {
-    /// So many runs, in order. They are shared out over the processor's cores, which changes nothing about them: what is
-    /// drawn for a run hangs on its number alone.
-    pub fn runs(&self, base: &ChaCha8Rng, runs: u64) -> Vec<Run> {
-        let cores = std::thread::available_parallelism().map_or(1, NonZero::get) as u64;
-        let part = runs.div_ceil(cores).max(1);
-        let of = |first: u64| -> Vec<Run> {
-            let last = first.saturating_add(part).min(runs);
-            (first..last).map(|run| self.run(base, run)).collect()
-        };
-        thread::scope(|scope| {
-            let begin = |core| {
-                let thread = thread::Builder::new().spawn_scoped(scope, move || of(core * part));
-                (core, thread)
-            };
-            let others: Vec<_> = (1..cores).map(begin).collect();
-            let mut all = of(0);
-            for (core, thread) in others {
-                // where the system gives no thread, it is done here
-                all.extend(match thread.map(thread::ScopedJoinHandle::join) {
-                    Ok(Ok(runs)) => runs,
-                    Ok(Err(panic)) => std::panic::resume_unwind(panic),
-                    Err(_) => of(core * part),
-                });
-            }
-            all
-        })
-    }
-
     /// Run number `run` of the given seed: always the same.
     pub fn run(&self, base: &ChaCha8Rng, run: u64) -> Run {
         let left = self.draw_left(base, run);
