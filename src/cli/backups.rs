@@ -38,10 +38,10 @@ fn advice(found: &CheckReport) -> String {
     match (&found.backup, found.problems.is_empty()) {
         (_, true) => words.push_str("all is well\n"),
         (Some(good), false) => {
-            let (number, day) = (good.number, good.day);
+            let (number, when) = (good.number, good.when());
             let _ = writeln!(
                 words,
-                "the newest good backup is number {number}, of {day}: `thirdwood restore {number}` puts it back, and \
+                "the newest good backup is number {number}, of {when}: `thirdwood restore {number}` puts it back, and \
                  keeps the file as it is now beside it"
             );
         }
@@ -54,7 +54,7 @@ fn advice(found: &CheckReport) -> String {
             words,
             "less than in backup {} of {}: {}; if nobody removed that, `thirdwood restore {}` brings it back",
             good.number,
-            good.day,
+            good.when(),
             found.fewer.join(", "),
             good.number
         );
@@ -98,7 +98,7 @@ fn list(file: &Path) -> Result<String, CliError> {
         if backup.replaced {
             held.push_str(" (the file before a backup was put back)");
         }
-        let _ = writeln!(words, "{:>6}  {}  {held}", backup.number, backup.day);
+        let _ = writeln!(words, "{:>6}  {}  {held}", backup.number, backup.when());
     }
     Ok(words)
 }
@@ -111,7 +111,7 @@ fn put_back(file: &Path, word: &str) -> Result<String, CliError> {
         .or_else(|| word.parse().ok())
         .ok_or_else(|| StoreError::NoBackup(word.to_owned()))?;
     let done = backup::restore(file, number, say::today())?;
-    let mut words = format!("backup {number}, of {}, is put back\n", done.from.day);
+    let mut words = format!("backup {number}, of {}, is put back\n", done.from.when());
     match &done.before {
         Some(before) if before.damaged => {
             let _ = writeln!(words, "the damaged file is kept as {}", named(&before.path));

@@ -1,12 +1,22 @@
 //! The cells of one line: read into values, and every wrong one noted.
 
+use chrono::NaiveDate;
+
 use super::Problem;
+use super::days::Order;
 use super::sheet::{Sheet, SheetLine};
 use super::text::plain;
 use crate::orchard::{Faults, Invalid};
 
 /// Why a cell was refused.
 pub(super) struct Reason(String);
+
+#[cfg(test)]
+impl Reason {
+    pub(super) fn into_words(self) -> String {
+        self.0
+    }
+}
 
 impl From<Invalid> for Reason {
     fn from(invalid: Invalid) -> Self {
@@ -149,6 +159,34 @@ impl<'s> Cells<'s> {
     pub(super) fn maybe_number(&mut self, column: &str) -> Option<f64> {
         let decimal_comma = self.sheet.decimal_comma;
         self.maybe(column, |raw| read_number(raw, decimal_comma))
+    }
+
+    /// A day; `absent` and `blank` as in [`Cells::get`].
+    pub(super) fn day(
+        &mut self,
+        column: &str,
+        absent: Option<NaiveDate>,
+        blank: Option<NaiveDate>,
+    ) -> Option<NaiveDate> {
+        let days = self.sheet.days;
+        self.get(column, absent, blank, |raw| days.read(raw).map(Some))
+    }
+
+    /// A day that must be filled in.
+    pub(super) fn must_day(&mut self, column: &str) -> Option<NaiveDate> {
+        let days = self.sheet.days;
+        self.must(column, |raw| days.read(raw))
+    }
+
+    /// How the file writes days.
+    pub(super) fn days(&self) -> Order {
+        self.sheet.days
+    }
+
+    /// The same, in a cell that must be filled.
+    pub(super) fn must_number(&mut self, column: &str) -> Option<f64> {
+        let decimal_comma = self.sheet.decimal_comma;
+        self.must(column, |raw| read_number(raw, decimal_comma))
     }
 
     /// What the domain made of the line: each of its faults is noted. The value counts only where the whole line is

@@ -10,6 +10,7 @@ use uuid::Uuid;
 
 use super::ExchangeError;
 use super::cells::{Cells, Reason, identity, whole, yes_no};
+use super::days::Order;
 use super::figures::{FIGURES, figures_of, read_figures};
 use super::identity::{Present, key};
 use super::import::{Became, Import, KnownBlock};
@@ -35,8 +36,8 @@ pub(super) const COLUMNS: &[Column] = &{
     columns[6] = optional("part");
     columns[7] = optional("chosen");
     columns[8] = optional("counter");
-    columns[9] = optional("at");
-    columns[10] = optional("day");
+    columns[9] = optional("at").of_day();
+    columns[10] = optional("day").of_day();
     columns[11] = optional("note");
     columns[12] = optional("closed");
     columns[13] = optional("again");
@@ -313,8 +314,9 @@ fn check(
 
 /// When the count was made, and whether the line has only the day of it.
 fn moment(cells: &mut Cells<'_>, old: Option<&CountHead>) -> Option<(Stamp, bool)> {
-    let day = cells.maybe("day", |raw| parse_day("day", raw));
-    let at = cells.maybe("at", read_at);
+    let day = cells.day("day", None, None);
+    let days = cells.days();
+    let at = cells.maybe("at", |raw| read_at(days, raw));
     match (at, day) {
         (Some((at, day_only)), Some(day)) => {
             let stamp = Stamp::new(at.utc_ms, at.offset_min, day);
@@ -335,9 +337,11 @@ fn moment(cells: &mut Cells<'_>, old: Option<&CountHead>) -> Option<(Stamp, bool
     }
 }
 
-fn read_at(raw: &str) -> Result<(Stamp, bool), Reason> {
-    if let Ok(day) = parse_day("at", raw) {
-        return Ok((noon(day), true));
+fn read_at(days: Order, raw: &str) -> Result<(Stamp, bool), Reason> {
+    match days.read(raw) {
+        Ok(day) => return Ok((noon(day), true)),
+        Err(reason) if Order::means_a_day(raw) => return Err(reason),
+        Err(_) => {}
     }
     let stamp = Stamp::parse_rfc3339(raw)?;
     // the same years as any other day

@@ -16,14 +16,14 @@ use super::out::{Labels, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::{plain, safe};
-use crate::orchard::{Draw, DrawId, DrawnTree, Fate, parse_day};
+use crate::orchard::{Draw, DrawId, DrawnTree, Fate};
 use crate::store::{Store, StoreError};
 
 pub(super) const COLUMNS: &[Column] = &[
     optional("winter"),
-    needed("day"),
-    optional("since"),
-    optional("until"),
+    needed("day").of_day(),
+    optional("since").of_day(),
+    optional("until").of_day(),
     optional("seed"),
     optional("place"),
     needed("block"),
@@ -169,9 +169,9 @@ fn add_row(
 }
 
 fn head(import: &Import<'_>, cells: &mut Cells<'_>, given: Option<Uuid>) -> Option<(Uuid, Head)> {
-    let day = cells.must("day", |raw| parse_day("day", raw));
-    let since = cells.get("since", day, day, |raw| parse_day("since", raw).map(Some));
-    let until = cells.get("until", day, day, |raw| parse_day("until", raw).map(Some));
+    let day = cells.must_day("day");
+    let since = cells.day("since", day, day);
+    let until = cells.day("until", day, day);
     let seed = cells.get("seed", 0, 0, |raw| {
         let seed = raw.parse::<u64>().ok();
         seed.ok_or_else(|| Reason::from("is not a whole number below 2^64"))

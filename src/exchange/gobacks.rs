@@ -8,7 +8,7 @@ use super::out::{Labels, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
-use crate::orchard::{GoBack, GoBackId, Outcome, Settled, parse_day};
+use crate::orchard::{GoBack, GoBackId, Outcome, Settled};
 use crate::store::{Store, StoreError};
 
 pub(super) const COLUMNS: &[Column] = &[
@@ -16,10 +16,10 @@ pub(super) const COLUMNS: &[Column] = &[
     needed("block"),
     needed("row"),
     needed("pruner"),
-    needed("day"),
+    needed("day").of_day(),
     optional("reason"),
     optional("outcome"),
-    optional("settled_day"),
+    optional("settled_day").of_day(),
     optional("id"),
 ];
 
@@ -75,7 +75,7 @@ fn one(
 ) -> Result<Option<Became>, StoreError> {
     let given = cells.maybe("id", identity);
     let old = given.and_then(|id| present.get(id)).cloned();
-    let day = cells.must("day", |raw| parse_day("day", raw));
+    let day = cells.must_day("day");
     let winter = import.winter(cells, day);
     let block = import.block(cells);
     let row: Option<u16> = cells.must("row", whole);
@@ -137,7 +137,7 @@ fn settled(cells: &mut Cells<'_>, old: Option<&GoBack>) -> Option<Settled> {
         return old.and_then(|old| old.settled);
     }
     let outcome = cells.maybe("outcome", |raw| Outcome::parse(&raw.to_lowercase()));
-    let day = cells.maybe("settled_day", |raw| parse_day("settled_day", raw));
+    let day = cells.day("settled_day", None, None);
     match (outcome, day) {
         (Some(outcome), Some(day)) => Some(Settled { outcome, day }),
         (Some(_), None) => {

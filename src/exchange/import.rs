@@ -21,6 +21,33 @@ pub(super) enum Became {
     Unchanged,
 }
 
+impl Became {
+    /// What becomes of a thing, by what is stored of it.
+    pub(super) fn of<T: PartialEq>(old: Option<&T>, new: &T) -> Self {
+        match old {
+            None => Self::Added,
+            Some(old) if old == new => Self::Unchanged,
+            Some(_) => Self::Changed,
+        }
+    }
+}
+
+/// Which things lines of a file have spoken of, each once.
+pub(super) struct Spoken<K>(HashMap<K, u64>);
+
+impl<K: Eq + std::hash::Hash> Spoken<K> {
+    pub(super) fn new() -> Self {
+        Self(HashMap::new())
+    }
+
+    /// Notes on a line that an earlier one spoke of the same.
+    pub(super) fn of(&mut self, cells: &mut Cells<'_>, field: &str, thing: K) {
+        if let Some(before) = self.0.insert(thing, cells.line()) {
+            cells.wrong(field, &format!("the same stands on line {before} already"));
+        }
+    }
+}
+
 /// Names (and numbers) of things whose own line was refused, by table: lines that refer to them
 /// are refused without a word of their own.
 pub(super) type Refused = HashSet<(Table, String)>;

@@ -3,7 +3,7 @@
 //! A file has a line of headings, then a line for each thing. The headings are the domain's field
 //! names ([`Table::headings`]); their order is free, and those that are not needed may be
 //! left out: what is stored stays as it is, and a new thing gets the usual value. Read are UTF-8
-//! with or without a byte order mark, commas, semicolons, tabs or bars, any line ends, and decimal commas
+//! with or without a byte order mark, days as ISO writes them or in an order that the file makes certain (`days.rs`), commas, semicolons, tabs or bars, any line ends, and decimal commas
 //! where cells are not parted by commas. Written is RFC 4180.
 //!
 //! What is read is checked by the domain's own constructors. One wrong cell, and nothing of the
@@ -12,25 +12,35 @@
 //! where a line has none, by what it says (see `identity.rs`). Reading a file twice changes nothing
 //! the second time. Nothing is ever removed by reading a table.
 
+mod aims;
 mod blocks;
 pub mod bundle;
 mod cells;
 mod counts;
 mod crew;
+mod days;
+mod days_off;
 mod draws;
+mod factors;
 mod figures;
 mod gobacks;
+mod growth;
 mod harvests;
 mod identity;
 mod import;
 mod out;
 mod outcome;
+mod pay;
 mod rules;
 mod scan;
+mod set_counts;
+mod settings;
 mod sheet;
+mod stays;
 mod table;
 mod tables;
 mod text;
+mod weeks;
 mod winters;
 mod work;
 

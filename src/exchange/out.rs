@@ -75,7 +75,7 @@ pub(super) fn yes_no(yes: bool) -> String {
 pub(super) struct Labels {
     pub(super) winters: Vec<Winter>,
     blocks: HashMap<BlockId, String>,
-    pruners: HashMap<PrunerId, String>,
+    numbers: HashMap<PrunerId, u16>,
 }
 
 impl Labels {
@@ -87,9 +87,7 @@ impl Labels {
             blocks: blocks
                 .map(|block| (block.id, super::text::safe(&block.name)))
                 .collect(),
-            pruners: pruners
-                .map(|pruner| (pruner.id, pruner.number.to_string()))
-                .collect(),
+            numbers: pruners.map(|pruner| (pruner.id, pruner.number)).collect(),
         })
     }
 
@@ -97,7 +95,13 @@ impl Labels {
         self.blocks.get(&block).cloned().unwrap_or_default()
     }
 
+    /// A pruner's number.
+    pub(super) fn number(&self, pruner: PrunerId) -> u16 {
+        self.numbers.get(&pruner).copied().unwrap_or_default()
+    }
+
     pub(super) fn pruner(&self, pruner: PrunerId) -> String {
-        self.pruners.get(&pruner).cloned().unwrap_or_default()
+        let number = self.numbers.get(&pruner);
+        number.map_or_else(String::new, u16::to_string)
     }
 }

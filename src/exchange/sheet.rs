@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use csv::{ReaderBuilder, StringRecord};
 
 use super::Problem;
+use super::days::Order;
 use super::outcome::MAX_PROBLEMS;
 use super::scan::{LineCounter, left_open};
 use super::table::Column;
@@ -37,6 +38,8 @@ pub(super) struct Sheet {
     pub(super) problems: Vec<Problem>,
     /// Whether numbers may have a decimal comma.
     pub(super) decimal_comma: bool,
+    /// How days are written.
+    pub(super) days: Order,
 }
 
 /// A line of cells.
@@ -108,6 +111,7 @@ impl Sheet {
             lines: Vec::new(),
             problems: Vec::new(),
             decimal_comma: delimiter != b',',
+            days: Order::default(),
         };
         for line in lines {
             match sheet.misfit(&line) {
@@ -120,7 +124,19 @@ impl Sheet {
         if let Some((number, line)) = cut_off {
             sheet.cut_off(number, &line);
         }
+        sheet.see_days(columns);
         Ok(sheet)
+    }
+
+    /// Looks at all days for the order in which day and month are written.
+    fn see_days(&mut self, columns: &[Column]) {
+        let mut days = Order::default();
+        for column in columns.iter().filter(|column| column.of_day) {
+            for line in &self.lines {
+                days.see(line.number, self.cell(line, column.name));
+            }
+        }
+        self.days = days;
     }
 
     /// Notes a line whose last cell opens a quotation mark, on line `number`, that is never closed.

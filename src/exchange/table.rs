@@ -5,6 +5,8 @@ use crate::orchard::Invalid;
 /// A table that can be written and read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Table {
+    /// Settings of the orchard.
+    Settings,
     /// Blocks, their spacing, rows and missing trees.
     Blocks,
     /// The crew.
@@ -13,6 +15,22 @@ pub enum Table {
     Winters,
     /// Rules by winter and block.
     Rules,
+    /// Which weekdays are worked.
+    Weeks,
+    /// Days without work.
+    DaysOff,
+    /// Comings and goings.
+    Stays,
+    /// Pay.
+    Pay,
+    /// What blocks are to bear.
+    Aims,
+    /// Factors of blocks.
+    Factors,
+    /// Growth of blocks.
+    Growth,
+    /// Fruit-set counts, a row for each tagged unit.
+    SetCounts,
     /// The work log.
     Work,
     /// Counted trees.
@@ -34,6 +52,8 @@ pub(super) struct Column {
     /// Whether it holds names: left out where only numbers are shown, so that such a table read in again takes no name
     /// away.
     pub(super) of_name: bool,
+    /// Whether it holds days: all of a file's tell in which order day and month are written.
+    pub(super) of_day: bool,
 }
 
 /// A column that every file must have.
@@ -42,6 +62,7 @@ pub(super) const fn needed(name: &'static str) -> Column {
         name,
         needed: true,
         of_name: false,
+        of_day: false,
     }
 }
 
@@ -51,6 +72,7 @@ pub(super) const fn optional(name: &'static str) -> Column {
         name,
         needed: false,
         of_name: false,
+        of_day: false,
     }
 }
 
@@ -62,13 +84,32 @@ pub(super) const fn of_name(name: &'static str) -> Column {
     }
 }
 
+impl Column {
+    /// The same, of days.
+    pub(super) const fn of_day(self) -> Self {
+        Self {
+            of_day: true,
+            ..self
+        }
+    }
+}
+
 impl Table {
     /// All tables, each after those that it refers to.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 18] = [
+        Self::Settings,
         Self::Blocks,
         Self::Crew,
         Self::Winters,
         Self::Rules,
+        Self::Weeks,
+        Self::DaysOff,
+        Self::Stays,
+        Self::Pay,
+        Self::Aims,
+        Self::Factors,
+        Self::Growth,
+        Self::SetCounts,
         Self::Work,
         Self::Counts,
         Self::Draws,
@@ -79,10 +120,19 @@ impl Table {
     /// The word on the command line, and the file's name before `.csv`.
     pub fn word(self) -> &'static str {
         match self {
+            Self::Settings => "settings",
             Self::Blocks => "blocks",
             Self::Crew => "crew",
             Self::Winters => "winters",
             Self::Rules => "rules",
+            Self::Weeks => "weeks",
+            Self::DaysOff => "days-off",
+            Self::Stays => "stays",
+            Self::Pay => "pay",
+            Self::Aims => "aims",
+            Self::Factors => "factors",
+            Self::Growth => "growth",
+            Self::SetCounts => "set-counts",
             Self::Work => "work",
             Self::Counts => "counts",
             Self::Draws => "draws",

@@ -5,8 +5,9 @@ use super::out::{Labels, Out};
 use super::sheet::Sheet;
 use super::table::Column;
 use super::{
-    ExchangeError, ImportOptions, ImportReport, Table, blocks, counts, crew, draws, gobacks,
-    harvests, rules, winters, work,
+    ExchangeError, ImportOptions, ImportReport, Table, aims, blocks, counts, crew, days_off, draws,
+    factors, gobacks, growth, harvests, pay, rules, set_counts, settings, stays, weeks, winters,
+    work,
 };
 use crate::store::{Store, StoreError};
 
@@ -32,10 +33,19 @@ pub(super) fn of(table: Table) -> Room {
         };
     }
     match table {
+        Table::Settings => room!(settings),
         Table::Blocks => room!(blocks),
         Table::Crew => room!(crew),
         Table::Winters => room!(winters),
         Table::Rules => room!(rules),
+        Table::Weeks => room!(weeks),
+        Table::DaysOff => room!(days_off),
+        Table::Stays => room!(stays),
+        Table::Pay => room!(pay),
+        Table::Aims => room!(aims),
+        Table::Factors => room!(factors),
+        Table::Growth => room!(growth),
+        Table::SetCounts => room!(set_counts),
         Table::Work => room!(work),
         Table::Counts => room!(counts),
         Table::Draws => room!(draws),

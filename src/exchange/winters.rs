@@ -10,13 +10,13 @@ use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
 use super::{ExchangeError, Table};
-use crate::orchard::{Winter, WinterDraft, WinterId, parse_day};
+use crate::orchard::{Winter, WinterDraft, WinterId};
 use crate::store::{Store, StoreError};
 
 pub(super) const COLUMNS: &[Column] = &[
     needed("label"),
-    optional("start"),
-    needed("budburst"),
+    optional("start").of_day(),
+    needed("budburst").of_day(),
     optional("block"),
 ];
 
@@ -92,10 +92,10 @@ fn own_line<'s>(
         return;
     }
     let old = old(import, &label);
-    let budburst = cells.must("budburst", |raw| parse_day("budburst", raw));
+    let budburst = cells.must_day("budburst");
     let start = match &old {
         Some(old) if !cells.has("start") => Some(old.start),
-        _ => cells.must("start", |raw| parse_day("start", raw)),
+        _ => cells.must_day("start"),
     };
     let kept = old.as_ref().filter(|_| !cells.has("block"));
     let draft = WinterDraft {
@@ -137,7 +137,7 @@ fn block_line<'s>(
         };
         winters.insert(label.clone(), lines);
     }
-    let day = cells.must("budburst", |raw| parse_day("budburst", raw));
+    let day = cells.must_day("budburst");
     let block = import.block(&mut cells);
     let Some(lines) = winters.get_mut(&label) else {
         cells.wrong(

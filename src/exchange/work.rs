@@ -8,7 +8,7 @@ use super::out::{Labels, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
-use crate::orchard::{Faults, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours};
+use crate::orchard::{Faults, WorkDraft, WorkEntry, WorkId, hours_text, parse_hours};
 use crate::store::{Store, StoreError};
 
 pub(super) const COLUMNS: &[Column] = &[
@@ -18,7 +18,7 @@ pub(super) const COLUMNS: &[Column] = &[
     needed("row"),
     optional("first"),
     optional("last"),
-    needed("day"),
+    needed("day").of_day(),
     optional("hours"),
     optional("id"),
 ];
@@ -74,7 +74,7 @@ fn one(
 ) -> Result<Option<Became>, StoreError> {
     let given = cells.maybe("id", identity);
     let old = given.and_then(|id| present.get(id)).cloned();
-    let day = cells.must("day", |raw| parse_day("day", raw));
+    let day = cells.must_day("day");
     let winter = import.winter(cells, day);
     let pruner = cells.must("pruner", whole::<u16>);
     let pruner = pruner.and_then(|_| import.pruner(cells));

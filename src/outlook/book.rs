@@ -12,7 +12,7 @@ use crate::orchard::{BlockId, Faults, Invalid, within};
 use serde::Serialize;
 
 /// The most tagged units of a block in a season.
-const MAX_TAGGED: usize = 100;
+pub const MAX_TAGGED: usize = 100;
 
 /// The most that a tree bears, kg.
 const MOST_KG: f64 = 2_000.0;

@@ -17,7 +17,7 @@ mod size;
 mod wood;
 
 pub use bearing::{AlternateBearing, Caution, SeasonYield, alternate_bearing, caution};
-pub use book::{BlockBook, CropBook, HarvestEntry, Yield, season_year, tagged};
+pub use book::{BlockBook, CropBook, HarvestEntry, MAX_TAGGED, Yield, season_year, tagged};
 pub use calibrate::{SetCount, TaggedUnit, Weighed};
 pub use crop::{Brief, BriefInput, BudsRow, Target, Wanted, brief, buds_per_unit, tcsa_cm2};
 pub use factor::{Factor, Factors, Source, Z_90};

@@ -26,7 +26,8 @@ pub fn now() -> Result<DateTime<FixedOffset>, StoreError> {
     Ok(local)
 }
 
-fn believed(at: SystemTime) -> Result<DateTime<Utc>, StoreError> {
+/// A moment of the system, where it can be one.
+pub(super) fn believed(at: SystemTime) -> Result<DateTime<Utc>, StoreError> {
     let Ok(since) = at.duration_since(UNIX_EPOCH) else {
         return Err(StoreError::Clock("a day before 1970".to_owned()));
     };

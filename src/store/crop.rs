@@ -13,13 +13,19 @@ use crate::outlook::{
 impl Store {
     /// All that is kept of the crop: the aims of a winter, and the rest by block.
     pub fn crop_book(&self, winter: WinterId) -> Result<CropBook, StoreError> {
-        let mut book = CropBook::default();
+        let mut book = self.crop_of_blocks()?;
         let mut find = self
             .conn
             .prepare_cached("SELECT * FROM aim WHERE winter = ?1")?;
         for (block, aim) in all(find.query([winter.0.as_bytes()])?, aim)? {
             of(&mut book, block).aim = Some(aim);
         }
+        Ok(book)
+    }
+
+    /// The same without aims, which are of one winter.
+    pub fn crop_of_blocks(&self) -> Result<CropBook, StoreError> {
+        let mut book = CropBook::default();
         let mut find = self.conn.prepare_cached("SELECT * FROM factor")?;
         for (block, factor) in all(find.query([])?, factor)? {
             of(&mut book, block).factors.push(factor);

@@ -228,3 +228,99 @@ fn a_count_made_again_is_told_by_its_column() {
     let without = "block,row,tree,pruner,day,one,two,three\nRiver,1,4,3,2027-01-12,1,1,1\n";
     assert_eq!(kept(&store, Table::Counts, without), [0, 0, 1]);
 }
+
+/// Days as spreadsheets write them in some countries.
+#[test]
+fn days_are_read_in_the_order_that_the_file_makes_certain() {
+    let work = |first: &str, second: &str| {
+        format!("pruner;block;row;day;hours\n3;River;1;{first};7:30\n3;River;2;{second};7,5\n")
+    };
+    let days = |store: &Store| -> Vec<String> {
+        let winter = store.winters().unwrap()[0].id;
+        let work = store.work(winter).unwrap();
+        work.iter().map(|entry| entry.day.to_string()).collect()
+    };
+    for (first, second) in [
+        ("05/01/2027", "26/01/2027"),
+        ("5.1.2027", "26.1.2027"),
+        ("01-05-2027", "01-26-2027"),
+    ] {
+        let store = orchard();
+        assert_eq!(kept(&store, Table::Work, &work(first, second)), [2, 0, 0]);
+        assert_eq!(days(&store), ["2027-01-05", "2027-01-26"]);
+    }
+    let store = orchard();
+    for (first, second, why) in [
+        (
+            "05/01/2027",
+            "06/01/2027",
+            "no line of the file makes it certain",
+        ),
+        (
+            "26/01/2027",
+            "01/27/2027",
+            "day comes first on line 2 and month on line 3",
+        ),
+        ("46392", "2027-01-06", "as spreadsheets number them"),
+    ] {
+        let told = told(&store, Table::Work, work(first, second));
+        assert!(
+            told[0].contains(why) && told[0].contains("2026-11-26"),
+            "{told:?}"
+        );
+    }
+    let hours = "pruner;block;row;day;hours\n3;River;1;2027-01-05;7.30\n";
+    assert!(told(&store, Table::Work, hours)[0].contains("write 7:30, or 7.5"));
+}
+
+#[test]
+fn every_wrong_cell_of_what_is_set_up_is_named() {
+    let store = orchard();
+    for (table, text, wrong) in [
+        (
+            Table::Settings,
+            "setting,value\nweather,wet\nextras,perhaps\ncurrency,\n",
+            3,
+        ),
+        (Table::Weeks, "weekdays\nMon..Someday\nMon\nTue\n", 2),
+        (
+            Table::DaysOff,
+            "first,last,kind\n2027-01-12,2027-01-11,rain\n2027-01-12,,snow\n2020-01-01,,off\n",
+            4,
+        ),
+        (
+            Table::Stays,
+            "pruner,joins,leaves\n3,,\n99,2027-01-12,\n7,2027-01-12,2027-01-11\n",
+            3,
+        ),
+        (
+            Table::Pay,
+            "pruner,basis,rate\n3,day,17\n,hour,-1\n,hour,17\n",
+            3,
+        ),
+        (
+            Table::Aims,
+            "block,t_per_ha,fruit_per_cm2,girth_cm\nRiver,,,\nHill,1,2,3\nRiver,,5,\nHill,9000,,\n",
+            4,
+        ),
+        (
+            Table::Factors,
+            "block,factor,value,spread\nRiver,sett,0.5,0.1\nRiver,set,5,0.1\n",
+            2,
+        ),
+        (
+            Table::Growth,
+            "block,grown,survival_one,survival_two,survival_three,survival_four_plus\nRiver,-1,0.9,0.9,0.9,0.9\n\
+             Hill,20,0.01,0.9,0.9,\n",
+            3,
+        ),
+        (
+            Table::SetCounts,
+            "block,season,buds,clusters,fruit\nRiver,2026,3,4,5\nNo,2026,3,2,1\n",
+            2,
+        ),
+    ] {
+        let told = told(&store, table, text);
+        assert!(told.len() >= wrong, "{table:?}: {told:#?}");
+    }
+}

@@ -199,7 +199,7 @@ fn wrong_lines_of_the_other_tables_are_named() {
                 "line 3, row [9]: block River has no row 9",
                 "line 3, hours [25]: \"25\" is no time such as 7.5 or 7:30, more than 0 and at most 24 hours",
                 "line 4, first [7]: no tree stands at these places: all are listed as missing",
-                "line 5, day [12/01/2027]: \"12/01/2027\" is not a day such as 2027-01-12",
+                "line 5, day [12/01/2027]: may be day and month or month and day, and no line of the file makes it certain: write days as 2026-11-26, or add a line whose day is over 12",
                 "line 6, first [0]: 0 is outside 1 to 40",
                 "line 6, last [41]: 41 is outside 1 to 40",
             ],

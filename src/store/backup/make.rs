@@ -13,7 +13,7 @@ use super::super::paths::{COMPANIONS, make_private_folder, with_end};
 use super::super::read_only::untouched;
 use super::super::whole::{give_name, private, private_new};
 use super::super::{Store, StoreError};
-use super::{Backup, DAMAGED, REPLACED, backups, file_name, folder, left_over, surplus};
+use super::{Backup, DAMAGED, REPLACED, backups, file_name, folder, left_over, surplus, time_of};
 
 /// What a backup is made for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -100,14 +100,14 @@ pub fn make(
     let path = folder.join(file_name(file, number, day, mark));
     give_name(&part.0, &path).map_err(StoreError::at(&path))?;
     thin_out(file, spare)?;
+    let about = std::fs::metadata(&path).map_err(StoreError::at(&path))?;
     let made = Backup {
         number,
         day,
+        time: time_of(&about, day),
         damaged,
         replaced: mark == REPLACED,
-        bytes: std::fs::metadata(&path)
-            .map_err(StoreError::at(&path))?
-            .len(),
+        bytes: about.len(),
         path,
     };
     Ok(if damaged {

@@ -15,9 +15,10 @@ mod restore;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use chrono::{Datelike, NaiveDate};
+use chrono::{Datelike, Local, NaiveDate, NaiveTime};
 
 use super::StoreError;
+use super::clock::believed;
 pub use super::connection::Stop;
 pub use super::paths::backups_of as folder;
 use super::paths::{BACKUPS, make_private_folder, with_end};
@@ -51,6 +52,8 @@ pub struct Backup {
     pub number: u32,
     /// The day of making, by the clock then.
     pub day: NaiveDate,
+    /// The time of day, as the file itself has it; none where that is of another day, as of a copy.
+    pub time: Option<NaiveTime>,
     /// A copy of a file that was found damaged, kept for whoever can read it: it is not put back.
     pub damaged: bool,
     /// The file as it was before a backup was put back.
@@ -62,11 +65,26 @@ pub struct Backup {
 }
 
 impl Backup {
+    /// When it was made, such as `2027-01-12 09:30`.
+    pub fn when(&self) -> String {
+        match self.time {
+            Some(time) => format!("{} {}", self.day, time.format("%H:%M")),
+            None => self.day.to_string(),
+        }
+    }
+
     /// Its file name.
     pub fn name(&self) -> String {
         let name = self.path.file_name().unwrap_or_default();
         name.to_string_lossy().into_owned()
     }
+}
+
+/// When on this day a file was last written, by the clock here.
+fn time_of(about: &std::fs::Metadata, day: NaiveDate) -> Option<NaiveTime> {
+    let written = believed(about.modified().ok()?).ok()?;
+    let written = written.with_timezone(&Local).naive_local();
+    (written.date() == day).then(|| written.time())
 }
 
 /// All backups of a file, oldest first; none where the folder is not there.
@@ -99,6 +117,7 @@ pub fn backups(file: &Path) -> Result<Vec<Backup>, StoreError> {
         found.push(Backup {
             number,
             day,
+            time: time_of(&about, day),
             damaged: mark == DAMAGED,
             replaced: mark == REPLACED,
             path: entry.path(),
@@ -214,11 +233,30 @@ mod tests {
         Backup {
             number,
             day,
+            time: None,
             damaged: mark == DAMAGED,
             replaced: mark == REPLACED,
             path: folder(file).join(file_name(file, number, day, mark)),
             bytes: 4096,
         }
+    }
+
+    #[test]
+    fn the_time_of_day_is_told_where_the_file_is_of_its_day() {
+        let room = tempfile::tempdir().unwrap();
+        let file = room.path().join("orchard.db");
+        let made = folder(&file);
+        std::fs::create_dir(&made).unwrap();
+        for (number, written) in [(1, "2027-01-12"), (2, "2027-01-15")] {
+            let path = made.join(file_name(&file, number, day("2027-01-12"), ""));
+            let noon = day(written).and_hms_opt(12, 30, 0).unwrap();
+            let noon = noon.and_local_timezone(Local).unwrap();
+            let backup = std::fs::File::create(&path).unwrap();
+            backup.set_modified(noon.into()).unwrap();
+        }
+        let when = backups(&file).unwrap();
+        let when: Vec<String> = when.iter().map(Backup::when).collect();
+        assert_eq!(when, ["2027-01-12 12:30", "2027-01-12"]);
     }
 
     #[test]

@@ -14,7 +14,7 @@ use super::super::read_only::untouched;
 use super::super::whole::{give_name, private};
 use super::super::{Store, StoreError};
 use super::make::{Part, lock, thin_out};
-use super::{Backup, DAMAGED, Keep, Made, backups, file_name, folder, left_over, make};
+use super::{Backup, DAMAGED, Keep, Made, backups, file_name, folder, left_over, make, time_of};
 
 /// What was put back, and what undoes it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -178,12 +178,12 @@ fn copy_raw(file: &Path, spare: u32, day: NaiveDate) -> Result<Backup, StoreErro
         }
     }
     thin_out(file, Some(spare))?;
-    let bytes = std::fs::metadata(&path)
-        .map_err(StoreError::at(&path))?
-        .len();
+    let about = std::fs::metadata(&path).map_err(StoreError::at(&path))?;
+    let bytes = about.len();
     Ok(Backup {
         number,
         day,
+        time: time_of(&about, day),
         damaged: true,
         replaced: false,
         path,

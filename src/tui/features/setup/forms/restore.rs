@@ -30,8 +30,8 @@ pub fn value(model: &Model) -> String {
     let all = sound(model).count();
     match sound(model).next() {
         Some(newest) => {
-            let (number, day) = (newest.backup.number, newest.backup.day);
-            format!("{all}; the newest is number {number}, of {day}")
+            let (number, when) = (newest.backup.number, newest.backup.when());
+            format!("{all}; the newest is number {number}, of {when}")
         }
         None => String::from("none yet"),
     }
@@ -40,14 +40,14 @@ pub fn value(model: &Model) -> String {
 /// A backup in the choice, by its number.
 fn entry(one: &Shelved) -> String {
     let counts = one.contents.as_ref().map_or(0, Contents::counts);
-    let (number, day) = (one.backup.number, one.backup.day);
+    let (number, when) = (one.backup.number, one.backup.when());
     let before = if one.backup.replaced {
         ", before a restore"
     } else {
         ""
     };
     let counts = words::plural(counts as u32, "count", "counts");
-    format!("{number}: {day}, {counts}{before}")
+    format!("{number}: {when}, {counts}{before}")
 }
 
 /// Asks which backup.
@@ -70,9 +70,9 @@ fn read(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let chosen = form.value("backup");
     let chosen = sound(model).find(|one| entry(one) == chosen);
     let chosen = chosen.ok_or_else(|| Invalid::new("backup", NOT_THERE))?;
-    let (number, day) = (chosen.backup.number, chosen.backup.day);
+    let (number, when) = (chosen.backup.number, chosen.backup.when());
     let words = format!(
-        "Put backup {number}, of {day}, in the place of the file? {} The file as it is now becomes a backup \
+        "Put backup {number}, of {when}, in the place of the file? {} The file as it is now becomes a backup \
          first: put that one back to undo this.",
         differs(model, chosen.contents.as_ref())
     );
