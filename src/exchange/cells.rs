@@ -11,13 +11,6 @@ use crate::orchard::{Faults, Invalid};
 /// Why a cell was refused.
 pub(super) struct Reason(String);
 
-#[cfg(test)]
-impl Reason {
-    pub(super) fn into_words(self) -> String {
-        self.0
-    }
-}
-
 impl From<Invalid> for Reason {
     fn from(invalid: Invalid) -> Self {
         Self(invalid.problem)

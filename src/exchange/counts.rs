@@ -340,7 +340,7 @@ fn moment(cells: &mut Cells<'_>, old: Option<&CountHead>) -> Option<(Stamp, bool
 fn read_at(days: Order, raw: &str) -> Result<(Stamp, bool), Reason> {
     match days.read(raw) {
         Ok(day) => return Ok((noon(day), true)),
-        Err(reason) if Order::means_a_day(raw) => return Err(reason),
+        Err(wrong) if Order::means_a_day(raw) => return Err(wrong.into()),
         Err(_) => {}
     }
     let stamp = Stamp::parse_rfc3339(raw)?;

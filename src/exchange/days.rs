@@ -3,8 +3,7 @@
 
 use chrono::NaiveDate;
 
-use super::cells::Reason;
-use crate::orchard::parse_day;
+use crate::orchard::{Invalid, parse_day};
 
 /// Which of day and month comes first in a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -38,16 +37,16 @@ impl Order {
     }
 
     /// Reads a day.
-    pub(super) fn read(self, raw: &str) -> Result<NaiveDate, Reason> {
+    pub(super) fn read(self, raw: &str) -> Result<NaiveDate, Invalid> {
         let Some([first, second, year]) = parts(raw) else {
             if serial(raw) {
                 let reason = format!(
                     "is a day as spreadsheets number them: give its column the format YYYY-MM-DD there and save again, \
                      or {HOW}"
                 );
-                return Err(reason.into());
+                return Err(Invalid::new("day", reason));
             }
-            return Ok(parse_day("day", raw)?);
+            return parse_day("day", raw);
         };
         let (day, month) = match (self.day_first, self.month_first) {
             // it means the same either way
@@ -55,20 +54,20 @@ impl Order {
             (Some(_), None) => (first, second),
             (None, Some(_)) => (second, first),
             (None, None) => {
-                return Err(format!(
+                let reason = format!(
                     "may be day and month or month and day, and no line of the file makes it certain: {HOW}, or add \
                      a line whose day is over 12"
-                )
-                .into());
+                );
+                return Err(Invalid::new("day", reason));
             }
             (Some(one), Some(other)) => {
-                return Err(format!(
+                let reason = format!(
                     "day comes first on line {one} and month on line {other}: {HOW} throughout"
-                )
-                .into());
+                );
+                return Err(Invalid::new("day", reason));
             }
         };
-        Ok(parse_day("day", &format!("{year:04}-{month:02}-{day:02}"))?)
+        parse_day("day", &format!("{year:04}-{month:02}-{day:02}"))
     }
 }
 
@@ -106,7 +105,8 @@ mod tests {
 
     fn read(cells: &[&str], raw: &str) -> Result<String, String> {
         let read = order(cells).read(raw);
-        read.map(|day| day.to_string()).map_err(Reason::into_words)
+        read.map(|day| day.to_string())
+            .map_err(|wrong| wrong.problem)
     }
 
     #[test]

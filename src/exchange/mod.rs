@@ -90,6 +90,15 @@ pub fn export(
 /// folder, which is made where it is not there. A file of the same name is replaced only when the
 /// new one is whole. Gives each table's number of rows.
 pub fn export_all(store: &Store, folder: &Path) -> Result<Vec<(Table, usize)>, ExchangeError> {
+    export_into(store, &Table::ALL, folder)
+}
+
+/// The same of some tables.
+pub fn export_into(
+    store: &Store,
+    tables: &[Table],
+    folder: &Path,
+) -> Result<Vec<(Table, usize)>, ExchangeError> {
     let fail = |path: &Path| {
         let what = path.display().to_string();
         move |source| ExchangeError::Write { what, source }
@@ -97,7 +106,7 @@ pub fn export_all(store: &Store, folder: &Path) -> Result<Vec<(Table, usize)>, E
     let kept = Kept::of(store.path());
     kept.make_folder(folder).map_err(fail(folder))?;
     let written = store.at_one_moment(|store| {
-        let all = Table::ALL.into_iter();
+        let all = tables.iter().copied();
         all.map(|table| {
             let path = folder.join(table.file_name());
             let path = place(&kept, &path).map_err(fail(&path))?;

@@ -11,7 +11,7 @@ use thirdwood::store::backup;
 use thirdwood::store::bundle::Since;
 use thirdwood::tui::app::{Event, Layer, view};
 use thirdwood::tui::runtime::{Runtime, Start};
-use thirdwood::tui::{Action, Screen, Theme};
+use thirdwood::tui::{Action, Key, Screen, Theme};
 
 use crate::device::*;
 
@@ -311,4 +311,74 @@ fn what_is_settled_is_the_record_that_was_opened_wherever_it_stands_by_then() {
         .ages;
     let told = ages.map(|n| n.to_string()).join("/");
     assert!(second.sayings[0].words.contains(&told), "{told}");
+}
+
+/// Writes over what stands in a field.
+fn refill(desk: &mut Runtime<'_>, field: usize, text: &str) {
+    desk.take(Event::Act(Action::Field(field)));
+    desk.take(Event::Key(Key::Ctrl('u')));
+    desk.take(Event::Paste(text.to_owned()));
+}
+
+#[test]
+fn tables_go_out_and_come_in_after_a_look_at_them() {
+    let (mut one, two) = (Device::new(1), Device::new(2));
+    settle_in(&mut one);
+    let carried = folder();
+    let mut from = desk(&one);
+    on_line(&mut from, "Tables out", Action::Edit);
+    refill(&mut from, 1, &carried.path().display().to_string());
+    from.take(Event::Act(Action::Save));
+    let said = wait(&mut from);
+    assert!(
+        said.contains("tables are written with"),
+        "{said} {:?}",
+        from.model.layers.last()
+    );
+    assert!(carried.path().join("blocks.csv").is_file());
+
+    let mut to = desk(&two);
+    let before = two.dump();
+    let look = |to: &mut Runtime<'_>, place: &Path| {
+        on_line(to, "Tables in", Action::Edit);
+        refill(to, 1, &place.display().to_string());
+        to.take(Event::Act(Action::Save));
+        wait(to)
+    };
+    let asked = |desk: &Runtime<'_>| match desk.model.layers.last() {
+        Some(Layer::Question(question)) => question.words.clone(),
+        other => panic!("no question but {other:?}: {:?}", desk.model.message),
+    };
+    look(&mut to, carried.path());
+    let question = asked(&to);
+    assert!(question.contains("blocks: 1 new"), "{question}");
+    assert_eq!(two.dump(), before, "a look keeps nothing");
+    to.take(Event::Act(Action::Cancel));
+    assert_eq!(two.dump(), before);
+
+    look(&mut to, carried.path());
+    to.take(Event::Act(Action::Confirm));
+    let said = wait(&mut to);
+    assert!(said.starts_with("read in: "), "{said}");
+    assert_eq!(
+        to.model.house.blocks.len(),
+        1,
+        "the screens show it at once"
+    );
+
+    // what is wrong is told with its place, and nothing of the file is kept
+    let crew = carried.path().join("crew.csv");
+    let lines = std::fs::read_to_string(&crew).unwrap();
+    std::fs::write(&crew, format!("{lines}0,Nobody,,yes,no,\n")).unwrap();
+    let before = two.dump();
+    let said = look(&mut to, carried.path());
+    assert!(
+        said.contains("nothing was kept: crew: line 3, number [0]"),
+        "{said}"
+    );
+    assert_eq!(two.dump(), before);
+    assert!(
+        matches!(to.model.layers.last(), Some(Layer::Form(..))),
+        "not typed in vain"
+    );
 }

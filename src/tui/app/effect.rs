@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use crate::exchange::Table;
 use crate::orchard::{PrunerId, WinterId};
 use crate::report::papers::Wanted;
 use crate::store::Change;
@@ -34,6 +35,12 @@ pub enum Effect {
     LookInto(PathBuf),
     /// Take these bundles in, on a thread of its own; `true`: though they are of an orchard begun by itself.
     TakeIn(Vec<PathBuf>, bool),
+    /// Write a table, or all of them, into a folder, on a thread of its own.
+    WriteTables(Option<Table>, PathBuf),
+    /// Look what would come of a table's file, or of a folder of all tables, on a thread of its own.
+    LookAtTables(Option<Table>, PathBuf),
+    /// Read it in, on a thread of its own.
+    ReadTables(Option<Table>, PathBuf),
     /// Leave the program.
     Quit,
     /// Stand still until the shell continues the program.

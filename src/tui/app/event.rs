@@ -1,11 +1,9 @@
 //! What happens to the program.
 
-use std::path::PathBuf;
-
 use uuid::Uuid;
 
 use super::model::{House, Message, Tablets};
-use super::{FormKind, Working};
+use super::{FormKind, Question, Working};
 use crate::orchard::{Stamp, TreeCount};
 use crate::report::Season;
 use crate::store::Counted;
@@ -47,8 +45,8 @@ pub enum Event {
     Working(Working),
     /// A long work is over, with this to tell.
     WorkEnded(Message),
-    /// These bundles were looked into: what they would bring, and whether two orchards would become one.
-    LookedInto(Vec<PathBuf>, bool, String),
+    /// What would be taken in was looked at: this is to be asked.
+    Asked(Question),
     /// What there is of other tablets was read.
     Tablets(Box<Tablets>),
     /// A change could not be written; nothing of it was kept.

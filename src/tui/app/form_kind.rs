@@ -59,6 +59,10 @@ pub enum FormKind {
     BundleOut,
     /// Take bundles of other tablets in.
     BundlesIn,
+    /// Write tables for a spreadsheet.
+    TablesOut,
+    /// Read tables of a spreadsheet.
+    TablesIn,
     /// Settle what was changed on two tablets.
     SettleTwo(Unsettled),
     /// Join what was entered twice, named by one of the entries.
@@ -110,6 +114,8 @@ impl FormKind {
             | Self::Restore
             | Self::BundleOut
             | Self::BundlesIn
+            | Self::TablesOut
+            | Self::TablesIn
             | Self::SettleTwo(_)
             | Self::Join(..)
             | Self::ForgetName(_)

@@ -37,7 +37,7 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
         | Event::Fresh(..)
         | Event::Working(_)
         | Event::WorkEnded(_)
-        | Event::LookedInto(..)
+        | Event::Asked(_)
         | Event::Tablets(_)
         | Event::Failed(_) => {}
     }
@@ -122,9 +122,8 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             model.message = Some(message);
             Vec::new()
         }
-        Event::LookedInto(files, join, words) => {
-            let yes = vec![Effect::TakeIn(files, join)];
-            model.show(Layer::Question(Question { words, yes }));
+        Event::Asked(question) => {
+            model.show(Layer::Question(question));
             Vec::new()
         }
         Event::Tablets(tablets) => {
@@ -339,7 +338,7 @@ fn answer(model: &mut Model, action: Action) -> Vec<Effect> {
         && let Some(Layer::Question(question)) = model.layers.pop()
     {
         model.layers.clear();
-        if let [Effect::TakeIn(..)] = question.yes[..] {
+        if let [Effect::TakeIn(..) | Effect::ReadTables(..)] = question.yes[..] {
             model.show(Layer::Working(Working::doing("Taking in")));
         }
         return question.yes;

@@ -12,7 +12,8 @@ use super::crop::{factors, seasons};
 use super::papers;
 use super::setup;
 use super::setup::forms::{
-    block, count, forget, goback_entry, pruner, put_back, restore, rule, settings, tablets, winter,
+    block, count, forget, goback_entry, pruner, put_back, restore, rule, settings, tables, tablets,
+    winter,
 };
 use super::today::{again, draw, work};
 use super::winter::labour;
@@ -54,6 +55,8 @@ fn spec(kind: FormKind) -> FormSpec {
         FormKind::Restore => restore::spec(),
         FormKind::BundleOut => tablets::out_spec(),
         FormKind::BundlesIn => tablets::into_spec(),
+        FormKind::TablesOut => tables::out_spec(),
+        FormKind::TablesIn => tables::into_spec(),
         FormKind::SettleTwo(record) => tablets::settle_spec(record),
         FormKind::Join(kind, entry) => tablets::join_spec(kind, entry),
         FormKind::ForgetName(pruner) => forget::spec(pruner),

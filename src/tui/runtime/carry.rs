@@ -5,6 +5,7 @@ use super::Runtime;
 use super::file::forget;
 use super::place::whole;
 use super::stop::can_be_continued;
+use super::tables;
 use super::tablets::{self, Apart};
 use super::task::Task;
 use crate::orchard::{CountId, TreeCount};
@@ -68,6 +69,18 @@ impl Runtime<'_> {
             Effect::TakeIn(files, join) => {
                 let (day, apart) = (self.model.now.day, Apart::from(store)?);
                 self.task = Some(tablets::take_in(apart, files, join, day));
+            }
+            Effect::WriteTables(table, folder) => {
+                let wanted = (table, whole(folder));
+                self.task = Some(tables::write(Apart::from(store)?, wanted));
+            }
+            Effect::LookAtTables(table, place) => {
+                let (day, apart) = (self.model.now.day, Apart::from(store)?);
+                self.task = Some(tables::look_at(apart, (table, whole(place)), day));
+            }
+            Effect::ReadTables(table, place) => {
+                let (day, apart) = (self.model.now.day, Apart::from(store)?);
+                self.task = Some(tables::take_in(apart, (table, place), day));
             }
             Effect::ReadTablets => self.read_tablets()?,
             Effect::Fresh(job) => self.open_fresh(job)?,

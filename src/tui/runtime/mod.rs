@@ -6,6 +6,7 @@ mod file;
 mod others;
 mod place;
 pub mod stop;
+mod tables;
 mod tablets;
 mod task;
 pub mod terminal;

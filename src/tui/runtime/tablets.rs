@@ -10,7 +10,7 @@ use crate::report::words;
 use crate::store::bundle::{Progress, Since, TakeIn, Taken};
 use crate::store::kept::Kept;
 use crate::store::{Astray, Opened, Store, StoreError, backup};
-use crate::tui::app::{Event, Message, Tablets};
+use crate::tui::app::{Effect, Event, Message, Question, Tablets};
 
 /// The orchard file for a thread with a connection of its own, and how it is looked at.
 pub(super) struct Apart {
@@ -33,7 +33,7 @@ impl Apart {
         })
     }
 
-    fn open(&self) -> Result<Store, StoreError> {
+    pub fn open(&self) -> Result<Store, StoreError> {
         let store = Store::open_again(&self.file)?;
         if store.opened() != self.opened.as_ref() {
             // another file has taken its place
@@ -124,7 +124,10 @@ pub(super) fn look_into(apart: Apart, place: PathBuf) -> Task {
             other => (false, other),
         };
         match taken {
-            Ok(taken) => Event::LookedInto(files, join, question(&taken, join)),
+            Ok(taken) => Event::Asked(Question {
+                words: question(&taken, join),
+                yes: vec![Effect::TakeIn(files, join)],
+            }),
             Err(e) => Event::WorkEnded(failed(e.to_string())),
         }
     })
@@ -160,7 +163,7 @@ fn taken_in(
     Ok(note(told(&taken) + &without_backup(unkept.as_ref())))
 }
 
-fn without_backup(why: Option<&StoreError>) -> String {
+pub(super) fn without_backup(why: Option<&StoreError>) -> String {
     why.map_or_else(String::new, |e| {
         format!("; no backup was made before: {}", e.in_short())
     })

@@ -65,7 +65,7 @@ impl<'s> Hands<'s> {
         for effect in update(&mut self.desk.model, event, moment()) {
             let follows = match effect {
                 Effect::Quit | Effect::StopWork => None,
-                Effect::Papers(..) => {
+                Effect::Papers(..) | Effect::WriteTables(..) => {
                     let words = "not here".to_owned();
                     Some(Event::WorkEnded(Message {
                         tone: Tone::Note,

@@ -43,6 +43,14 @@ pub(super) fn texts(model: &Model, line: Line) -> Option<Vec<String>> {
             vec![settings::label(setting).to_owned(), value]
         }
         Line::Tablets(line) => tablets::cells(model, line)?,
+        Line::TablesOut => vec![
+            "Tables out".to_owned(),
+            "write CSV files for a spreadsheet".to_owned(),
+        ],
+        Line::TablesIn => vec![
+            "Tables in".to_owned(),
+            "read CSV files; what would come of it is told first".to_owned(),
+        ],
         Line::Backups => vec!["Backups".to_owned(), restore::value(model)],
     })
 }

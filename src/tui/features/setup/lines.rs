@@ -38,6 +38,10 @@ pub(super) enum Line {
     Setting(Setting),
     /// The backups of the file.
     Backups,
+    /// Writing tables for a spreadsheet.
+    TablesOut,
+    /// Reading them.
+    TablesIn,
     /// What has to do with other tablets.
     Tablets(TabletLine),
 }
@@ -57,6 +61,8 @@ impl Line {
             | Self::Count(_)
             | Self::Setting(_)
             | Self::Backups
+            | Self::TablesOut
+            | Self::TablesIn
             | Self::Tablets(_) => None,
         }
     }
@@ -91,7 +97,8 @@ pub(super) fn lines(model: &Model) -> Vec<Line> {
             let waiting = waiting.into_iter().map(Line::Tablets);
             let tablets = tablets.into_iter().map(Line::Tablets);
             let all = waiting.chain(settings).chain([Line::Backups]);
-            all.chain(tablets).collect()
+            let tables = [Line::TablesOut, Line::TablesIn];
+            all.chain(tablets).chain(tables).collect()
         }
     }
 }

@@ -56,6 +56,9 @@ fn question(model: &Model, line: Line) -> Result<(String, Change), String> {
         }
         Line::Setting(_) => Err("a setting is changed, not removed: Edit (e)".to_owned()),
         Line::Tablets(line) => tablets(model, line),
+        Line::TablesOut | Line::TablesIn => {
+            Err("nothing to remove here; Edit (e) opens it".to_owned())
+        }
         Line::Backups => Err("old backups go by themselves; Edit (e) puts one back".to_owned()),
     }
 }

@@ -122,6 +122,8 @@ fn edit(model: &mut Model) -> Vec<Effect> {
         Line::GoBack(id) => FormKind::GoBack(Some(id)),
         Line::Draw(id) => FormKind::PutBack(id),
         Line::Setting(_) => FormKind::Settings,
+        Line::TablesOut => FormKind::TablesOut,
+        Line::TablesIn => FormKind::TablesIn,
         // what there is to choose from may have come since the list was read
         Line::Backups => return vec![Effect::Fresh(FormKind::Restore)],
         Line::Tablets(TabletLine::Out) => return vec![Effect::Fresh(FormKind::BundleOut)],

@@ -9,5 +9,6 @@ pub mod put_back;
 pub mod restore;
 pub mod rule;
 pub mod settings;
+pub mod tables;
 pub mod tablets;
 pub mod winter;
