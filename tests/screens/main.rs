@@ -5,6 +5,7 @@ mod asked;
 mod before;
 #[path = "../common/drafts.rs"]
 mod drafts;
+mod forms;
 mod hands;
 mod looks;
 #[path = "../common/names.rs"]
@@ -16,6 +17,7 @@ mod places;
 mod private;
 mod touch;
 mod two_forms;
+mod typing;
 mod walk;
 
 use chrono::NaiveDate;

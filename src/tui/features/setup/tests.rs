@@ -177,6 +177,7 @@ fn entries_are_changed_and_removed() {
     let mut hand = Hand::new(&store);
     hand.go(Section::Blocks);
     hand.press(Key::Char('e'));
+    hand.press(Key::End);
     hand.fill(&[" East"]);
     hand.save();
     assert_eq!(store.blocks().unwrap()[0].name, "River East");

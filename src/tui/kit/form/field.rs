@@ -230,15 +230,19 @@ impl Field {
         true
     }
 
-    /// Types one character; says whether the field took it.
-    pub(super) fn type_char(&mut self, c: char) -> bool {
-        let full = self.input.value().chars().count() >= MAX_TYPED;
-        let takes = match self.kind {
+    /// Whether it is written with such letters.
+    pub(super) fn takes(&self, c: char) -> bool {
+        match self.kind {
             Kind::Number => c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+'),
             Kind::Text | Kind::Note | Kind::Day => !unsafe_in_text(c),
             Kind::Choice(_) | Kind::Toggle => false,
-        };
-        takes && !full && self.edit(InputRequest::InsertChar(c))
+        }
+    }
+
+    /// Types one character; says whether there was room for it.
+    pub(super) fn type_char(&mut self, c: char) -> bool {
+        let full = self.input.value().chars().count() >= MAX_TYPED;
+        self.takes(c) && !full && self.edit(InputRequest::InsertChar(c))
     }
 
     /// Edits the text; says whether it changed.

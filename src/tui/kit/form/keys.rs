@@ -64,8 +64,10 @@ impl Form {
         }
         let text = text.trim_end_matches(['\r', '\n']).replace("\r\n", "\n");
         let place = self.focus();
+        let replaces = self.replaces();
+        let kept = |value: &str| if replaces { 0 } else { value.chars().count() };
         if let Some(field) = self.fields.get_mut(place)
-            && field.value().chars().count() + text.chars().count() > super::MAX_TYPED
+            && kept(field.value()) + text.chars().count() > super::MAX_TYPED
         {
             field.error = Some(format!(
                 "not pasted: it would be more than {} letters",
@@ -86,12 +88,15 @@ impl Form {
         event
     }
 
-    /// A touch moves to a field; a second one on a choice takes the next entry.
+    /// A touch moves to a field; a second one on a choice takes the next entry, on what is typed it keeps what stands there.
     fn touched(&mut self, place: usize) -> FormEvent {
         if place == self.focus() {
             return match self.focused() {
                 Some(field) if !field.is_typed() => self.turn(1),
-                _ => FormEvent::None,
+                _ => {
+                    self.fresh = false;
+                    FormEvent::None
+                }
             };
         }
         self.set_focus(place);
@@ -125,10 +130,10 @@ impl Form {
             return FormEvent::None;
         };
         if field.is_typed() {
-            let replaces = std::mem::take(&mut self.fresh)
-                && matches!(field.kind, Kind::Number | Kind::Day)
-                && c.is_ascii_digit();
-            if replaces {
+            if !field.takes(c) {
+                return FormEvent::None;
+            }
+            if std::mem::take(&mut self.fresh) && field.kind != Kind::Note {
                 field.set_value("");
             }
             let changed = field.type_char(c);

@@ -8,6 +8,7 @@ mod field;
 mod keys;
 mod pad;
 mod renew;
+mod typed;
 mod view;
 
 use crate::orchard::Invalid;
@@ -58,7 +59,7 @@ pub struct Form {
     pub saving: Option<Then>,
     focus: usize,
     search: String,
-    /// The field was just come to: the first typed digit replaces a number or a day that stands there.
+    /// The field was just come to: the first typed letter replaces what stands there, but for a note, which goes on.
     fresh: bool,
     /// Something was changed since the form was opened.
     changed: bool,
@@ -143,6 +144,14 @@ impl Form {
             self.fresh = true;
         }
         self.focus = place;
+    }
+
+    /// Whether the next letter replaces what stands in the field in focus.
+    pub fn replaces(&self) -> bool {
+        self.fresh
+            && self.focused().is_some_and(|field| {
+                field.is_typed() && field.kind != Kind::Note && !field.value().is_empty()
+            })
     }
 
     fn find(&self, key: &str) -> Option<&Field> {

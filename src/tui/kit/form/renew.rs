@@ -31,7 +31,13 @@ impl Form {
             .fields
             .iter()
             .position(|field| Some(field.key) == focus);
-        self.set_focus(place.unwrap_or(self.focus));
+        if let Some(place) = place {
+            // what is being typed goes on, wherever its field stands now
+            self.focus = place;
+        } else {
+            self.set_focus(self.focus);
+            self.fresh = true;
+        }
         met
     }
 

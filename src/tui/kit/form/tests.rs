@@ -271,3 +271,54 @@ fn one_more_on_a_spoiled_day_is_the_day_that_stood_there() {
     form.act(Action::Step(1));
     assert_eq!(form.value("until"), "", "no day stood there");
 }
+
+fn filled() -> Form {
+    Form::new(
+        "Work",
+        vec![
+            Field::text("rows", "Rows").with("1"),
+            Field::number("hours", "Hours").with("7.5"),
+            Field::note("note", "Note").with("dry"),
+        ],
+    )
+}
+
+#[test]
+fn what_a_field_cannot_take_replaces_nothing() {
+    let mut form = filled();
+    form.set_focus(1);
+    assert_eq!(form.key(Key::Char('h')), FormEvent::None);
+    assert_eq!(form.paste("hours"), FormEvent::None);
+    assert!(form.replaces());
+    assert_eq!(form.value("hours"), "7.5");
+    form.key(Key::Char('8'));
+    assert_eq!(form.value("hours"), "8");
+    // a paste finds the room of what it replaces
+    form.set_focus(0);
+    let long = "x".repeat(MAX_TYPED);
+    assert_eq!(form.paste(&long), FormEvent::Changed);
+    assert_eq!(form.value("rows"), long);
+}
+
+#[test]
+fn what_is_being_typed_goes_on_where_its_field_stands_after_a_change_elsewhere() {
+    let mut form = filled();
+    form.set_focus(1);
+    form.key(Key::Char('8'));
+    let mut now = filled();
+    now.fields.insert(0, Field::text("block", "Block"));
+    form.renew(now);
+    form.key(Key::Char('5'));
+    assert_eq!((form.focus(), form.value("hours")), (2, "85"));
+    // its field is gone: what stands at its place was not typed here
+    form.renew(Form::new(
+        "Work",
+        vec![
+            Field::text("rows", "Rows").with("1"),
+            Field::note("note", "Note"),
+            Field::text("hedge", "Hedge").with("4"),
+        ],
+    ));
+    form.key(Key::Char('6'));
+    assert_eq!(form.value("hedge"), "6");
+}

@@ -1,13 +1,11 @@
 //! How a form is drawn.
 
-use super::{Field, Form, Kind, pad};
+use super::{Field, Form, Kind, pad, typed};
 use crate::tui::kit::Hand;
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::widgets::{Button, button_bar};
 use crate::tui::{Action, Pen, text};
 use ratatui::layout::Rect;
-use ratatui::style::{Modifier, Style};
-use unicode_segmentation::UnicodeSegmentation;
 
 /// Lines of the buttons.
 pub const BAR: u16 = 3;
@@ -220,7 +218,7 @@ fn draw_field(form: &Form, place: usize, pen: &mut Pen, area: Rect, label: u16) 
     };
     pen.fill(value, ' ', style);
     if field.is_typed() {
-        typed(field, pen, value, style, focused);
+        typed::draw(form, place, pen, value, style);
     } else {
         pen.text(value, &chosen(field, value.width), style);
     }
@@ -239,41 +237,4 @@ fn chosen(field: &Field, columns: u16) -> String {
             format!("◂ {}{place}", text::cut(field.value(), room))
         }
     }
-}
-
-/// A typed text, moved so that its cursor is in view.
-fn typed(field: &Field, pen: &mut Pen, area: Rect, style: Style, focused: bool) {
-    if area.is_empty() {
-        return;
-    }
-    let input = field.input();
-    if !focused {
-        pen.text(area, input.value(), style);
-        return;
-    }
-    let safe = text::safe(input.value());
-    let before: String = safe.chars().take(input.cursor()).collect();
-    let room = usize::from(area.width);
-    // Leave out whole letters from the left until the cursor's own cell fits.
-    let mut skipped = 0;
-    let mut at = text::width(&before);
-    for letter in before.graphemes(true) {
-        if at < room {
-            break;
-        }
-        at -= text::width(letter);
-        skipped += letter.len();
-    }
-    let shown = safe.get(skipped..).unwrap_or_default();
-    pen.text(area, shown, style);
-    let cursor = Rect::new(area.x + at.min(room - 1) as u16, area.y, 1, 1);
-    let under = Modifier::REVERSED;
-    let theme_cursor = if style.add_modifier.contains(under) {
-        Style::new()
-            .remove_modifier(under)
-            .add_modifier(Modifier::UNDERLINED)
-    } else {
-        Style::new().add_modifier(under)
-    };
-    pen.style(cursor, theme_cursor);
 }
