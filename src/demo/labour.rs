@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use super::maker::{Maker, made, moment};
 use super::planting::Orchard;
-use crate::orchard::{WorkDraft, WorkEntry, WorkId};
+use crate::orchard::{How, WorkDraft, WorkEntry, WorkId};
 use crate::store::StoreError;
 
 /// The block of each pruner in the first and in the second week, by place.
@@ -80,6 +80,7 @@ impl Labour {
                     last: piece.1,
                     day,
                     minutes: noted.then_some((minutes.round() as u16).max(5)),
+                    how: How::default(),
                 };
                 let id = WorkId(maker.id(moment(day, 61_200 + 10 * entries.len() as i64)));
                 let block = &orchard.blocks[piece.0.block].block;

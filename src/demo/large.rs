@@ -8,7 +8,7 @@ use super::Habit;
 use super::habit::pruned_tree;
 use super::maker::{Maker, made, moment};
 use crate::orchard::{
-    Block, BlockDraft, BlockId, Chosen, CountHead, CountId, Draw, DrawId, DrawnTree, Fate, Part,
+    Block, BlockDraft, BlockId, Chosen, CountHead, CountId, Draw, DrawId, DrawnTree, Fate, How, Part,
     Pruner, PrunerDraft, PrunerId, RowPlan, Stage, TreeCount, Winter, WinterDraft, WinterId,
     WorkDraft, WorkEntry, WorkId,
 };
@@ -157,6 +157,7 @@ impl Large<'_> {
                     last: PLACES,
                     day,
                     minutes: Some(400 + maker.below(80) as u16),
+                    how: How::default(),
                 };
                 let id = WorkId(maker.id(moment(day, 61_200)));
                 self.store

@@ -8,7 +8,9 @@ use super::out::{Labels, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
-use crate::orchard::{Faults, WorkDraft, WorkEntry, WorkId, hours_text, parse_hours};
+use crate::orchard::{
+    Faults, How, Invalid, WorkDraft, WorkEntry, WorkId, WorkKind, Zone, hours_text, parse_hours,
+};
 use crate::store::{Store, StoreError};
 
 pub(super) const COLUMNS: &[Column] = &[
@@ -20,6 +22,10 @@ pub(super) const COLUMNS: &[Column] = &[
     optional("last"),
     needed("day").of_day(),
     optional("hours"),
+    optional("kind"),
+    optional("zone"),
+    optional("share"),
+    optional("team"),
     optional("id"),
 ];
 
@@ -39,6 +45,14 @@ pub(super) fn export(
                 work.last.to_string(),
                 work.day.to_string(),
                 hours_text(work.minutes),
+                work.how.kind.word().to_owned(),
+                work.how.zone.word().to_owned(),
+                work.how
+                    .share
+                    .map_or_else(String::new, |share| share.to_string()),
+                work.how
+                    .team
+                    .map_or_else(String::new, |team| team.to_string()),
                 work.id.to_string(),
             ])?;
         }
@@ -87,6 +101,16 @@ fn one(
     let last = cells.get("last", old.as_ref().map_or(last, |w| w.last), last, whole);
     let minutes = old.as_ref().and_then(|work| work.minutes);
     let minutes = cells.get("hours", minutes, None, |raw| parse_hours(hours(raw)));
+    let known = old.as_ref().map(|work| work.how).unwrap_or_default();
+    let usual = How::default();
+    let how = How {
+        kind: cells.get("kind", known.kind, usual.kind, WorkKind::parse),
+        zone: cells.get("zone", known.zone, usual.zone, Zone::parse),
+        share: cells.get("share", known.share, None, |raw| whole(raw).map(Some)),
+        team: cells.get("team", known.team, None, |raw| {
+            Ok::<_, Invalid>(Some(team(raw)))
+        }),
+    };
     let (Some(winter), Some(pruner), Some(block), Some(row), Some(day)) =
         (winter, pruner, block, row, day)
     else {
@@ -101,6 +125,7 @@ fn one(
         last,
         day,
         minutes,
+        how,
     };
     let nobody = WorkId(uuid::Uuid::nil());
     let mut faults = Faults::default();
@@ -126,6 +151,12 @@ fn one(
         &last,
         &day,
     ]);
+    // what earlier versions wrote keeps its identity
+    let says = if how == How::default() {
+        says
+    } else {
+        key(&[&says, &how.kind.word(), &how.zone.word()])
+    };
     let id = present.settle(cells, given, &says, &spot(&draft), |old| {
         *old.draft() == draft
     });
@@ -143,6 +174,12 @@ fn one(
         import.store.save_work(&entry)?;
     }
     Ok(Some(change))
+}
+
+/// The mark of those who did trees together: as it was written out, or any word that their lines share.
+fn team(raw: &str) -> WorkId {
+    let word = raw.trim().as_bytes();
+    WorkId(identity(raw).unwrap_or_else(|_| uuid::Uuid::new_v5(&uuid::Uuid::NAMESPACE_OID, word)))
 }
 
 /// Hours as a spreadsheet gives them back: `7:30:00` is `7:30`.

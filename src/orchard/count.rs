@@ -6,7 +6,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{
-    Block, BlockId, CountId, Faults, Invalid, PrunerId, Stamp, Tally, WinterId, note, optional_name,
+    Block, BlockId, CountId, Doer, Faults, Invalid, PrunerId, Stamp, Tally, WinterId, Zone, note,
+    optional_name,
 };
 
 /// Counted before the pruner came, or after.
@@ -36,6 +37,8 @@ pub enum Part {
     Whole,
     /// This many of its stems, 1 or more and fewer than the tree has.
     Stems(u8),
+    /// One side or zone of it; never all of it.
+    Zone(Zone),
 }
 
 words!(Stage, "stage", After = "after", Before = "before");
@@ -45,7 +48,7 @@ impl Part {
     /// Checks it for trees of so many stems.
     fn check(self, stems: u8) -> Result<(), Invalid> {
         match self {
-            Self::Whole => Ok(()),
+            Self::Whole | Self::Zone(_) => Ok(()),
             Self::Stems(_) if stems == 1 => Err(Invalid::new(
                 "part",
                 "the trees of this block have one stem: count the whole tree",
@@ -59,25 +62,40 @@ impl Part {
         }
     }
 
-    /// `whole`, or the number of stems.
-    pub fn text(self) -> String {
+    /// The zone that it lies in, by which it is known whose work it is.
+    pub fn zone(self) -> Zone {
         match self {
-            Self::Whole => "whole".to_owned(),
-            Self::Stems(stems) => stems.to_string(),
+            Self::Zone(zone) => zone,
+            Self::Whole | Self::Stems(_) => Zone::Whole,
         }
     }
 
-    /// Reads [`Part::text`].
-    pub fn parse(raw: &str) -> Result<Self, Invalid> {
-        match raw.trim() {
-            "whole" => Ok(Self::Whole),
-            other => other.parse().map(Self::Stems).map_err(|_| {
-                Invalid::new(
-                    "part",
-                    format!("{other:?} is neither whole nor a number of stems"),
-                )
-            }),
+    /// `whole`, the number of stems, or the word of a zone.
+    pub fn text(self) -> String {
+        match self {
+            Self::Stems(stems) => stems.to_string(),
+            Self::Whole | Self::Zone(_) => self.zone().word().to_owned(),
         }
+    }
+
+    /// Reads [`Part::text`]; `A` and `B` are sides.
+    pub fn parse(raw: &str) -> Result<Self, Invalid> {
+        let raw = raw.trim();
+        if let Ok(stems) = raw.parse() {
+            return Ok(Self::Stems(stems));
+        }
+        let zone = match raw.to_lowercase().as_str() {
+            "a" | "side a" => Zone::SideA,
+            "b" | "side b" => Zone::SideB,
+            other => Zone::parse(other).map_err(|_| {
+                let words = "is neither whole, a number of stems, A or B (a side), base nor top";
+                Invalid::new("part", format!("{raw:?} {words}"))
+            })?,
+        };
+        Ok(match zone {
+            Zone::Whole => Self::Whole,
+            part => Self::Zone(part),
+        })
     }
 }
 
@@ -152,19 +170,19 @@ pub struct TreeCount {
     /// Whether the counter said that the tree is done.
     pub closed: bool,
     /// Who pruned the tree by the work log ([`super::attribute`]): never stored, as the log may be mended later.
-    pub by_log: Option<PrunerId>,
+    pub by_log: Option<Doer>,
 }
 
 impl TreeCount {
-    /// Whose work the count is: by the log, or else whom the counter named.
+    /// Whose work the count is, a pruner's or a team's: by the log, or else whom the counter named.
     pub fn pruner(&self) -> Option<PrunerId> {
-        self.by_log.or(self.head.pruner)
+        self.by_log.map(Doer::subject).or(self.head.pruner)
     }
 
-    /// The head with [`TreeCount::pruner`] in it: to be shown and changed.
+    /// The head with one person of [`TreeCount::pruner`] in it: to be shown and changed.
     pub fn head_by_log(&self) -> CountHead {
         CountHead {
-            pruner: self.pruner(),
+            pruner: self.by_log.map(Doer::person).or(self.head.pruner),
             ..self.head.clone()
         }
     }
@@ -275,7 +293,12 @@ mod tests {
         for chosen in Chosen::ALL {
             assert_eq!(Chosen::parse(chosen.word()).unwrap(), chosen);
         }
-        for part in [Part::Whole, Part::Stems(3)] {
+        for part in [
+            Part::Whole,
+            Part::Stems(3),
+            Part::Zone(Zone::SideB),
+            Part::Zone(Zone::Top),
+        ] {
             assert_eq!(Part::parse(&part.text()).unwrap(), part);
         }
         assert!(

@@ -41,6 +41,8 @@ pub struct Pruner {
     pub id: PrunerId,
     draft: PrunerDraft,
     naming: Naming,
+    /// Of a team: how it is shown, and how where there is little room.
+    team: Option<Box<(String, String)>>,
 }
 
 impl Deref for Pruner {
@@ -66,7 +68,29 @@ impl Pruner {
             id,
             draft,
             naming: Naming::Kept,
+            team: None,
         })
+    }
+
+    /// Several who share trees and are judged as one, under the number of the first. In no file.
+    pub(crate) fn team(id: PrunerId, members: &[&Self]) -> Option<Self> {
+        let first = *members.first()?;
+        let shown: Vec<String> = members.iter().map(|member| member.shown()).collect();
+        let short: Vec<String> = members.iter().map(|member| member.short()).collect();
+        Some(Self {
+            id,
+            draft: PrunerDraft {
+                active: false,
+                ..first.draft.clone()
+            },
+            naming: first.naming,
+            team: Some(Box::new((shown.join(" + "), short.join("+")))),
+        })
+    }
+
+    /// Whether several stand behind it, who share trees.
+    pub fn is_team(&self) -> bool {
+        self.team.is_some()
     }
 
     /// The pruner with another draft, checked. What is known of the name stays so.
@@ -103,7 +127,9 @@ impl Pruner {
 
     /// How the pruner is shown: `Nr 7 Aroha`, or `Nr 7` where no name is known or wanted.
     pub fn shown(&self) -> String {
-        if self.number_only || self.name.is_empty() {
+        if let Some(team) = &self.team {
+            team.0.clone()
+        } else if self.number_only || self.name.is_empty() {
             format!("Nr {}", self.number)
         } else {
             format!("Nr {} {}", self.number, self.name)
@@ -112,7 +138,9 @@ impl Pruner {
 
     /// How the pruner is shown where there is little room, at most 4 characters.
     pub fn short(&self) -> String {
-        if self.number_only || self.label.is_empty() {
+        if let Some(team) = &self.team {
+            team.1.clone()
+        } else if self.number_only || self.label.is_empty() {
             self.number.to_string()
         } else {
             self.label.clone()

@@ -27,6 +27,12 @@ impl Invalid {
         }
     }
 
+    /// The same of another field.
+    #[must_use]
+    pub fn of(self, field: &'static str) -> Self {
+        Self { field, ..self }
+    }
+
     /// The same, measured against other fields: while one of them is wrong itself, this refusal says nothing.
     #[must_use]
     pub fn against(self, others: &'static [&'static str]) -> Self {

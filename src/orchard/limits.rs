@@ -49,6 +49,8 @@ pub const PLACES: Range<u16> = 1..=2_000;
 pub const NUMBERS: Range<u16> = 1..=9_999;
 /// Minutes of one piece of work: a day at most.
 pub const MINUTES: Range<u16> = 1..=1_440;
+/// One pruner's share of a tree that several did, per cent.
+pub const SHARES: Range<u8> = 1..=99;
 
 /// Wanted pieces of one age, as parts of a whole.
 pub const PARTS: Range<u16> = 0..=1_000;

@@ -5,10 +5,11 @@ use std::collections::hash_map::Entry;
 
 use rustc_hash::FxHashMap;
 
-use super::{BlockId, CountId, RowLog, Stage, TreeCount, WorkEntry};
+use super::{BlockId, CountId, RowLog, Stage, TreeCount, WorkEntry, Zone};
 
-/// Block, row and place of a tree, and whether before or after pruning: of the counts of one such key the last stands.
-type Key = (BlockId, u16, u16, Stage);
+/// Block, row and place of a tree, its zone, and whether before or after pruning: of the counts of one such key the last
+/// stands.
+type Key = (BlockId, u16, u16, Zone, Stage);
 
 /// How a count stands to the figures of its winter.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -46,7 +47,8 @@ impl Stands {
 
 fn key(count: &TreeCount) -> Key {
     let head = &count.head;
-    (head.block, head.row, head.tree, head.stage)
+    let zone = head.part.zone();
+    (head.block, head.row, head.tree, zone, head.stage)
 }
 
 /// What keeps a count out of the figures whatever else was counted.
@@ -89,7 +91,7 @@ fn last_by_tree<'c>(counts: impl Iterator<Item = &'c TreeCount>) -> FxHashMap<Ke
 
 /// How each count of a winter stands, by the winter's work log.
 pub fn how_all_stand<'a>(
-    work: impl DoubleEndedIterator<Item = &'a WorkEntry>,
+    work: impl Iterator<Item = &'a WorkEntry>,
     counts: impl Iterator<Item = &'a TreeCount> + Clone,
 ) -> HashMap<CountId, Stands> {
     let last = last_by_tree(counts.clone());
@@ -116,7 +118,10 @@ fn how<'w>(
 ) -> Stands {
     let head = &count.head;
     let later = |entry: &WorkEntry| {
-        entry.day > head.at.day && (entry.first..=entry.last).contains(&head.tree)
+        entry.day > head.at.day
+            && entry.how.kind.leaves_pruned()
+            && entry.how.zone.meets(head.part.zone())
+            && (entry.first..=entry.last).contains(&head.tree)
     };
     if let Some(why) = left_out(count) {
         why
@@ -143,8 +148,8 @@ mod tests {
     use super::*;
     use crate::drafts::block_draft;
     use crate::orchard::{
-        Age, Block, BlockDraft, Chosen, CountHead, Part, PrunerId, Stamp, Tally, Tap, WinterId,
-        WorkDraft, WorkId,
+        Age, Block, BlockDraft, Chosen, CountHead, How, Part, PrunerId, Stamp, Tally, Tap,
+        WinterId, WorkDraft, WorkId,
     };
     use uuid::Uuid;
 
@@ -189,6 +194,7 @@ mod tests {
             last,
             day: chrono::NaiveDate::from_ymd_opt(2027, 1, day).unwrap(),
             minutes: None,
+            how: How::default(),
         };
         WorkEntry::new(WorkId(Uuid::from_u128(u128::from(day))), work, &block).unwrap()
     }

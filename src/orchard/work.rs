@@ -4,8 +4,115 @@ use std::ops::Deref;
 
 use chrono::NaiveDate;
 
-use super::limits::{MINUTES, within};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::limits::{MINUTES, SHARES, within};
+use super::words::words;
 use super::{Block, BlockId, Faults, Invalid, PrunerId, WinterId, WorkId};
+
+/// The part of each tree that a pruner does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
+pub enum Zone {
+    /// All of it.
+    #[default]
+    Whole,
+    /// The side towards the row before.
+    SideA,
+    /// The side towards the next row.
+    SideB,
+    /// What is reached from the ground.
+    Base,
+    /// What is reached from a ladder or platform.
+    Top,
+}
+
+words!(
+    Zone,
+    "zone",
+    Whole = "whole",
+    SideA = "side A",
+    SideB = "side B",
+    Base = "base",
+    Top = "top"
+);
+
+impl Zone {
+    /// The quarters of a tree that it covers, a bit each: base and top of side A, base and top of side B.
+    pub fn quarters(self) -> u8 {
+        match self {
+            Self::Whole => 0b1111,
+            Self::SideA => 0b0011,
+            Self::SideB => 0b1100,
+            Self::Base => 0b0101,
+            Self::Top => 0b1010,
+        }
+    }
+
+    /// Whether two zones have a part of the tree in common.
+    pub fn meets(self, other: Self) -> bool {
+        self.quarters() & other.quarters() != 0
+    }
+}
+
+/// What kind of work was done.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize, JsonSchema,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum WorkKind {
+    /// The winter pruning, in one go.
+    #[default]
+    Pruning,
+    /// The first of two passes: the tree is not done yet.
+    FirstPass,
+    /// The last of two passes.
+    SecondPass,
+    /// Hedging by machine, before the winter pruning.
+    Hedging,
+    /// Large cuts by saw, as work of its own.
+    SawWork,
+    /// A row done over after it was sent back.
+    Rework,
+}
+
+words!(
+    WorkKind,
+    "kind",
+    Pruning = "pruning",
+    FirstPass = "first pass",
+    SecondPass = "second pass",
+    Hedging = "hedging",
+    SawWork = "saw work",
+    Rework = "rework"
+);
+
+impl WorkKind {
+    /// Whether the tree is left as it will bear: what is judged, and makes a tree done.
+    pub fn leaves_pruned(self) -> bool {
+        match self {
+            Self::Pruning | Self::SecondPass | Self::Rework => true,
+            Self::FirstPass | Self::Hedging | Self::SawWork => false,
+        }
+    }
+
+    /// The kind under which a tree counts once; none where only hours are counted.
+    pub fn counted_as(self) -> Option<Self> {
+        match self {
+            Self::Pruning | Self::SecondPass => Some(Self::Pruning),
+            Self::FirstPass | Self::Hedging | Self::SawWork => Some(self),
+            Self::Rework => None,
+        }
+    }
+
+    /// Whether it is part of pruning the orchard: the pace and the forecast rest on it.
+    pub fn is_winter_pruning(self) -> bool {
+        match self {
+            Self::Pruning | Self::FirstPass | Self::SecondPass | Self::Rework => true,
+            Self::Hedging | Self::SawWork => false,
+        }
+    }
+}
 
 /// A piece of a day's work, before it is checked.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -26,6 +133,22 @@ pub struct WorkDraft {
     pub day: NaiveDate,
     /// Time taken, minutes, 1 to 1,440; `None` where it was not noted.
     pub minutes: Option<u16>,
+    /// What was done of the trees, and with whom.
+    pub how: How,
+}
+
+/// What was done of each tree, and how it is shared. As it begins: the whole of the winter pruning, alone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct How {
+    /// What was done.
+    pub kind: WorkKind,
+    /// The part of each tree.
+    pub zone: Zone,
+    /// The share of each tree for pay, 1 to 99 %, where others did it too; `None`: an equal share.
+    pub share: Option<u8>,
+    /// Those who did the same trees together have the same mark here: that they stand in the log beside each other is
+    /// meant so. `None` for one who worked alone.
+    pub team: Option<WorkId>,
 }
 
 /// A checked entry of the work log. Reads like its [`WorkDraft`].
@@ -65,12 +188,34 @@ impl WorkEntry {
         &self.draft
     }
 
+    /// The same work, marked as done together with others.
+    #[must_use]
+    pub fn marked(&self, team: Option<WorkId>) -> Self {
+        let mut marked = self.clone();
+        marked.draft.how.team = team;
+        marked
+    }
+
     /// Whether two entries name a tree in common.
     pub fn overlaps(&self, other: &Self) -> bool {
         self.block == other.block
             && self.row == other.row
             && self.first <= other.last
             && other.first <= self.last
+    }
+
+    /// Whether two entries of one day claim the same part of the same trees, and nobody said that this is meant: one of
+    /// them may be a mistake. Both count until somebody says so.
+    pub fn disputes(&self, other: &Self) -> bool {
+        self.id != other.id
+            && self.day == other.day
+            && self.overlaps(other)
+            && self.how.zone.meets(other.how.zone)
+            && self.how.kind.counted_as().is_some()
+            && self.how.kind.counted_as() == other.how.kind.counted_as()
+            && (self.how.team.is_none()
+                || self.how.team != other.how.team
+                || self.pruner == other.pruner)
     }
 }
 
@@ -95,6 +240,9 @@ fn faults(draft: &WorkDraft, block: &Block) -> Faults {
     }
     if let Some(minutes) = draft.minutes {
         faults.take(within("hours", minutes, &MINUTES));
+    }
+    if let Some(share) = draft.how.share {
+        faults.take(within("share", share, &SHARES));
     }
     faults
 }
@@ -167,6 +315,7 @@ mod tests {
             last: 20,
             day: NaiveDate::from_ymd_opt(2027, 1, 12).unwrap(),
             minutes: Some(450),
+            how: How::default(),
         }
     }
 

@@ -11,7 +11,7 @@ use crate::orchard::{
     Block, BlockId, CountHead, CountId, Draw, DrawId, GoBack, GoBackId, LostDays, LostDaysId,
     Pruner, PrunerId, Rule, Stint, Tap, Winter, WinterId, WorkEntry, WorkId,
 };
-use crate::outlook::pace::Pay;
+use crate::outlook::pace::{Pay, PaySpot};
 use crate::outlook::{Factor, FactorKind, Growing, HarvestEntry, SetCount, Target};
 
 /// One change of the file.
@@ -68,6 +68,8 @@ pub enum Thing {
     Stint(Stint),
     /// What everybody, or one pruner, is paid in a winter.
     Pay(WinterId, Option<PrunerId>, Pay),
+    /// What is paid in a winter in a block, for a kind of work, or for both.
+    SpecialPay(WinterId, PaySpot, Pay),
     /// What a block is to bear after a winter.
     Aim(WinterId, BlockId, Target),
     Factor(BlockId, Factor),
@@ -93,6 +95,7 @@ pub enum ThingId {
     LostDays(LostDaysId),
     Stint(WinterId, PrunerId),
     Pay(WinterId, Option<PrunerId>),
+    SpecialPay(WinterId, PaySpot),
     Aim(WinterId, BlockId),
     Factor(BlockId, FactorKind),
     Growth(BlockId),
@@ -229,6 +232,9 @@ impl Store {
             Thing::LostDays(lost) => self.save_lost_days(lost),
             Thing::Stint(stint) => self.save_stint(stint),
             Thing::Pay(winter, pruner, pay) => self.save_pay(*winter, *pruner, Some(*pay)),
+            Thing::SpecialPay(winter, spot, pay) => {
+                self.save_special_pay(*winter, *spot, Some(*pay))
+            }
             Thing::Aim(winter, block, aim) => self.save_aim(*winter, *block, Some(*aim)),
             Thing::Factor(block, factor) => self.save_factor(*block, factor),
             Thing::Growth(block, growth) => self.save_growth(*block, Some(growth)),
@@ -249,6 +255,7 @@ impl Store {
             ThingId::LostDays(lost) => self.remove_lost_days(lost),
             ThingId::Stint(winter, pruner) => self.remove_stint(winter, pruner),
             ThingId::Pay(winter, pruner) => self.save_pay(winter, pruner, None),
+            ThingId::SpecialPay(winter, spot) => self.save_special_pay(winter, spot, None),
             ThingId::Aim(winter, block) => self.save_aim(winter, block, None),
             ThingId::Factor(block, kind) => self.clear_factor(block, kind),
             ThingId::Growth(block) => self.save_growth(block, None),

@@ -12,7 +12,7 @@ use crate::orchard::{
 
 /// Columns of a count's head, and then its sums, in the order that [`read`] takes them.
 const HEAD: &str = "id, winter, block, row, tree, pruner, stage, stems, chosen, counter, at_ms, offset_min, day, \
-    note, again, closed";
+    note, again, closed, zone";
 #[rustfmt::skip] // as they are laid out in a count
 pub(super) const SUMS: [&str; 30] = [
     "one", "two", "three", "four", "upright", "thick_top",
@@ -20,7 +20,7 @@ pub(super) const SUMS: [&str; 30] = [
     "medium0", "medium1", "medium2", "medium3", "medium4", "medium5", "medium6", "medium7",
     "thick0", "thick1", "thick2", "thick3", "thick4", "thick5", "thick6", "thick7",
 ];
-const FIRST_SUM: usize = 16;
+const FIRST_SUM: usize = 17;
 
 /// Which counts to read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -103,15 +103,17 @@ impl Store {
 
     /// Begins a count without a tap. The head must have been checked against its block.
     pub fn begin_count(&self, count: CountId, head: &CountHead) -> Result<(), StoreError> {
-        let stems = match head.part {
-            Part::Whole => None,
-            Part::Stems(stems) => Some(stems),
+        let (stems, zone) = match head.part {
+            Part::Whole => (None, None),
+            Part::Stems(stems) => (Some(stems), None),
+            Part::Zone(zone) => (None, Some(zone.word())),
         };
         let mut add = self.conn.prepare_cached(
             "INSERT INTO tree_count (id, winter, block, row, tree, pruner, stage, stems, chosen, counter,
-             at_ms, offset_min, day, note, again) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15)
+             at_ms, offset_min, day, note, again, zone)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16)
              ON CONFLICT (id) DO UPDATE SET winter = ?2, block = ?3, row = ?4, tree = ?5, pruner = ?6, stage = ?7,
-             stems = ?8, chosen = ?9, counter = ?10, at_ms = ?11, offset_min = ?12, day = ?13, note = ?14, again = ?15",
+             stems = ?8, chosen = ?9, counter = ?10, at_ms = ?11, offset_min = ?12, day = ?13, note = ?14, again = ?15, zone = ?16",
         )?;
         add.execute(params![
             count.0.as_bytes(),
@@ -128,7 +130,8 @@ impl Store {
             head.at.offset_min,
             head.at.day.to_string(),
             head.note,
-            head.again
+            head.again,
+            zone
         ])?;
         Ok(())
     }
@@ -320,6 +323,11 @@ pub(super) fn decode(row: &Row<'_>) -> Result<Tap, StoreError> {
 fn read(row: &Row<'_>) -> Result<TreeCount, StoreError> {
     let word = |column: usize| row.get_ref(column)?.as_str().map_err(rusqlite::Error::from);
     let stems: Option<u8> = row.get(7)?;
+    let zone: Option<String> = row.get(16)?;
+    let part = match zone {
+        Some(zone) => Part::parse(&zone).map_err(damaged("count"))?,
+        None => stems.map_or(Part::Whole, Part::Stems),
+    };
     let at = Stamp::new(row.get(10)?, row.get(11)?, day(row, 12)?);
     let head = CountHead {
         winter: WinterId(id(row, 1)?),
@@ -328,7 +336,7 @@ fn read(row: &Row<'_>) -> Result<TreeCount, StoreError> {
         tree: row.get(4)?,
         pruner: optional_id(row, 5)?.map(PrunerId),
         stage: Stage::parse(word(6)?).map_err(damaged("count"))?,
-        part: stems.map_or(Part::Whole, Part::Stems),
+        part,
         chosen: Chosen::parse(word(8)?).map_err(damaged("count"))?,
         counter: typed(row, 9, MAX_NAME)?,
         at: at.map_err(damaged("count"))?,

@@ -6,8 +6,10 @@ use rusqlite::{OptionalExtension, params};
 
 use super::rows::{all, damaged, day, id, optional_day, optional_id};
 use super::{Setting, Store, StoreError};
-use crate::orchard::{Invalid, LostDays, LostDaysId, LostKind, PrunerId, Stint, WinterId};
-use crate::outlook::pace::{Currency, Pay, PayPlan, Rate, WorkCalendar};
+use crate::orchard::{
+    BlockId, Invalid, LostDays, LostDaysId, LostKind, PrunerId, Stint, WinterId, WorkKind,
+};
+use crate::outlook::pace::{Currency, Pay, PayPlan, PaySpot, Rate, WorkCalendar};
 
 /// Worked days, comings and goings, and pay of a winter.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -122,17 +124,10 @@ impl Store {
     }
 
     fn pay(&self, winter: WinterId, currency: &Currency) -> Result<PayPlan, StoreError> {
-        let sql = "SELECT pruner, basis, amount FROM pay WHERE winter = ?1";
+        let sql = "SELECT pruner, basis, amount, floor FROM pay WHERE winter = ?1";
         let mut find = self.conn.prepare_cached(sql)?;
         let found = all(find.query([winter.0.as_bytes()])?, |row| {
-            let rate = Rate::from_stored(currency, row.get("amount")?);
-            let rate = rate.map_err(damaged("pay"))?;
-            let basis: String = row.get("basis")?;
-            let pay = if basis == "tree" {
-                Pay::Tree(rate)
-            } else {
-                Pay::Hour(rate)
-            };
+            let pay = read_pay(row, currency)?;
             Ok((optional_id(row, "pruner")?.map(PrunerId), pay))
         })?;
         let mut plan = PayPlan::default();
@@ -144,7 +139,26 @@ impl Store {
                 None => plan.all = Some(pay),
             }
         }
+        plan.special = self.special_pay(winter, currency)?;
         Ok(plan)
+    }
+
+    fn special_pay(
+        &self,
+        winter: WinterId,
+        currency: &Currency,
+    ) -> Result<BTreeMap<PaySpot, Pay>, StoreError> {
+        let sql = "SELECT block, kind, basis, amount, floor FROM pay_special WHERE winter = ?1";
+        let mut find = self.conn.prepare_cached(sql)?;
+        let found = all(find.query([winter.0.as_bytes()])?, |row| {
+            let kind: String = row.get("kind")?;
+            let kind = Some(kind).filter(|kind| kind != ANY);
+            let kind = kind.map(|kind| WorkKind::parse(&kind)).transpose();
+            let block = optional_id(row, "block")?.map(BlockId);
+            let spot = (block, kind.map_err(damaged("pay"))?);
+            Ok((spot, read_pay(row, currency)?))
+        })?;
+        Ok(found.into_iter().collect())
     }
 
     /// Sets which weekdays are worked in a winter, Monday first; `None`: Monday to Saturday, as where nothing is set.
@@ -226,17 +240,68 @@ impl Store {
                 "DELETE FROM pay WHERE winter = ?1 AND pruner IS ?2",
                 params![winter.0.as_bytes(), who],
             )?;
-            let (basis, rate) = match pay {
-                Some(Pay::Hour(rate)) => ("hour", rate),
-                Some(Pay::Tree(rate)) => ("tree", rate),
-                None => return Ok(()),
-            };
-            let amount = rate.stored(&store.currency()?).map_err(damaged("pay"))?;
+            let Some(pay) = pay else { return Ok(()) };
+            let (basis, amount, floor) = stored_pay(pay, &store.currency()?)?;
             store.conn.execute(
-                "INSERT INTO pay (winter, pruner, basis, amount) VALUES (?1, ?2, ?3, ?4)",
-                params![winter.0.as_bytes(), who, basis, amount],
+                "INSERT INTO pay (winter, pruner, basis, amount, floor) VALUES (?1, ?2, ?3, ?4, ?5)",
+                params![winter.0.as_bytes(), who, basis, amount, floor],
             )?;
             Ok(())
         })
     }
+
+    /// Sets what is paid in a block, for a kind of work, or for both; `None` takes it away.
+    pub fn save_special_pay(
+        &self,
+        winter: WinterId,
+        (block, kind): PaySpot,
+        pay: Option<Pay>,
+    ) -> Result<(), StoreError> {
+        self.atomically(|store| {
+            let block = block.map(|block| block.0.as_bytes().to_vec());
+            let kind = kind.map_or(ANY, WorkKind::word);
+            store.conn.execute(
+                "DELETE FROM pay_special WHERE winter = ?1 AND block IS ?2 AND kind = ?3",
+                params![winter.0.as_bytes(), block, kind],
+            )?;
+            let Some(pay) = pay else { return Ok(()) };
+            let (basis, amount, floor) = stored_pay(pay, &store.currency()?)?;
+            store.conn.execute(
+                "INSERT INTO pay_special (winter, block, kind, basis, amount, floor) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+                params![winter.0.as_bytes(), block, kind, basis, amount, floor],
+            )?;
+            Ok(())
+        })
+    }
+}
+
+/// A pay for all kinds of work.
+const ANY: &str = "any";
+
+/// Reads basis, amount and floor.
+fn read_pay(row: &rusqlite::Row<'_>, currency: &Currency) -> Result<Pay, StoreError> {
+    let rate = |stored| Rate::from_stored(currency, stored).map_err(damaged("pay"));
+    let (basis, amount): (String, i64) = (row.get("basis")?, row.get("amount")?);
+    let floor: Option<i64> = row.get("floor")?;
+    Ok(match (basis == "tree", floor) {
+        (true, Some(floor)) => Pay::AtLeast {
+            tree: rate(amount)?,
+            hour: rate(floor)?,
+        },
+        (true, None) => Pay::Tree(rate(amount)?),
+        (false, _) => Pay::Hour(rate(amount)?),
+    })
+}
+
+/// Basis, amount and floor as they are stored.
+fn stored_pay(
+    pay: Pay,
+    currency: &Currency,
+) -> Result<(&'static str, i64, Option<i64>), StoreError> {
+    let stored = |rate: Rate| rate.stored(currency).map_err(damaged("pay"));
+    Ok(match pay {
+        Pay::Hour(rate) => ("hour", stored(rate)?, None),
+        Pay::Tree(rate) => ("tree", stored(rate)?, None),
+        Pay::AtLeast { tree, hour } => ("tree", stored(tree)?, Some(stored(hour)?)),
+    })
 }

@@ -23,6 +23,7 @@ const MIGRATIONS: &[&str] = &[
     include_str!("../../migrations/0005_bundle.sql"),
     include_str!("../../migrations/0006_names.sql"),
     include_str!("../../migrations/0007_digests.sql"),
+    include_str!("../../migrations/0008_log.sql"),
 ];
 
 /// The one that takes names from their pruners.

@@ -4,12 +4,14 @@ use std::collections::HashMap;
 
 use rusqlite::params;
 
-use super::rows::{all, damaged, day, id};
+use super::rows::{all, damaged, day, id, optional_id};
 use super::{Store, StoreError};
-use crate::orchard::{Block, BlockId, Invalid, PrunerId, WinterId, WorkDraft, WorkEntry, WorkId};
+use crate::orchard::{
+    Block, BlockId, How, Invalid, PrunerId, WinterId, WorkDraft, WorkEntry, WorkId, WorkKind, Zone,
+};
 
 impl Store {
-    /// The work of a winter, in order of day, then as entered.
+    /// The work of a winter, in order of day.
     pub fn work(&self, winter: WinterId) -> Result<Vec<WorkEntry>, StoreError> {
         let blocks = self.blocks_by_id()?;
         let mut find = self.conn.prepare_cached(
@@ -26,6 +28,7 @@ impl Store {
                 last: row.get("last")?,
                 day: day(row, "day")?,
                 minutes: row.get("minutes")?,
+                how: how(row)?,
             };
             let block = blocks.get(&block).ok_or_else(|| {
                 damaged("work entry")(Invalid::new("block", "is not in the file"))
@@ -45,10 +48,10 @@ impl Store {
     /// Adds an entry, or changes the one with this id.
     pub fn save_work(&self, entry: &WorkEntry) -> Result<(), StoreError> {
         let mut put = self.conn.prepare_cached(
-            "INSERT INTO work (id, winter, pruner, block, row, first, last, day, minutes)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)
+            "INSERT INTO work (id, winter, pruner, block, row, first, last, day, minutes, kind, zone, share, team)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)
              ON CONFLICT (id) DO UPDATE SET winter = ?2, pruner = ?3, block = ?4, row = ?5, first = ?6, last = ?7,
-             day = ?8, minutes = ?9, removed = 0",
+             day = ?8, minutes = ?9, kind = ?10, zone = ?11, share = ?12, team = ?13, removed = 0",
         )?;
         put.execute(params![
             entry.id.0.as_bytes(),
@@ -59,7 +62,11 @@ impl Store {
             entry.first,
             entry.last,
             entry.day.to_string(),
-            entry.minutes
+            entry.minutes,
+            entry.how.kind.word(),
+            entry.how.zone.word(),
+            entry.how.share,
+            entry.how.team.map(|team| *team.0.as_bytes())
         ])?;
         Ok(())
     }
@@ -69,4 +76,15 @@ impl Store {
         let sql = "UPDATE work SET removed = 1 WHERE id = ?1";
         self.change("work entry", sql, [entry.0.as_bytes()])
     }
+}
+
+/// What was done of the trees, and with whom.
+fn how(row: &rusqlite::Row<'_>) -> Result<How, StoreError> {
+    let word = |column| row.get_ref(column)?.as_str().map_err(rusqlite::Error::from);
+    Ok(How {
+        kind: WorkKind::parse(word("kind")?).map_err(damaged("work entry"))?,
+        zone: Zone::parse(word("zone")?).map_err(damaged("work entry"))?,
+        share: row.get("share")?,
+        team: optional_id(row, "team")?.map(WorkId),
+    })
 }

@@ -6,7 +6,7 @@ use uuid::Uuid;
 use crate::drafts::{block_draft, pruner_draft};
 use crate::orchard::{
     Age, Block, BlockDraft, BlockId, Chosen, CountHead, CountId, Draw, DrawId, DrawnTree, Fate,
-    GoBack, GoBackId, Invalid, Part, Pruner, PrunerDraft, PrunerId, Stage, Stamp, Tap, Winter,
+    GoBack, GoBackId, How, Invalid, Part, Pruner, PrunerDraft, PrunerId, Stage, Stamp, Tap, Winter,
     WinterDraft, WinterId, WorkDraft, WorkEntry, WorkId,
 };
 use crate::store::{Change, Store, Thing};
@@ -126,6 +126,7 @@ fn work_and_counts(store: &Store, river: &Block) {
         last: 50,
         day: today(),
         minutes: Some(450),
+        how: How::default(),
     };
     let work = WorkEntry::new(WorkId(Uuid::from_u128(8)), work, river).unwrap();
     store.save_work(&work).unwrap();

@@ -84,6 +84,7 @@ fn work(device: &mut Device, of: &Named, Deed(what, a, _, c): Deed) -> Result<()
         last: of.tree,
         day: day(12),
         minutes: Some(100 + u16::from(c)),
+        how: How::default(),
     };
     let known = store.work(winter.id)?;
     let id = match pick(&known, c).filter(|_| a % 2 == 0) {

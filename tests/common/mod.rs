@@ -71,6 +71,7 @@ pub fn fill(store: &Store) -> Small {
             last: 50,
             day: today(),
             minutes: Some(480),
+            how: How::default(),
         };
         let entry = WorkEntry::new(WorkId(id(200 + u128::from(row))), work, &block).unwrap();
         store.save_work(&entry).unwrap();

@@ -212,6 +212,7 @@ pub fn fill(world: &World, seeds: &Seeds) {
             last: tree.max(w[5] % 40).min(block.rows.row(row).unwrap().places),
             day: today(),
             minutes: (!w[5].is_multiple_of(3)).then_some(1 + w[5] % 1_440),
+            how: How::default(),
         };
         let entry = WorkEntry::new(WorkId(Uuid::now_v7()), draft, block).unwrap();
         world.store.save_work(&entry).unwrap();

@@ -26,6 +26,7 @@ fn mend_last_entry(orchard: &Orchard, block: &Block, pruner: &Pruner) {
         last: last.last,
         day: last.day,
         minutes: last.minutes,
+        how: How::default(),
     };
     let entry = WorkEntry::new(last.id, draft, block).unwrap();
     orchard.store.save_work(&entry).unwrap();

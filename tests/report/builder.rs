@@ -89,6 +89,7 @@ impl Orchard {
             last: places.1,
             day: day(on),
             minutes: None,
+            how: How::default(),
         };
         let entry = WorkEntry::new(WorkId(Uuid::now_v7()), draft, block).unwrap();
         self.store.save_work(&entry).unwrap();

@@ -74,7 +74,9 @@ fn a_draw_is_fixed_by_its_seed_and_lies_in_walking_order() {
     let mut by_pruner: BTreeMap<PrunerId, usize> = BTreeMap::new();
     for tree in &draw.trees {
         *by_pruner.entry(tree.pruner).or_default() += 1;
-        let owner = season.pruner_of((tree.block, tree.row, tree.tree), day(3));
+        let owner = season
+            .doer_of((tree.block, tree.row, tree.tree), day(3), Zone::Whole)
+            .map(Doer::person);
         assert_eq!(owner, Some(tree.pruner));
     }
     let given = pruners.each_ref().map(|pruner| by_pruner[&pruner.id]);

@@ -31,6 +31,7 @@ fn orchard() -> (Orchard, Block, [Pruner; 2]) {
                 last: next + trees - 1,
                 day: day(on),
                 minutes: (on > 4 || trees == 10).then_some(480),
+                how: How::default(),
             };
             let entry = WorkEntry::new(WorkId(Uuid::now_v7()), draft, &block).unwrap();
             orchard.store.save_work(&entry).unwrap();
@@ -71,7 +72,7 @@ fn done_left_pace_and_cost_are_those_worked_out_by_hand() {
     };
     assert_eq!(
         (noor.number, noor.speed.trees, noor.speed.person_days),
-        (4, 50, 5)
+        (4, 50.into(), 5)
     );
     // 50 trees in 40 h; 80 trees in the 32 h that are noted
     assert!((noor.speed.per_hour.unwrap().mean - 1.25).abs() < 1e-9);
@@ -194,8 +195,8 @@ fn an_overwritten_tree_counts_once() {
     orchard.work(&pruners[0], &block, 1, (141, 150), 9);
     let season = orchard.season();
     assert_eq!(season.winter_progress(day(9)).done, 150);
-    let trees: u32 = season.day_work(day(9)).iter().map(|work| work.trees).sum();
-    assert_eq!(trees, 150);
+    let trees: Trees = season.day_work(day(9)).iter().map(|work| work.trees).sum();
+    assert_eq!(trees, Trees::from(150));
 }
 
 fn log(
@@ -215,6 +216,7 @@ fn log(
         last: places.1,
         day: day(on),
         minutes: Some(minutes),
+        how: How::default(),
     };
     let entry = WorkEntry::new(WorkId(Uuid::now_v7()), draft, block).unwrap();
     orchard.store.save_work(&entry).unwrap();
@@ -246,41 +248,42 @@ fn who_mends_a_row_adds_hours_and_takes_nobody_their_trees() {
     let speed = progress.speed.unwrap();
     assert_eq!(
         (progress.done, speed.trees, speed.minutes),
-        (60, 60, 9 * 60)
+        (60, 60.into(), 9 * 60)
     );
     let days: Vec<_> = progress.by_day.iter().map(|day| day.trees).collect();
     assert_eq!(days, [60, 0], "Monday stays as it was");
     let by: Vec<_> = (progress.pruners.iter())
         .map(|who| (who.number, who.speed.trees, who.speed.minutes))
         .collect();
-    assert_eq!(by, [(4, 60, 480), (7, 0, 60)]);
+    assert_eq!(by, [(4, 60.into(), 480), (7, 0.into(), 60)]);
     // what stands now is the work of who pruned it last
     let place = (block.id, 1, 30);
-    assert_eq!(season.pruner_of(place, day(9)), Some(mends.id));
+    let by = season.doer_of(place, day(9), Zone::Whole);
+    assert_eq!(by, Some(Doer::One(mends.id)));
 }
 
 #[test]
-fn a_later_entry_of_the_same_day_is_a_correction() {
+fn entries_of_one_day_stand_beside_each_other_until_it_is_settled() {
     let orchard = Orchard::new("Invented Orchard");
     let block = orchard.block("River", "1x60", "");
-    let [wrong, right] = [4, 7].map(|n| orchard.pruner(n, "", false));
-    log(&orchard, &wrong, &block, (1, 40), 4, 480);
-    log(&orchard, &right, &block, (1, 40), 4, 420);
-    // one tree of the next is another's: its hours are kept
-    log(&orchard, &wrong, &block, (41, 60), 4, 200);
-    log(&orchard, &right, &block, (60, 60), 4, 10);
+    let [one, two] = [4, 7].map(|n| orchard.pruner(n, "", false));
+    log(&orchard, &one, &block, (1, 40), 4, 480);
+    log(&orchard, &two, &block, (1, 40), 4, 420);
+    log(&orchard, &one, &block, (41, 60), 4, 200);
     let season = orchard.season();
-    let corrected: Vec<_> = (season.work.iter())
-        .map(|entry| season.is_corrected(entry))
+    let disputes: Vec<_> = (season.disputes().iter())
+        .map(|(a, b)| (a.pruner, b.pruner, a.last))
         .collect();
-    assert_eq!(corrected, [true, false, false, false]);
-    let work: Vec<_> = (season.day_work(day(4)).iter())
+    assert_eq!(disputes, [(one.id, two.id, 40)]);
+    let mut work: Vec<_> = (season.day_work(day(4)).iter())
         .map(|work| (work.pruner, work.trees, work.minutes))
         .collect();
+    work.sort_by_key(|(pruner, _, minutes)| (*pruner, *minutes));
+    // no hour is lost, and each tree counts once
     let all = [
-        (right.id, 40, Some(420)),
-        (wrong.id, 19, Some(200)),
-        (right.id, 1, Some(10)),
+        (one.id, 20.into(), Some(200)),
+        (one.id, 20.into(), Some(480)),
+        (two.id, 20.into(), Some(420)),
     ];
     assert_eq!(work, all);
 }

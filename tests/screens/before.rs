@@ -1,7 +1,7 @@
 //! What a form tells before it is saved, and that it chooses from what there is.
 
 use thirdwood::exchange::bundle;
-use thirdwood::orchard::WorkEntry;
+use thirdwood::orchard::{Trees, WorkEntry};
 use thirdwood::store::Store;
 use thirdwood::store::backup::{self, Keep, Stop};
 use thirdwood::store::bundle::Since;
@@ -47,7 +47,7 @@ fn logged(
 }
 
 /// Trees and minutes by the log, as pay and pace have them.
-fn sums(desk: &Runtime<'_>) -> (u32, u32) {
+fn sums(desk: &Runtime<'_>) -> (Trees, u32) {
     let season = desk.model.season.as_ref().unwrap();
     let days = season.day_work(today());
     let trees = days.iter().map(|day| day.trees).sum();
@@ -79,31 +79,44 @@ fn logging_a_row_again_tells_what_will_come_of_it() {
     assert_eq!(sums(&desk), (trees, minutes + 30));
 }
 
+/// Says that the entry takes the place of what it meets, and saves.
+fn choose_instead(desk: &mut Runtime<'_>) {
+    desk.take(Event::Act(Action::Field(11)));
+    desk.take(Event::Act(Action::Left));
+    desk.take(Event::Act(Action::Save));
+}
+
 #[test]
-fn logging_a_row_again_on_the_same_day_tells_what_is_corrected() {
+fn logging_a_row_again_on_the_same_day_asks_what_is_meant() {
     let store = places::odd_names();
     let mut desk = desk(&store, SIZE);
     let entry = desk.model.season.as_ref().unwrap().work[0].clone();
     let (trees, minutes) = sums(&desk);
     let own = u32::from(entry.minutes.unwrap());
-    // all of it: the later entry takes the place of the first, hours and all
     let told = logged(&mut desk, &entry, entry.day, "0:45");
-    assert!(told.contains("takes the place of what"), "{told}");
-    assert!(told.contains("its 8:00 hours too"), "{told}");
+    assert!(
+        told.contains("is logged for these trees that day too"),
+        "{told}"
+    );
+    // nothing is replaced unasked
     desk.take(Event::Act(Action::Save));
+    let fields = &self::form(&desk).fields;
+    let fault = fields.iter().find_map(|field| field.error.clone());
+    assert!(
+        fault.as_ref().is_some_and(|fault| fault.contains("8:00 h")),
+        "{fault:?}"
+    );
+    assert_eq!(sums(&desk), (trees, minutes));
+    choose_instead(&mut desk);
     assert_eq!(sums(&desk), (trees, minutes + 45 - own));
 
-    // part of it: the first keeps its other trees and its hours
+    // in place of a part of it: the first keeps its other trees and its hours
     let mut part = entry.draft().clone();
     part.last = part.first;
     let block = desk.model.house.blocks.iter().find(|b| b.id == part.block);
     let part = WorkEntry::new(entry.id, part, block.unwrap()).unwrap();
-    let told = logged(&mut desk, &part, entry.day, "0:15");
-    assert!(
-        told.contains("its other trees and its hours stay"),
-        "{told}"
-    );
-    desk.take(Event::Act(Action::Save));
+    logged(&mut desk, &part, entry.day, "0:15");
+    choose_instead(&mut desk);
     assert_eq!(sums(&desk), (trees, minutes + 45 + 15 - own));
     // a day before: that one has the trees, and this day's are mending
     let told = logged(&mut desk, &entry, entry.day.pred_opt().unwrap(), "1:00");

@@ -156,6 +156,7 @@ fn orchard_of(store: &Store, winter: &Winter, name: &str, n: u16) {
         last: 50,
         day: today(),
         minutes: Some(480),
+        how: How::default(),
     };
     let work = WorkEntry::new(WorkId(id(3)), work, &block).unwrap();
     store.save_work(&work).unwrap();

@@ -86,6 +86,7 @@ impl Small {
             last,
             day: day(12),
             minutes: Some(450),
+            how: How::default(),
         };
         WorkEntry::new(WorkId(Uuid::now_v7()), draft, &self.block).unwrap()
     }

@@ -8,7 +8,7 @@ use rand_chacha::ChaCha8Rng;
 use uuid::Uuid;
 
 use super::*;
-use crate::orchard::{BlockId, PrunerId};
+use crate::orchard::{BlockId, PrunerId, Trees, WorkKind};
 
 /// A kind of winter: what stays the same over its simulations.
 #[derive(Clone, Copy)]
@@ -99,7 +99,8 @@ impl World {
                         day,
                         pruner,
                         block: *block,
-                        trees: done,
+                        trees: Trees::from(done),
+                        kind: WorkKind::Pruning,
                         minutes: None,
                     });
                 }

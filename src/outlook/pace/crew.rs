@@ -72,7 +72,7 @@ impl Rows {
                 continue;
             };
             let work: f64 = (day.parts.iter())
-                .map(|(block, part)| efforts.of(*block).mean * f64::from(part.trees))
+                .map(|(block, part)| efforts.of(*block).mean * part.trees.number())
                 .sum();
             let row = of
                 .entry(day.pruner)

@@ -216,7 +216,7 @@ fn stints(days: &[&PersonDay]) -> (Vec<Stint>, Vec<PrunerId>, Vec<BlockId>) {
                     pruner,
                     block,
                     day: day.day,
-                    trees: f64::from(part.trees),
+                    trees: part.trees.number(),
                     time: share * length,
                     share,
                 });
@@ -267,6 +267,7 @@ fn balance_pruners(stints: &[Stint], efforts: &[f64], rates: &mut [f64]) {
 mod tests {
     use super::super::work::{DayWork, person_days};
     use super::*;
+    use crate::orchard::{Trees, WorkKind};
     use uuid::Uuid;
 
     fn entry(day: u32, pruner: u128, block: u128, trees: u32, minutes: Option<u32>) -> DayWork {
@@ -274,7 +275,8 @@ mod tests {
             day: NaiveDate::from_ymd_opt(2027, 1, day).unwrap(),
             pruner: PrunerId(Uuid::from_u128(pruner)),
             block: BlockId(Uuid::from_u128(block)),
-            trees,
+            trees: Trees::from(trees),
+            kind: WorkKind::Pruning,
             minutes,
         }
     }

@@ -13,8 +13,8 @@ use super::money::Money;
 use super::pay::{CostSoFar, Pay, cost_of};
 use super::plan::{BlockPlan, MIN_DAYS_SEEN, NEEDED_CHANCE, Plan};
 use super::resample::{Job, NEVER, Run, generator};
-use super::work::{PersonDay, UsualDay, person_days};
-use crate::orchard::{BlockId, PrunerId};
+use super::work::{PersonDay, UsualDay, person_days, winter_pruning};
+use crate::orchard::{BlockId, PrunerId, Trees};
 
 /// The 10 %, 50 % and 90 % points of what may come. `None`: not within the horizon.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
@@ -168,7 +168,7 @@ pub fn forecast(plan: &Plan) -> Forecast {
 /// As [`forecast()`], were the days to come `length` times as long as those seen (0.1 to 3), and the work done and the
 /// hours taken on each with them: people are taken not to slow down on long days.
 pub fn forecast_with_days(plan: &Plan, length: f64) -> Forecast {
-    let all = person_days(&plan.work);
+    let all = person_days(&winter_pruning(&plan.work));
     let days = &all[..all.partition_point(|day| day.day < plan.today)];
     let worked: BTreeSet<NaiveDate> = days.iter().map(|day| day.day).collect();
     let seen = plan.calendar.seen(plan.start, plan.today, &worked);
@@ -176,7 +176,7 @@ pub fn forecast_with_days(plan: &Plan, length: f64) -> Forecast {
         seen,
         blocks: Vec::new(),
         orchard: Finish::Done,
-        so_far: cost_of(&all, &plan.pay),
+        so_far: cost_of(&plan.work, &plan.pay),
         to_come: None,
         without_pay: without_pay(plan, &all),
     };
@@ -341,7 +341,7 @@ fn comes(plan: &Plan, member: &Member) -> bool {
 
 fn without_pay(plan: &Plan, days: &[PersonDay]) -> BTreeSet<PrunerId> {
     let worked: BTreeSet<PrunerId> = days.iter().map(|day| day.pruner).collect();
-    let unpaid = |member: &&Member| plan.pay.of(member.pruner).is_none();
+    let unpaid = |member: &&Member| plan.pay.ahead(Some(member.pruner), &plan.blocks).is_none();
     let wanted = |member: &&Member| worked.contains(&member.pruner) || comes(plan, member);
     let members = plan.crew.iter().filter(unpaid).filter(wanted);
     members.map(|member| member.pruner).collect()
@@ -351,17 +351,17 @@ fn without_pay(plan: &Plan, days: &[PersonDay]) -> BTreeSet<PrunerId> {
 fn pays(plan: &Plan) -> impl Iterator<Item = Option<Pay>> + '_ {
     let crew = (plan.crew.iter())
         .filter(|member| comes(plan, member))
-        .map(|member| plan.pay.of(member.pruner));
+        .map(|member| plan.pay.ahead(Some(member.pruner), &plan.blocks));
     let fresh = (plan.newcomers.iter())
         .filter(|group| group.count > 0 && stay(plan, Some(group.from), group.until).is_some())
-        .map(|_| plan.pay.all);
+        .map(|_| plan.pay.ahead(None, &plan.blocks));
     crew.chain(fresh)
 }
 
 fn can_be_priced(plan: &Plan, timed: bool) -> bool {
     pays(plan).all(|pay| match pay {
         Some(Pay::Hour(_)) => timed,
-        Some(Pay::Tree(_)) => true,
+        Some(Pay::Tree(_) | Pay::AtLeast { .. }) => true,
         None => false,
     })
 }
@@ -375,7 +375,7 @@ fn one_rate(plan: &Plan) -> Option<Span<Money>> {
     let money = Some(
         plan.blocks
             .iter()
-            .map(|block| rate.for_trees(block.left))
+            .map(|block| rate.for_trees(Trees::whole(block.left)))
             .sum(),
     );
     Some(Span {

@@ -6,9 +6,8 @@ use chrono::{Days, NaiveDate};
 use uuid::Uuid;
 
 use super::pay::cost_of;
-use super::work::person_days;
 use super::*;
-use crate::orchard::{BlockId, PrunerId, parse_day};
+use crate::orchard::{BlockId, PrunerId, Trees, WorkKind, parse_day};
 
 pub(super) fn day(raw: &str) -> NaiveDate {
     parse_day("day", raw).unwrap()
@@ -44,7 +43,8 @@ pub(super) fn even() -> Plan {
             day: *day,
             pruner: pruner(n),
             block: block(1),
-            trees: 40,
+            trees: Trees::from(40),
+            kind: WorkKind::Pruning,
             minutes: Some(480),
         })
     });
@@ -115,7 +115,8 @@ fn what_is_logged_today_is_taken_off_today() {
         day: today,
         pruner: pruner(n),
         block: block(1),
-        trees: 20,
+        trees: Trees::from(20),
+        kind: WorkKind::Pruning,
         minutes: Some(240),
     }));
     plan.blocks[0].left -= 40;
@@ -154,6 +155,7 @@ fn hours_and_pay_follow_by_hand() {
     plan.pay = PayPlan {
         all: None,
         own: BTreeMap::from([(pruner(1), Pay::Tree(rate("1")))]),
+        special: BTreeMap::new(),
     };
     let partly = forecast(&plan);
     assert_eq!(partly.to_come.unwrap().pay, None);
@@ -168,11 +170,11 @@ fn hours_not_noted_are_guessed_and_said_so() {
     let euro = Currency::new("EUR", 2).unwrap();
     let pay = PayPlan {
         all: Some(Pay::Hour(euro.parse_rate("20").unwrap())),
-        own: BTreeMap::new(),
+        ..PayPlan::default()
     };
     let mut work = even().work;
     work[0].minutes = None;
-    let cost = cost_of(&person_days(&work), &pay);
+    let cost = cost_of(&work, &pay);
     assert_eq!(
         (cost.known, cost.guessed, cost.guessed_days),
         (Money(39 * 16_000), Money(16_000), 1)
@@ -180,7 +182,7 @@ fn hours_not_noted_are_guessed_and_said_so() {
     for entry in &mut work {
         entry.minutes = None;
     }
-    assert_eq!(cost_of(&person_days(&work), &pay).unpriced_days, 40);
+    assert_eq!(cost_of(&work, &pay).unpriced_days, 40);
     assert_eq!(speed_of_all(&work).unwrap().per_hour, None);
 }
 
@@ -236,11 +238,11 @@ fn days_of_mending_hold_hours_and_no_trees() {
     plan.pay.all = Some(Pay::Hour(euro.parse_rate("25.00").unwrap()));
     let second = plan.work.iter_mut().filter(|e| e.pruner == pruner(2));
     for entry in second.skip(10) {
-        entry.trees = 0;
+        entry.trees = Trees::NONE;
     }
     // 40 trees on 30 person-days of 40
     let speed = speed_of_all(&plan.work).unwrap();
-    assert_eq!((speed.trees, speed.person_days), (1_200, 40));
+    assert_eq!((speed.trees, speed.person_days), (Trees::from(1_200), 40));
     assert!((speed.per_hour.unwrap().mean - 3.75).abs() < 1e-9);
     let found = forecast(&plan);
     assert_eq!(found.so_far.total(), Money(800_000), "all hours are paid");
@@ -255,12 +257,12 @@ fn one_who_only_mended_is_nobody_to_count_on() {
     for minutes in [Some(480), None] {
         let mut plan = even();
         for entry in plan.work.iter_mut().filter(|e| e.pruner == pruner(2)) {
-            (entry.trees, entry.minutes) = (0, minutes);
+            (entry.trees, entry.minutes) = (Trees::NONE, minutes);
         }
         // 800 trees at 40 a day
         assert_eq!(expected(&plan).0.low, Some(day("2027-02-18")));
         let of = speed_by_pruner(&plan.work)[&pruner(2)];
-        assert_eq!(of.trees, 0);
+        assert_eq!(of.trees, Trees::NONE);
     }
 }
 
@@ -320,7 +322,8 @@ fn published_hours_give_minutes_a_tree() {
             day: day("2027-01-04"),
             pruner: pruner(1),
             block: block(1),
-            trees,
+            trees: Trees::from(trees),
+            kind: WorkKind::Pruning,
             minutes: Some(hours * 60),
         }];
         60.0 / speed_by_block(&work)[&block(1)].per_hour.unwrap().mean
@@ -335,7 +338,8 @@ fn a_split_day_counts_in_part() {
         day: day("2027-01-04"),
         pruner: pruner(1),
         block: block(block_no),
-        trees,
+        trees: Trees::from(trees),
+        kind: WorkKind::Pruning,
         minutes,
     };
     let by_block = speed_by_block(&[entry(1, 30, Some(360)), entry(2, 20, Some(120))]);
@@ -344,7 +348,7 @@ fn a_split_day_counts_in_part() {
     let whole = speed_by_pruner(&[entry(1, 30, Some(360)), entry(2, 20, None)])[&pruner(1)];
     assert_eq!(
         (whole.trees, whole.person_days, whole.hours_known),
-        (50, 1, 0.0)
+        (Trees::from(50), 1, 0.0)
     );
 }
 
@@ -364,7 +368,8 @@ pub(super) fn uneven(crew: usize, trees: &[u32]) -> Plan {
                 day: *day,
                 pruner: pruner(n as u128),
                 block: block(1 + (i * 2 / days.len()) as u128),
-                trees: trees[(i + n) % trees.len()],
+                trees: Trees::from(trees[(i + n) % trees.len()]),
+                kind: WorkKind::Pruning,
                 minutes: Some(450),
             });
         }

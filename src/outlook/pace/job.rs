@@ -10,8 +10,8 @@ use super::effort::Efforts;
 use super::pay::Pay;
 use super::plan::{BlockPlan, HORIZON_DAYS, Plan};
 use super::resample::{DayTotal, Job, Unknown, pool_size};
-use super::work::PersonDay;
-use crate::orchard::{BlockId, PrunerId};
+use super::work::{PersonDay, winter_pruning};
+use crate::orchard::{BlockId, PrunerId, Trees};
 
 /// Days with work over which the shares of the blocks are taken.
 const SHARE_DAYS: usize = 10;
@@ -29,10 +29,20 @@ impl Roll {
             .iter()
             .partition(|member| rows.of.contains_key(&member.pruner));
         let mut unknown: Vec<_> = (fresh.iter())
-            .map(|member| (member.from, member.until, plan.pay.of(member.pruner)))
+            .map(|member| {
+                (
+                    member.from,
+                    member.until,
+                    plan.pay.ahead(Some(member.pruner), &plan.blocks),
+                )
+            })
             .collect();
         for group in &plan.newcomers {
-            let one = (Some(group.from), group.until, plan.pay.all);
+            let one = (
+                Some(group.from),
+                group.until,
+                plan.pay.ahead(None, &plan.blocks),
+            );
             unknown.extend(std::iter::repeat_n(one, usize::from(group.count)));
         }
         Self { known, unknown }
@@ -66,6 +76,14 @@ fn total(cell: Cell, pay: Option<Pay>) -> DayTotal {
         Some(Pay::Hour(rate)) => total.hourly = rate.for_minutes(minutes),
         Some(Pay::Tree(rate)) => {
             total.piece = i128::from(cell.work) * i128::from(rate.ten_thousandths());
+        }
+        Some(Pay::AtLeast { tree, hour }) => {
+            let least = hour.for_minutes(minutes);
+            if tree.for_trees(Trees::whole(1)).0 * (cell.work / 1_000) as i64 >= least.0 {
+                total.piece = i128::from(cell.work) * i128::from(tree.ten_thousandths());
+            } else {
+                total.hourly = least;
+            }
         }
         None => {}
     }
@@ -134,9 +152,10 @@ fn works(plan: &Plan) -> Vec<bool> {
 }
 
 fn done_today(plan: &Plan, efforts: &Efforts) -> u64 {
-    let today = plan.work.iter().filter(|entry| entry.day == plan.today);
+    let pruning = winter_pruning(&plan.work);
+    let today = pruning.iter().filter(|entry| entry.day == plan.today);
     let work: f64 = today
-        .map(|entry| efforts.of(entry.block).mean * f64::from(entry.trees))
+        .map(|entry| efforts.of(entry.block).mean * entry.trees.number())
         .sum();
     (work * MILLI).round() as u64
 }
@@ -160,7 +179,7 @@ fn eras(plan: &Plan, rows: &Rows, known: &[Member]) -> (Vec<u16>, Vec<Vec<DayTot
             .filter(|(_, (from, until))| (from..=until).contains(&day))
         {
             for (sum, cell) in totals.iter_mut().zip(&rows.of[pruner]) {
-                sum.add(&total(*cell, plan.pay.of(*pruner)));
+                sum.add(&total(*cell, plan.pay.ahead(Some(*pruner), &plan.blocks)));
             }
         }
         totals
@@ -217,7 +236,7 @@ fn shares(
         .filter(|day| since.is_some_and(|since| day.day >= *since))
     {
         for (block, part) in &day.parts {
-            *work.entry(*block).or_default() += efforts.of(*block).mean * f64::from(part.trees);
+            *work.entry(*block).or_default() += efforts.of(*block).mean * part.trees.number();
         }
     }
     blocks

@@ -7,6 +7,7 @@ use proptest::prelude::*;
 
 use super::forecast_tests::{block, pruner, uneven};
 use super::*;
+use crate::orchard::{Trees, WorkKind};
 
 /// Whether no point of any finish in `later` is before its like in `sooner`; never is last.
 fn never_sooner(later: &Forecast, sooner: &Forecast) -> bool {
@@ -78,7 +79,7 @@ proptest! {
             day: plan.start + Days::new(*n),
             pruner: pruner(*who),
             block: block(*place),
-            trees: *trees,
+            trees: Trees::from(*trees), kind: WorkKind::Pruning,
             minutes: *minutes,
         }).collect();
         plan.today = plan.start + Days::new(today);

@@ -30,7 +30,9 @@ pub use forecast::{
     BlockForecast, Finish, Forecast, Needed, Never, Span, ToCome, forecast, forecast_with_days,
 };
 pub use money::{Currency, Money, Rate};
-pub use pay::{CostSoFar, Pay, PayPlan};
+pub use pay::{CostSoFar, Pay, PayPlan, PaySpot, cost_of};
 pub use plan::{BlockPlan, HORIZON_DAYS, MIN_DAYS_SEEN, NEEDED_CHANCE, Plan, RUNS};
-pub use speed::{MIN_RANGE_DAYS, MeanRate, Speed, speed_by_block, speed_by_pruner, speed_of_all};
-pub use work::DayWork;
+pub use speed::{
+    MIN_RANGE_DAYS, MeanRate, Speed, speed_by_block, speed_by_kind, speed_by_pruner, speed_of_all,
+};
+pub use work::{DayWork, winter_pruning};

@@ -5,8 +5,8 @@ use std::iter::Sum;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::orchard::Invalid;
 use crate::orchard::limits::PAY;
+use crate::orchard::{Invalid, TREE, Trees};
 
 /// The highest rate, in the currency's smallest unit.
 const MAX_RATE: i64 = 1_000_000_000;
@@ -194,6 +194,11 @@ impl Rate {
         }
     }
 
+    /// As [`Rate::new`], where the limits are known to hold.
+    pub(super) fn of_ten_thousandths(value: i64) -> Option<Self> {
+        Self::new(value).ok()
+    }
+
     /// Ten-thousandths of the smallest unit.
     pub fn ten_thousandths(self) -> i64 {
         self.0
@@ -224,9 +229,9 @@ impl Rate {
     }
 
     /// The pay for some trees, this being the pay for one; rounded half up to the smallest unit.
-    pub fn for_trees(self, trees: u32) -> Money {
-        let over = i128::from(self.0) * i128::from(trees);
-        Money(half_up(over, i128::from(RATE_PARTS)))
+    pub fn for_trees(self, trees: Trees) -> Money {
+        let over = i128::from(self.0) * i128::from(trees.parts());
+        Money(half_up(over, i128::from(RATE_PARTS) * i128::from(TREE)))
     }
 }
 
@@ -253,8 +258,8 @@ mod tests {
         assert_eq!(rate("25.50").for_minutes(450), Money(19_125));
         assert_eq!(rate("0.10").for_minutes(3), Money(1)); // 0.5 cents
         assert_eq!(rate("0.10").for_minutes(2), Money(0)); // 0.33 cents
-        assert_eq!(rate("0.4125").for_trees(3), Money(124)); // 123.75 cents
-        assert_eq!(rate("0.1").for_trees(3), Money(30)); // in binary fractions 0.1 * 3 is not 0.3
+        assert_eq!(rate("0.4125").for_trees(Trees::whole(3)), Money(124)); // 123.75 cents
+        assert_eq!(rate("0.1").for_trees(Trees::whole(3)), Money(30)); // in binary fractions 0.1 * 3 is not 0.3
         assert_eq!(Money(5).portion(1, 2), Money(3));
         for wrong in [
             "",

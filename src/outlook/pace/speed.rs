@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::student::student_90;
 use super::work::{DayWork, person_days};
-use crate::orchard::{BlockId, PrunerId};
+use crate::orchard::{BlockId, PrunerId, Trees, WorkKind};
 
 /// Person-days from which on a mean gets a range.
 pub const MIN_RANGE_DAYS: u32 = 3;
@@ -62,8 +62,8 @@ impl MeanRate {
 /// How fast the pruning went.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Speed {
-    /// Trees pruned.
-    pub trees: u32,
+    /// Trees pruned; of shared trees the share.
+    pub trees: Trees,
     /// Person-days; a day that a pruner split over blocks counts in each.
     pub person_days: u32,
     /// Share of the person-days whose hours are known, 0 to 1.
@@ -79,20 +79,19 @@ pub struct Speed {
 
 #[derive(Default)]
 struct Seen {
-    trees: u32,
+    trees: Trees,
     minutes: u64,
     days: Vec<(f64, f64)>,
     hours: Vec<(f64, f64)>,
 }
 
 impl Seen {
-    fn add(&mut self, trees: u32, minutes: Option<u32>, day: f64) {
-        self.trees = self.trees.saturating_add(trees);
-        self.days.push((f64::from(trees), day));
+    fn add(&mut self, trees: Trees, minutes: Option<u32>, day: f64) {
+        self.trees += trees;
+        self.days.push((trees.number(), day));
         if let Some(minutes) = minutes {
             self.minutes += u64::from(minutes);
-            self.hours
-                .push((f64::from(trees), f64::from(minutes) / 60.0));
+            self.hours.push((trees.number(), f64::from(minutes) / 60.0));
         }
     }
 
@@ -137,6 +136,16 @@ pub fn speed_by_block(work: &[DayWork]) -> BTreeMap<BlockId, Speed> {
     seen.into_iter()
         .map(|(block, seen)| (block, seen.speed(&mut widths)))
         .collect()
+}
+
+/// Everybody's speed by kind of work.
+pub fn speed_by_kind(work: &[DayWork]) -> BTreeMap<WorkKind, Speed> {
+    let mut by_kind: BTreeMap<WorkKind, Vec<DayWork>> = BTreeMap::new();
+    for entry in work {
+        by_kind.entry(entry.kind).or_default().push(*entry);
+    }
+    let of = |(kind, work): (WorkKind, Vec<DayWork>)| Some((kind, speed_of_all(&work)?));
+    by_kind.into_iter().filter_map(of).collect()
 }
 
 /// Everybody's speed everywhere; `None` without work.

@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use crate::orchard::{BlockId, PrunerId};
+use crate::orchard::{BlockId, PrunerId, Trees, WorkKind};
 
-/// What one pruner did in one block on one day. Trees are counted once, on the first day that they were pruned on: work
-/// that mends has hours and no trees. Several of the same day, pruner and block are added up.
+/// What one pruner did in one block on one day. Trees are counted once for each kind of work, on the first day that it was
+/// done on: work that mends has hours and no trees. Several of the same day, pruner and block are added up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub struct DayWork {
     /// The day.
@@ -17,27 +17,43 @@ pub struct DayWork {
     pub pruner: PrunerId,
     /// The block.
     pub block: BlockId,
-    /// Trees pruned for the first time this winter.
-    pub trees: u32,
+    /// What was done.
+    pub kind: WorkKind,
+    /// Trees that it was done on for the first time this winter; of shared trees the share.
+    pub trees: Trees,
     /// Minutes taken; `None` where not noted.
     pub minutes: Option<u32>,
+}
+
+/// What of it is winter pruning, on which pace and forecast rest. Trees are those that are done: a first pass has hours
+/// only.
+pub fn winter_pruning(work: &[DayWork]) -> Vec<DayWork> {
+    let pruning = work.iter().filter(|entry| entry.kind.is_winter_pruning());
+    let of = |entry: &DayWork| match entry.kind.leaves_pruned() {
+        true => *entry,
+        false => DayWork {
+            trees: Trees::NONE,
+            ..*entry
+        },
+    };
+    pruning.map(of).collect()
 }
 
 /// Trees and minutes together; minutes are unknown as soon as a part's are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Part {
-    pub trees: u32,
+    pub trees: Trees,
     pub minutes: Option<u32>,
 }
 
 impl Part {
     const NONE: Self = Self {
-        trees: 0,
+        trees: Trees::NONE,
         minutes: Some(0),
     };
 
-    fn add(&mut self, trees: u32, minutes: Option<u32>) {
-        self.trees = self.trees.saturating_add(trees);
+    fn add(&mut self, trees: Trees, minutes: Option<u32>) {
+        self.trees += trees;
         self.minutes = self.minutes.zip(minutes).map(|(a, b)| a.saturating_add(b));
     }
 }
@@ -73,7 +89,7 @@ impl PersonDay {
         let timed = self.whole.minutes.is_some_and(|minutes| minutes > 0);
         let size = move |part: &Part| match part.minutes {
             Some(minutes) if timed => f64::from(minutes),
-            _ => f64::from(part.trees),
+            _ => part.trees.number(),
         };
         let total: f64 = self.parts.iter().map(|(_, part)| size(part)).sum();
         let even = 1.0 / self.parts.len() as f64;

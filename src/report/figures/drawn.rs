@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::Season;
 use super::season::Place;
-use crate::orchard::{BlockId, Draw, DrawId, DrawnTree, Fate, PrunerId, RowLog, Stage};
+use crate::orchard::{BlockId, Doer, Draw, DrawId, DrawnTree, Fate, PrunerId, RowLog, Stage, Zone};
 
 /// A drawn tree and what became of it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
@@ -98,8 +98,8 @@ impl Season {
         let log = RowLog::of(self.work.iter());
         let line = |one: Drawn| {
             // the log may have been mended since the draw
-            let known = log.pruner_of(one.stands(), NaiveDate::MAX);
-            let pruner = known.unwrap_or(one.tree.pruner);
+            let known = log.doer_of(one.stands(), NaiveDate::MAX, Zone::Whole);
+            let pruner = known.map_or(one.tree.pruner, Doer::subject);
             WalkTree {
                 draw: one.draw.id,
                 drawn_on: one.draw.day,

@@ -1,26 +1,22 @@
 //! What an entry of the work log changes, told before it is saved.
 
-use std::collections::HashMap;
-
 use chrono::NaiveDate;
 
 use super::Season;
-use crate::orchard::{PrunerId, WorkEntry, WorkId};
-use crate::outlook::pace::DayWork;
+use crate::orchard::{PrunerId, WorkEntry};
+use crate::report::figures::season::Period;
 
-/// What becomes of an entry that is in the log already, once another names some of its trees.
+/// How an entry that is in the log already stands to another that names some of its trees.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Beside {
     /// It was of an earlier day: the new one mends.
     Mended,
     /// It is of a later day: it is the one that mends.
     Mends,
-    /// It is of the same day and loses some trees; its other trees and its hours stay.
-    Corrected,
-    /// It is of the same day and loses all its trees, and these minutes with them.
-    Replaced(Option<u16>),
-    /// It is of the same day and was logged after the one that is changed here: it keeps the trees.
-    Holds,
+    /// It is of the same day, and it is said that both are meant: the trees are shared, all hours count.
+    Shared,
+    /// It is of the same day and claims the same part of the same trees: whether both are meant must be said.
+    Disputed,
 }
 
 /// What saving some entries changes.
@@ -28,61 +24,62 @@ pub enum Beside {
 pub struct Logging {
     /// Trees that the entries name.
     pub trees: u32,
-    /// Trees among them that nobody had pruned before in this winter, by the log.
+    /// Trees among them that are done only by these entries.
     pub new: u32,
-    /// Entries that name some of the same trees: who, the day, and what becomes of them. Each pruner once a day.
+    /// Entries that name some of the same trees: who, the day, and how they stand to these. Each pruner once a day.
     pub beside: Vec<(PrunerId, NaiveDate, Beside)>,
 }
 
 impl Season {
     /// What the log would say with these entries in it; those of the same identity are changed.
     pub fn logging(&self, entries: &[WorkEntry]) -> Logging {
-        let is_in = |work: &WorkEntry| entries.iter().any(|entry| entry.id == work.id);
-        let without: Vec<_> = (self.work.iter().filter(|work| !is_in(work)))
-            .cloned()
-            .collect();
-        let mut with = without.clone();
+        let others: Vec<_> = self.others(entries).cloned().collect();
+        let mut with = others.clone();
         with.extend_from_slice(entries);
-        with.sort_by_key(|work| (work.day, work.id));
-        let before = self.trees_by_log(without);
-        let after = self.with_log(with);
-        let kept = after.new_trees(NaiveDate::MAX);
-        // one that has lost its trees to a correction has none to lose
-        let had = self.new_trees(NaiveDate::MAX);
-        let overlapping = |work: &&WorkEntry| {
-            let overlaps = entries.iter().any(|entry| entry.overlaps(work));
-            overlaps && !is_in(work) && had.contains_key(&work.id)
-        };
-        let mut beside: Vec<_> = (self.work.iter().filter(overlapping))
+        let before = self.with_log(others).all_done();
+        let after = self.with_log(with).all_done();
+        let mut beside: Vec<_> = (self.others(entries))
             .filter_map(|work| {
-                let entry = entries.iter().find(|entry| entry.overlaps(work))?;
-                Some((work.pruner, work.day, becomes(work, entry, &kept)))
+                let meets = |entry: &&WorkEntry| entry.overlaps(work);
+                let entry = entries.iter().find(meets)?;
+                Some((work.pruner, work.day, beside(work, entry)))
             })
             .collect();
         beside.dedup();
+        let mut places: Vec<_> = entries.iter().collect();
+        // those who share trees name the same ones
+        places.dedup_by_key(|entry| (entry.block, entry.row, entry.first, entry.last));
         Logging {
-            trees: entries.iter().map(|entry| self.trees_of_entry(entry)).sum(),
-            new: after.trees_pruned_first().saturating_sub(before),
+            trees: places.iter().map(|entry| self.trees_of_entry(entry)).sum(),
+            new: after.saturating_sub(before),
             beside,
         }
     }
 
-    fn trees_by_log(&self, work: Vec<WorkEntry>) -> u32 {
-        self.with_log(work).trees_pruned_first()
+    /// The entries of the log that would have to be settled with these, were they saved.
+    pub fn disputed_by<'s>(&'s self, entries: &'s [WorkEntry]) -> Vec<&'s WorkEntry> {
+        let disputed = |work: &&WorkEntry| entries.iter().any(|entry| entry.disputes(work));
+        self.others(entries).filter(disputed).collect()
     }
 
-    fn trees_pruned_first(&self) -> u32 {
-        let days = self.day_work(NaiveDate::MAX);
-        days.iter().map(|day: &DayWork| day.trees).sum()
+    /// The log without those that are changed.
+    fn others<'s>(&'s self, entries: &'s [WorkEntry]) -> impl Iterator<Item = &'s WorkEntry> {
+        let changed = |work: &WorkEntry| entries.iter().any(|entry| entry.id == work.id);
+        self.work.iter().filter(move |work| !changed(work))
+    }
+
+    fn all_done(&self) -> u32 {
+        self.trees_done(Period::so_far(NaiveDate::MAX))
+            .into_values()
+            .sum()
     }
 }
 
-fn becomes(work: &WorkEntry, entry: &WorkEntry, kept: &HashMap<WorkId, u32>) -> Beside {
+fn beside(work: &WorkEntry, entry: &WorkEntry) -> Beside {
     match work.day.cmp(&entry.day) {
         std::cmp::Ordering::Less => Beside::Mended,
         std::cmp::Ordering::Greater => Beside::Mends,
-        std::cmp::Ordering::Equal if work.id > entry.id => Beside::Holds,
-        std::cmp::Ordering::Equal if kept.contains_key(&work.id) => Beside::Corrected,
-        std::cmp::Ordering::Equal => Beside::Replaced(work.minutes),
+        std::cmp::Ordering::Equal if work.disputes(entry) => Beside::Disputed,
+        std::cmp::Ordering::Equal => Beside::Shared,
     }
 }

@@ -7,7 +7,7 @@ use thiserror::Error;
 
 use super::season::{Period, Place, Season};
 use crate::judge::{More, Need, allocate, systematic_in};
-use crate::orchard::{BlockId, Draw, DrawId, DrawnTree, Fate, PrunerId, Stage, WorkEntry};
+use crate::orchard::{BlockId, Done, Draw, DrawId, DrawnTree, Fate, PrunerId, Stage};
 
 /// Why no trees can be drawn, and what to do.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -102,17 +102,17 @@ impl Season {
     }
 
     /// Those of pruned trees that were neither drawn nor counted since, and do not wait in a draw.
-    fn not_looked_at<'p, 's>(
+    fn not_looked_at<'p>(
         &self,
-        pruned: &'p BTreeMap<Place, &'s WorkEntry>,
-    ) -> impl Iterator<Item = (Place, &'s WorkEntry)> + use<'p, 's> {
+        pruned: &'p BTreeMap<Place, Done>,
+    ) -> impl Iterator<Item = (Place, Done)> + use<'p> {
         let seen = self.last_looked_at();
         let waiting = self.waiting_places();
-        let open = move |place: &Place, entry: &WorkEntry| {
+        let open = move |place: &Place, entry: &Done| {
             let looked_at = seen.get(place).is_some_and(|day| *day >= entry.day);
             !looked_at && !waiting.contains(place)
         };
-        let pruned = pruned.iter().map(|(place, entry)| (*place, *entry));
+        let pruned = pruned.iter().map(|(place, done)| (*place, *done));
         pruned.filter(move |(place, entry)| open(place, entry))
     }
 
@@ -127,9 +127,11 @@ impl Season {
         }
         let mut pool = Pool::new();
         for (place, entry) in self.not_looked_at(&pruned) {
-            if let Some(pruner) = self.pruner(entry.pruner) {
+            // of a tree that several did, what is drawn is drawn of them together
+            if let Some(pruner) = self.pruner(entry.by.subject()) {
                 pool.entry((pruner.number, pruner.id))
-                    .or_default()
+                    .or_insert_with(|| (entry.by.person(), Vec::new()))
+                    .1
                     .push(place);
             }
         }
@@ -141,7 +143,7 @@ impl Season {
             });
         }
         let order = self.walking_order();
-        for trees in pool.values_mut() {
+        for (_, trees) in pool.values_mut() {
             trees.sort_by_key(|(block, row, tree)| (order.get(block).copied(), *row, *tree));
         }
         Ok(pool)
@@ -175,7 +177,7 @@ impl Season {
         let far = self.how_far(day);
         let needs: Vec<Need> = pool
             .iter()
-            .map(|((_, pruner), trees)| {
+            .map(|((_, pruner), (_, trees))| {
                 let (more, n) = far.get(pruner).copied().unwrap_or((More::Unknown, 0));
                 Need {
                     trees_available: trees.len(),
@@ -185,14 +187,14 @@ impl Season {
             })
             .collect();
         let mut chosen = Vec::new();
-        for (((number, pruner), trees), k) in pool.iter().zip(allocate(want, &needs)) {
+        for (((number, _), (person, trees)), k) in pool.iter().zip(allocate(want, &needs)) {
             for at in systematic_in(trees.len(), k, seed, u64::from(*number)) {
                 let (block, row, tree) = trees[at];
                 chosen.push(DrawnTree {
                     block,
                     row,
                     tree,
-                    pruner: *pruner,
+                    pruner: *person,
                     fate: Fate::Waiting,
                 });
             }
@@ -224,7 +226,8 @@ impl Season {
     }
 }
 
-type Pool = BTreeMap<(u16, PrunerId), Vec<Place>>;
+/// By number and identity of who is judged: a person who did the trees, and the trees.
+type Pool = BTreeMap<(u16, PrunerId), (PrunerId, Vec<Place>)>;
 
 fn distance(more: More) -> u16 {
     match more {

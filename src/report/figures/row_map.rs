@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::lines::GoBackLine;
 use super::season::{Period, Place, Season};
-use crate::orchard::{Block, BlockId, Row, Stage, WorkEntry};
+use crate::orchard::{Block, BlockId, Done, Row, Stage};
 
 /// One tree place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
@@ -91,14 +91,14 @@ pub struct BlockProgress {
 }
 
 /// What is known of the whole orchard on a day, for the maps of its blocks.
-struct Known<'s> {
+struct Known {
     day: NaiveDate,
-    pruned: BTreeMap<Place, &'s WorkEntry>,
+    pruned: BTreeMap<Place, Done>,
     counted: HashSet<Place>,
     sent_back: Vec<GoBackLine>,
 }
 
-impl Known<'_> {
+impl Known {
     /// A row's place on the go-back list: the last entry that is open, else the last one.
     fn sent_back(&self, block: BlockId, row: u16) -> Option<GoBackLine> {
         let mine =
@@ -122,7 +122,7 @@ impl Season {
         self.blocks.iter().map(of).collect()
     }
 
-    fn known(&self, day: NaiveDate) -> Known<'_> {
+    fn known(&self, day: NaiveDate) -> Known {
         let period = Period::so_far(day);
         let counted = self.standing_counts(Stage::After, period).into_iter();
         Known {
@@ -135,7 +135,7 @@ impl Season {
         }
     }
 
-    fn map_of(&self, block: &Block, known: &Known<'_>) -> RowMap {
+    fn map_of(&self, block: &Block, known: &Known) -> RowMap {
         let rows = block.rows.rows().iter();
         let rows: Vec<_> = rows.map(|row| self.row_marks(block, row, known)).collect();
         let done = rows.iter().map(|row| row.pruned).sum();
@@ -153,10 +153,7 @@ impl Season {
 
     /// Trees done and left in every block, by name.
     pub fn progress(&self, today: NaiveDate) -> Vec<BlockProgress> {
-        let mut done: BTreeMap<BlockId, u32> = BTreeMap::new();
-        for ((_, block), trees) in self.trees_pruned(Period::so_far(today)) {
-            *done.entry(block).or_default() += trees;
-        }
+        let done = self.trees_done(Period::so_far(today));
         let of = |block: &Block| {
             let pruned = done.get(&block.id).copied().unwrap_or(0);
             let total = block.rows.trees();
@@ -171,7 +168,7 @@ impl Season {
         self.blocks.iter().map(of).collect()
     }
 
-    fn row_marks(&self, block: &Block, row: &Row, known: &Known<'_>) -> RowMarks {
+    fn row_marks(&self, block: &Block, row: &Row, known: &Known) -> RowMarks {
         let (pruned, counted) = (&known.pruned, &known.counted);
         let mark = |tree| {
             let place = (block.id, row.number, tree);
@@ -179,7 +176,7 @@ impl Season {
                 Mark::Missing
             } else if counted.contains(&place) {
                 Mark::Counted
-            } else if pruned.contains_key(&place) {
+            } else if pruned.get(&place).is_some_and(|done| done.whole) {
                 Mark::Pruned
             } else {
                 Mark::Unpruned
@@ -192,7 +189,7 @@ impl Season {
             places: (1..=row.places).map(mark).collect(),
             pruners: self.stretches(row, pruned.range(of_row.clone())),
             trees: row.trees(),
-            pruned: pruned.range(of_row).count() as u32,
+            pruned: pruned.range(of_row).filter(|(_, done)| done.whole).count() as u32,
             counted: (1..=row.places).filter(counted_here).count() as u32,
             sent_back: known.sent_back(block.id, row.number),
         }
@@ -201,14 +198,14 @@ impl Season {
     fn stretches<'a>(
         &self,
         row: &Row,
-        pruned: impl Iterator<Item = (&'a Place, &'a &'a WorkEntry)>,
+        pruned: impl Iterator<Item = (&'a Place, &'a Done)>,
     ) -> Vec<Stretch> {
         let mut stretches: Vec<Stretch> = Vec::new();
         let mut last_pruner = None;
-        for ((_, _, tree), entry) in pruned {
+        for ((_, _, tree), done) in pruned {
+            let subject = done.by.subject();
             let joins = |stretch: &Stretch| {
-                last_pruner == Some(entry.pruner)
-                    && row.trees_between(stretch.last + 1, tree - 1) == 0
+                last_pruner == Some(subject) && row.trees_between(stretch.last + 1, tree - 1) == 0
             };
             match stretches.last_mut() {
                 Some(stretch) if joins(stretch) => stretch.last = *tree,
@@ -216,12 +213,12 @@ impl Season {
                     first: *tree,
                     last: *tree,
                     pruner_short: self
-                        .pruner(entry.pruner)
+                        .pruner(subject)
                         .map_or_else(|| "?".to_owned(), crate::orchard::Pruner::short),
-                    pruner_shown: self.pruner_shown(entry.pruner),
+                    pruner_shown: self.pruner_shown(subject),
                 }),
             }
-            last_pruner = Some(entry.pruner);
+            last_pruner = Some(subject);
         }
         stretches
     }

@@ -1,12 +1,13 @@
 //! One winter, read once and kept up to date count by count.
 
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, HashMap};
 
 use chrono::NaiveDate;
 
 use crate::orchard::{
-    Block, BlockId, Chosen, CountId, Draw, GoBack, Language, Pruner, PrunerId, Rule, Stage, Stands,
-    TreeCount, Winter, WorkEntry, WorkId, attribute, attribute_all, how_it_stands, last_counts,
+    Block, BlockId, Chosen, CountId, Doer, Done, Draw, GoBack, Language, Pruner, PrunerId, Row,
+    RowLog, Rule, Run, Stage, Stands, TreeCount, Trees, Winter, WorkEntry, WorkId, Zone, attribute,
+    attribute_all, doer_of, how_it_stands, last_counts,
 };
 use crate::outlook::CropBook;
 use crate::outlook::pace::DayWork;
@@ -57,6 +58,8 @@ pub struct Season {
     pub blocks: Vec<Block>,
     /// All pruners, by number.
     pub pruners: Vec<Pruner>,
+    /// Those who share trees, each team as one pruner.
+    teams: BTreeMap<PrunerId, Pruner>,
     /// The rules of the winter.
     pub rules: Rules,
     /// The work log, in order of day.
@@ -78,6 +81,7 @@ impl Season {
     pub fn load(store: &Store, winter: Winter) -> Result<Self, StoreError> {
         let mut counts = store.counts(CountFilter::Winter(winter.id))?;
         let work = store.work(winter.id)?;
+        let pruners = store.pruners()?;
         attribute_all(&work, &mut counts);
         let at = counts
             .iter()
@@ -88,7 +92,8 @@ impl Season {
             orchard: store.setting(Setting::Orchard)?.unwrap_or_default(),
             sheet_language: store.sheet_language()?,
             blocks: store.blocks()?,
-            pruners: store.pruners()?,
+            teams: teams(&work, &pruners),
+            pruners,
             rules: store.rules(winter.id)?,
             work,
             labour: store.labour(winter.id)?,
@@ -108,6 +113,7 @@ impl Season {
             sheet_language: self.sheet_language,
             winter: self.winter.clone(),
             blocks: self.blocks.clone(),
+            teams: teams(&work, &self.pruners),
             pruners: self.pruners.clone(),
             rules: self.rules.clone(),
             work,
@@ -166,9 +172,17 @@ impl Season {
         self.block(block).map_or("?", |found| found.name.as_str())
     }
 
-    /// The pruner of this id.
+    /// The pruner or the team of this id.
     pub fn pruner(&self, pruner: PrunerId) -> Option<&Pruner> {
-        self.pruners.iter().find(|found| found.id == pruner)
+        let own = self.pruners.iter().find(|found| found.id == pruner);
+        own.or_else(|| self.teams.get(&pruner))
+    }
+
+    /// All whose work can be judged: the pruners, by number, then those who share trees.
+    pub fn judged(&self) -> impl Iterator<Item = &Pruner> {
+        let mut teams: Vec<&Pruner> = self.teams.values().collect();
+        teams.sort_by_key(|team| (team.number, team.shown()));
+        self.pruners.iter().chain(teams)
     }
 
     /// How a pruner is shown, for words.
@@ -182,119 +196,101 @@ impl Season {
         self.rules.of(block)
     }
 
-    /// Who pruned each tree up to a day: where a tree stands in the log twice, the later entry holds.
-    pub fn pruned(&self, period: Period) -> BTreeMap<Place, &WorkEntry> {
-        let rows = self.pruned_by_row(period).into_iter();
-        rows.flat_map(|((block, row), places)| {
-            let known = (1..).zip(places);
-            known.filter_map(move |(place, entry)| Some(((block, row, place), entry?)))
-        })
-        .collect()
+    /// Who pruned each tree, or a part of it, in a period: the last day of work on it holds.
+    pub fn pruned(&self, period: Period) -> BTreeMap<Place, Done> {
+        let mut pruned = BTreeMap::new();
+        self.each_run(period, |block, row, run| {
+            let places =
+                (run.first..=run.last.min(row.places)).filter(|place| row.has_tree(*place));
+            pruned.extend(places.map(|place| ((block, row.number, place), run.done)));
+        });
+        pruned
     }
 
-    /// Trees pruned, by pruner and block. Quick, since it is asked for after each closed count.
+    /// Trees pruned, by who is judged for them and block. Quick, since it is asked for after each closed count.
     pub fn trees_pruned(&self, period: Period) -> BTreeMap<(PrunerId, BlockId), u32> {
         let mut trees = BTreeMap::new();
-        for ((block, _), places) in self.pruned_by_row(period) {
-            let mut rest = places.as_slice();
-            while let Some(first) = rest.first() {
-                let id = |entry: Option<&WorkEntry>| entry.map(|work| work.id);
-                let run = rest
-                    .iter()
-                    .take_while(|entry| id(**entry) == id(*first))
-                    .count();
-                if let Some(entry) = first {
-                    *trees.entry((entry.pruner, block)).or_default() += run as u32;
-                }
-                rest = &rest[run..];
+        self.each_run(period, |block, row, run| {
+            let standing = row.trees_between(run.first, run.last.min(row.places));
+            if standing > 0 {
+                *trees.entry((run.done.by.subject(), block)).or_default() += standing;
             }
-        }
+        });
         trees
     }
 
-    /// The entry that holds for each place of each row with work; none where no tree stands or none
-    /// was pruned.
-    fn pruned_by_row(&self, period: Period) -> BTreeMap<(BlockId, u16), Vec<Option<&WorkEntry>>> {
-        let mut rows: BTreeMap<_, Vec<Option<&WorkEntry>>> = BTreeMap::new();
-        for entry in self.work.iter().filter(|entry| period.holds(entry.day)) {
-            let row = self
-                .block(entry.block)
-                .and_then(|block| block.rows.row(entry.row));
-            let Some(row) = row else { continue };
-            let places = rows
-                .entry((entry.block, entry.row))
-                .or_insert_with(|| vec![None; usize::from(row.places)]);
-            let from = usize::from(entry.first) - 1;
-            let to = usize::from(entry.last).min(places.len());
-            places[from.min(to)..to].fill(Some(entry));
-            for gap in row.missing.range(entry.first..=entry.last) {
-                places[usize::from(*gap) - 1] = None;
+    /// Trees of each block that are done, and not a side or zone of them alone.
+    pub fn trees_done(&self, period: Period) -> BTreeMap<BlockId, u32> {
+        let mut trees = BTreeMap::new();
+        self.each_run(period, |block, row, run| {
+            if run.done.whole {
+                let standing = row.trees_between(run.first, run.last.min(row.places));
+                *trees.entry(block).or_default() += standing;
             }
-        }
-        rows
+        });
+        trees
     }
 
-    /// The work up to a day, each tree once: on the first day that it was pruned on. Who prunes it again on a later day
-    /// mends it, which adds hours and no new tree, so pay by the tree goes to who pruned it first.
-    ///
-    /// On one day, the later entry is a correction: it has the trees that both name, and an entry that has lost all of
-    /// its trees so is left out with its hours. Else the hours of an entry are kept whole.
+    /// Looks at the neighbouring places of all rows that the same people pruned, in no order that matters.
+    fn each_run(&self, period: Period, mut look: impl FnMut(BlockId, &Row, Run)) {
+        let blocks = self.blocks_by_id();
+        for ((block, number), work) in RowLog::of(self.work.iter()).rows() {
+            let row = blocks.get(&block).and_then(|block| block.rows.row(number));
+            let Some(row) = row else { continue };
+            for run in work.runs((period.since, period.until)) {
+                if run.first <= row.places {
+                    look(block, row, run);
+                }
+            }
+        }
+    }
+
+    fn blocks_by_id(&self) -> HashMap<BlockId, &Block> {
+        let blocks = self.blocks.iter();
+        blocks.map(|block| (block.id, block)).collect()
+    }
+
+    /// The work up to a day, each tree once for each kind of work: on the first day that it was done on, shared by those
+    /// who did it on that day. Who prunes it again on a later day mends it, which adds hours and no new tree, so pay by
+    /// the tree goes to who pruned it first. The hours of every entry count.
     pub fn day_work(&self, until: NaiveDate) -> Vec<DayWork> {
         let trees = self.new_trees(until);
-        let of = |entry: &WorkEntry| {
-            let new = trees.get(&entry.id).copied();
-            let corrected = new.is_none() && self.trees_of_entry(entry) > 0;
-            (entry.day <= until && !corrected).then(|| DayWork {
-                day: entry.day,
-                pruner: entry.pruner,
-                block: entry.block,
-                trees: new.unwrap_or(0),
-                minutes: entry.minutes.map(u32::from),
-            })
+        let entries = self.work.iter().filter(|entry| entry.day <= until);
+        let of = |entry: &WorkEntry| DayWork {
+            day: entry.day,
+            pruner: entry.pruner,
+            block: entry.block,
+            kind: entry.how.kind,
+            trees: trees.get(&entry.id).copied().unwrap_or_default(),
+            minutes: entry.minutes.map(u32::from),
         };
-        self.work.iter().filter_map(of).collect()
+        entries.map(of).collect()
     }
 
-    /// Whether later entries of the same day name all trees of this one, which corrects it: its hours count no more.
-    pub fn is_corrected(&self, entry: &WorkEntry) -> bool {
-        let later = self.work.iter().skip_while(|other| other.id != entry.id);
-        let later: Vec<_> = later
-            .skip(1)
-            .filter(|other| other.day == entry.day && other.overlaps(entry))
-            .collect();
-        let named = |place: u16| {
-            let mut later = later.iter();
-            later.any(|other| (other.first..=other.last).contains(&place))
-        };
-        let row = self
-            .block(entry.block)
-            .and_then(|block| block.rows.row(entry.row));
-        row.is_some_and(|row| {
-            let places = entry.first..=entry.last.min(row.places);
-            let mut standing = places.filter(|place| row.has_tree(*place)).peekable();
-            standing.peek().is_some() && standing.all(named)
-        })
-    }
-
-    /// Trees that each entry pruned for the first time; entries whose trees all have another entry of the same day are
-    /// not in it.
-    pub(super) fn new_trees(&self, until: NaiveDate) -> HashMap<WorkId, u32> {
-        let days: BTreeSet<NaiveDate> = self.work.iter().map(|entry| entry.day).collect();
-        let mut trees: HashMap<WorkId, u32> = HashMap::new();
-        let mut pruned: BTreeMap<(BlockId, u16), Vec<bool>> = BTreeMap::new();
-        for day in days.range(..=until) {
-            for (row, places) in self.pruned_by_row(Period::day(*day)) {
-                let known = pruned
-                    .entry(row)
-                    .or_insert_with(|| vec![false; places.len()]);
-                for (entry, known) in places.into_iter().zip(known) {
-                    let Some(entry) = entry else { continue };
-                    let first = !std::mem::replace(known, true);
-                    *trees.entry(entry.id).or_default() += u32::from(first);
-                }
-            }
+    /// Trees that each entry did for the first time; of shared trees its share.
+    pub(super) fn new_trees(&self, until: NaiveDate) -> HashMap<WorkId, Trees> {
+        let mut trees: HashMap<WorkId, Trees> = HashMap::new();
+        let blocks = self.blocks_by_id();
+        for ((block, number), work) in RowLog::of(self.work.iter()).rows() {
+            let row = blocks.get(&block).and_then(|block| block.rows.row(number));
+            let Some(row) = row else { continue };
+            let standing = |first, last: u16| row.trees_between(first, last.min(row.places));
+            work.shares(until, standing, |entry, share| {
+                *trees.entry(entry.id).or_default() += share;
+            });
         }
         trees
+    }
+
+    /// Pairs of entries that claim the same part of the same trees on one day, where nobody said that this is meant. The
+    /// hours of both count until it is settled. In order of day.
+    pub fn disputes(&self) -> Vec<(&WorkEntry, &WorkEntry)> {
+        let mut rows: BTreeMap<_, Vec<&WorkEntry>> = BTreeMap::new();
+        for entry in &self.work {
+            let place = (entry.day, entry.block, entry.row);
+            rows.entry(place).or_default().push(entry);
+        }
+        rows.into_values().flat_map(disputed).collect()
     }
 
     /// Trees of an entry that stand today.
@@ -306,9 +302,9 @@ impl Season {
         })
     }
 
-    /// Who pruned a tree, by the log up to a day.
-    pub fn pruner_of(&self, place: Place, until: NaiveDate) -> Option<PrunerId> {
-        crate::orchard::pruner_of(&self.work, place, until)
+    /// Who pruned a tree, or this zone of it, by the log up to a day.
+    pub fn doer_of(&self, place: Place, until: NaiveDate, zone: Zone) -> Option<Doer> {
+        doer_of(&self.work, place, until, zone)
     }
 
     /// The counts that figures rest on: closed, of the stage and the period. One with nothing counted is of a bare tree: a
@@ -354,4 +350,30 @@ impl Season {
     pub fn is_drawn(count: &TreeCount) -> bool {
         count.head.chosen == Chosen::Drawn
     }
+}
+
+/// Those who share trees, each team as one pruner.
+fn teams(work: &[WorkEntry], pruners: &[Pruner]) -> BTreeMap<PrunerId, Pruner> {
+    let by_id: HashMap<PrunerId, &Pruner> = pruners.iter().map(|one| (one.id, one)).collect();
+    let of = |(id, members): (PrunerId, Vec<PrunerId>)| {
+        let mut members: Vec<&Pruner> = members
+            .iter()
+            .filter_map(|id| by_id.get(id).copied())
+            .collect();
+        members.sort_by_key(|member| member.number);
+        Some((id, Pruner::team(id, &members)?))
+    };
+    let teams = RowLog::of(work.iter()).teams();
+    teams.into_iter().filter_map(of).collect()
+}
+
+/// Pairs of one day and row that [`WorkEntry::disputes`] names.
+fn disputed(entries: Vec<&WorkEntry>) -> Vec<(&WorkEntry, &WorkEntry)> {
+    let mut found = Vec::new();
+    for (at, one) in entries.iter().enumerate() {
+        let others = entries[at + 1..].iter();
+        let met = others.filter(|other| one.disputes(other));
+        found.extend(met.map(|other| (*one, *other)));
+    }
+    found
 }

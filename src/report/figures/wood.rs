@@ -51,11 +51,12 @@ impl PiecesATree {
 
 /// A count of a tree of so many stems as the crop sees it.
 fn tree_wood(count: &TreeCount, stems: u8) -> TreeWood {
-    let seen = match count.head.part {
-        Part::Whole => stems,
-        Part::Stems(some) => some,
+    let (seen, all) = match count.head.part {
+        Part::Whole => (stems, stems),
+        Part::Stems(some) => (some, stems),
+        Part::Zone(zone) => (zone.quarters().count_ones() as u8, 4),
     };
-    TreeWood::of(&count.tally, seen, stems)
+    TreeWood::of(&count.tally, seen, all)
 }
 
 /// The counted trees of one block and one stage.

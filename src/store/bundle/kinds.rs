@@ -100,6 +100,8 @@ kinds! {
     Week: "week" ["working week", "working weeks"] in "worked_week" by ["winter"], PLAIN;
     Stint: "stint" ["stay", "stays of pruners"] in "stint" by ["winter", "pruner"], PLAIN;
     Pay: "pay" ["pay", "pay"] in "pay" by ["winter", "pruner"], PLAIN;
+    SpecialPay: "pay_special" ["pay", "pay of blocks and kinds"] in "pay_special" by ["winter", "block", "kind"], PLAIN;
+    Mark: "mark" ["mark on a tree", "marks on trees"] in "tree_mark" by ["block", "row", "tree"], PLAIN { part_of: Some(Kind::Row) };
     Aim: "aim" ["aim", "aims"] in "aim" by ["winter", "block"], PLAIN;
     Factor: "factor" ["factor", "factors"] in "factor" by ["block", "kind"], PLAIN;
     Growth: "growth" ["growth", "growth"] in "growth" by ["block"], PLAIN;

@@ -9,7 +9,7 @@ use uuid::Uuid;
 
 use crate::drafts::{block_draft, pruner_draft};
 use crate::orchard::{
-    Block, BlockDraft, BlockId, Chosen, CountHead, CountId, GoBack, GoBackId, Outcome, Part,
+    Block, BlockDraft, BlockId, Chosen, CountHead, CountId, GoBack, GoBackId, How, Outcome, Part,
     Pruner, PrunerId, Settled, Stage, Stamp, Tally, TreeCount, Winter, WinterDraft, WinterId,
     WorkDraft, WorkEntry, WorkId,
 };
@@ -129,6 +129,7 @@ impl Orchard {
             last,
             day: day(on),
             minutes: Some(300),
+            how: How::default(),
         };
         let entry = WorkEntry::new(WorkId(self.id()), draft, &self.blocks[block]).unwrap();
         self.store.save_work(&entry).unwrap();

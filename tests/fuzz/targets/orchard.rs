@@ -140,6 +140,7 @@ fn work(store: &Store, block: &Block) {
             last: 50,
             day: today(),
             minutes: Some(480),
+            how: How::default(),
         };
         let at = WorkId(id(199 + u128::from(row)));
         store

@@ -255,6 +255,7 @@ pub fn winter(trees: &[u32], left: u32, finish: Finish, bursts: &[usize]) -> Win
         found: Vec::new(),
     };
     WinterProgress {
+        by_kind: Vec::new(),
         orchard: String::new(),
         winter: "2026/27".to_owned(),
         day: day(trees.len()),

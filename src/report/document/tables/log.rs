@@ -68,6 +68,8 @@ pub(super) fn work(season: &Season, until: NaiveDate) -> DataTable {
         .whole("first", |entry| entry.first)
         .whole("last", |entry| entry.last)
         .whole("minutes", |entry| entry.minutes)
+        .text("kind", |entry| entry.how.kind.word())
+        .text("zone", |entry| entry.how.zone.word())
         .table("work", work)
 }
 

@@ -64,7 +64,7 @@ fn lines(progress: &WinterProgress) -> Vec<Line<'_>> {
         kind: "pruner",
         name: &pruner.shown,
         number: Some(pruner.number),
-        done: pruner.speed.trees,
+        done: pruner.speed.trees.rounded(),
         left: None,
         deadline: None,
         finish: None,

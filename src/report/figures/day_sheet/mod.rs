@@ -99,9 +99,11 @@ impl Season {
 
     /// The sheets of all who worked or were counted on a day, by number.
     pub fn day_sheets(&self, day: NaiveDate) -> Vec<DaySheet> {
+        let shared = self.trees_pruned(Period::day(day));
         let worked = (self.work.iter())
-            .filter(|entry| entry.day == day)
-            .map(|entry| entry.pruner);
+            .filter(|entry| entry.day == day && entry.how.kind.leaves_pruned())
+            .map(|entry| entry.pruner)
+            .chain(shared.into_keys().map(|(subject, _)| subject));
         let counted = (self.counts().iter())
             .filter(|count| count.closed && !count.head.again && count.head.at.day == day)
             .filter_map(TreeCount::pruner);
@@ -141,7 +143,7 @@ impl Season {
         };
         let by_eye = standing.trees - standing.drawn;
         let pruner = standing.subject.pruner_id();
-        let own = self.pruners.iter().find(|known| Some(known.id) == pruner);
+        let own = pruner.and_then(|pruner| self.pruner(pruner));
         let own = own.and_then(Pruner::language);
         DaySheet {
             language: own.unwrap_or(self.sheet_language),

@@ -112,6 +112,8 @@ impl Season {
         self.work.iter().any(|entry| {
             (entry.block, entry.row) == (first.block, first.row)
                 && (entry.first..=entry.last).contains(&first.tree)
+                && entry.how.kind.leaves_pruned()
+                && entry.how.zone.meets(first.part.zone())
                 && first.at.day < entry.day
                 && entry.day <= until
         })

@@ -284,7 +284,7 @@ fn labour(progress: WinterProgress) -> LabourReview {
         pruners: (progress.pruners.into_iter())
             .map(|pruner| WorkDone {
                 shown: pruner.shown,
-                done: pruner.speed.trees,
+                done: pruner.speed.trees.rounded(),
                 left: None,
                 speed: Some(pruner.speed),
             })

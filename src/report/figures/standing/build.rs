@@ -45,8 +45,7 @@ impl Season {
     }
 
     fn of_crew(&self, strata: &Strata<'_>) -> Vec<Standing> {
-        self.pruners
-            .iter()
+        self.judged()
             .flat_map(|pruner| self.of_pruner(pruner, strata))
             .collect()
     }
@@ -210,12 +209,13 @@ impl Season {
         (!counts.is_empty()).then(|| sum / counts.len() as f64)
     }
 
-    /// Stems of the tree over stems counted.
+    /// Stems of the tree over stems counted; of a side, a base or a top, twice what was counted.
     pub(in crate::report) fn scale(&self, count: &TreeCount) -> f64 {
         match (count.head.part, self.block(count.head.block)) {
             (Part::Stems(counted), Some(block)) => {
                 f64::from(block.stems) / f64::from(counted.max(1))
             }
+            (Part::Zone(zone), _) => 4.0 / f64::from(zone.quarters().count_ones()),
             _ => 1.0,
         }
     }

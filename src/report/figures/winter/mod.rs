@@ -12,10 +12,11 @@ use super::season::Season;
 use super::standing::{Standing, Subject};
 use super::{Period, StandingLine};
 use crate::judge::{Metric, Verdict};
-use crate::orchard::{BlockId, Invalid, Pruner, PrunerId};
+use crate::orchard::{BlockId, Invalid, Pruner, PrunerId, Trees, WorkKind};
 use crate::outlook::pace::{
     BlockPlan, CostSoFar, Currency, DayWork, DaysSeen, Finish, Forecast, Member, Plan, RUNS, Speed,
-    ToCome, forecast_with_days, speed_by_block, speed_by_pruner, speed_of_all,
+    ToCome, cost_of, forecast_with_days, speed_by_block, speed_by_kind, speed_by_pruner,
+    speed_of_all, winter_pruning,
 };
 
 pub use what_if::WhatIf;
@@ -68,6 +69,17 @@ pub struct PrunerPace {
     pub speed: Speed,
     /// How the trees stand, one for each rule worked under; empty where none was counted.
     pub found: Vec<Found>,
+}
+
+/// One kind of work, as far as it was done.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct KindPace {
+    /// The kind.
+    pub kind: WorkKind,
+    /// How fast.
+    pub speed: Speed,
+    /// What it cost, in the currency's smallest unit.
+    pub cost: CostSoFar,
 }
 
 /// What was done on a day.
@@ -124,6 +136,8 @@ pub struct WinterProgress {
     pub pruners: Vec<PrunerPace>,
     /// Days with work.
     pub by_day: Vec<DayDone>,
+    /// The work by its kind.
+    pub by_kind: Vec<KindPace>,
 }
 
 /// How many of the crew are there on a day.
@@ -178,7 +192,8 @@ impl Season {
         what_if: WhatIf,
     ) -> WinterProgress {
         let today = plan.today;
-        let speed = speed_of_all(&plan.work);
+        let pruning = winter_pruning(&plan.work);
+        let speed = speed_of_all(&pruning);
         let usual_hours = usual_hours(speed.as_ref());
         let forecast = forecast_with_days(plan, what_if.length(usual_hours));
         WinterProgress {
@@ -198,9 +213,10 @@ impl Season {
             days: forecast.seen,
             cost: forecast.so_far,
             without_pay: self.without_pay(&forecast),
-            blocks: self.block_paces(&forecast, &plan.work, blocks),
-            pruners: self.pruner_paces(&plan.work, crew),
-            by_day: by_day(&plan.work),
+            blocks: self.block_paces(&forecast, &pruning, blocks),
+            pruners: self.pruner_paces(&pruning, crew),
+            by_day: by_day(&pruning),
+            by_kind: self.kind_paces(&plan.work),
             to_come: forecast.to_come,
         }
     }
@@ -270,6 +286,18 @@ impl Season {
         forecast.blocks.iter().map(of).collect()
     }
 
+    fn kind_paces(&self, work: &[DayWork]) -> Vec<KindPace> {
+        let of = |(kind, speed)| {
+            let own = work.iter().filter(|entry| entry.kind == kind);
+            KindPace {
+                kind,
+                speed,
+                cost: cost_of(&own.copied().collect::<Vec<_>>(), &self.labour.pay),
+            }
+        };
+        speed_by_kind(work).into_iter().map(of).collect()
+    }
+
     fn pruner_paces(&self, work: &[DayWork], standings: &[Standing]) -> Vec<PrunerPace> {
         let speeds: BTreeMap<PrunerId, Speed> = speed_by_pruner(work);
         let of = |pruner: &Pruner| {
@@ -311,13 +339,15 @@ fn usual_hours(speed: Option<&Speed>) -> f64 {
 }
 
 fn by_day(work: &[DayWork]) -> Vec<DayDone> {
-    let mut trees: BTreeMap<NaiveDate, u32> = BTreeMap::new();
+    let mut trees: BTreeMap<NaiveDate, Trees> = BTreeMap::new();
     for entry in work {
         *trees.entry(entry.day).or_default() += entry.trees;
     }
-    let mut done = 0;
-    let add = |(day, trees): (NaiveDate, u32)| {
-        done += trees;
+    let (mut sum, mut before) = (Trees::NONE, 0);
+    let add = |(day, trees): (NaiveDate, Trees)| {
+        sum += trees;
+        let done = sum.rounded();
+        let trees = done - std::mem::replace(&mut before, done);
         DayDone { day, trees, done }
     };
     trees.into_iter().map(add).collect()

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use crate::orchard::{
-    Block, BlockId, Chosen, CountHead, Fate, Faults, Invalid, Part, PrunerId, Stage,
+    Block, BlockId, Chosen, CountHead, Doer, Fate, Faults, Invalid, Part, PrunerId, Stage, Zone,
 };
 use crate::store::Change;
 use crate::tui::app::{Model, Moment};
@@ -79,7 +79,7 @@ pub(crate) fn detail_fields(model: &Model, head: Option<&CountHead>, part: Part)
     let stage = head.map_or(Stage::After, |head| head.stage);
     let part = match part {
         Part::Whole => String::new(),
-        Part::Stems(stems) => stems.to_string(),
+        Part::Stems(_) | Part::Zone(_) => part.text(),
     };
     vec![
         pruner_field(model, head.and_then(|head| head.pruner)),
@@ -98,9 +98,9 @@ pub(crate) fn detail_fields(model: &Model, head: Option<&CountHead>, part: Part)
                 .unwrap_or(0),
         )
         .hint("before pruning: what the tree offers; after: what was left"),
-        Field::whole("part", "Stems counted")
+        Field::text("part", "Part counted")
             .with(part)
-            .hint("empty: the whole tree"),
+            .hint("empty: the whole tree; 2: two stems; A or B: a side; base; top"),
         Field::note("note", "Note").with(head.map_or("", |head| head.note.as_str())),
     ]
 }
@@ -129,13 +129,15 @@ fn pruner(
     let Some(season) = &model.season else {
         return Ok(None);
     };
+    let zone = part(form).map_or(Zone::Whole, Part::zone);
+    let by_log = season.doer_of(place, until, zone);
     if form.value("pruner") == BY_LOG {
-        return Ok(season.pruner_of(place, until));
+        return Ok(by_log.map(Doer::person));
     }
     let named = chosen_pruner(model, form)?;
-    match season.pruner_of(place, until) {
-        Some(other) if other != named && stage(form) == Stage::After => {
-            let other = season.pruner_shown(other);
+    match by_log {
+        Some(other) if other.person() != named && stage(form) == Stage::After => {
+            let other = season.pruner_shown(other.subject());
             let words = format!(
                 "the work log says {other}: mend it there (Set-up, Work), or choose by the log"
             );
@@ -153,12 +155,10 @@ fn stage(form: &Form) -> Stage {
 }
 
 fn part(form: &Form) -> Result<Part, Invalid> {
-    if form.value("part").trim().is_empty() {
-        return Ok(Part::Whole);
+    match form.value("part").trim() {
+        "" => Ok(Part::Whole),
+        typed => Part::parse(typed),
     }
-    Ok(Part::Stems(
-        whole(form, "part")?.try_into().unwrap_or(u8::MAX),
-    ))
 }
 
 /// Reads the form of [`other`].

@@ -144,6 +144,7 @@ fn about_words(model: &Model, current: &Current, columns: u16) -> String {
         Part::Whole => "whole tree".to_owned(),
         Part::Stems(1) => "1 stem".to_owned(),
         Part::Stems(stems) => format!("{stems} stems"),
+        Part::Zone(zone) => zone.word().to_owned(),
     };
     let how = if head.again {
         "again, blind"

@@ -4,7 +4,7 @@ use super::forms::{restore, rule, settings, tablets};
 use super::lines::{Line, count};
 use crate::orchard::{
     Age, Block, CountId, Draw, GoBack, Pruner, Sides, Size, Stage, Stands, Winter, WorkEntry,
-    hours_text,
+    WorkKind, Zone, hours_text,
 };
 use crate::report::{FateLine, Season};
 use crate::tui::app::Model;
@@ -157,9 +157,12 @@ fn rule(season: &Season, block: Option<crate::orchard::BlockId>) -> Vec<String> 
 }
 
 fn work(season: &Season, entry: &WorkEntry) -> Vec<String> {
-    let hours = match hours_text(entry.minutes) {
-        hours if !hours.is_empty() && season.is_corrected(entry) => format!("({hours})"),
-        hours => hours,
+    let how = &entry.how;
+    let what = match (how.kind, how.zone) {
+        (WorkKind::Pruning, Zone::Whole) => String::new(),
+        (WorkKind::Pruning, zone) => zone.word().to_owned(),
+        (kind, Zone::Whole) => kind.word().to_owned(),
+        (kind, zone) => format!("{}, {}", kind.word(), zone.word()),
     };
     vec![
         entry.day.to_string(),
@@ -167,7 +170,8 @@ fn work(season: &Season, entry: &WorkEntry) -> Vec<String> {
         season.block_name(entry.block).to_owned(),
         entry.row.to_string(),
         format!("{}-{}", entry.first, entry.last),
-        hours,
+        hours_text(entry.minutes),
+        what,
     ]
 }
 

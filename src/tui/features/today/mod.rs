@@ -2,6 +2,7 @@
 
 pub(in crate::tui) mod again;
 pub(in crate::tui) mod draw;
+mod rows;
 pub(in crate::tui) mod work;
 
 use std::fmt::Write as _;

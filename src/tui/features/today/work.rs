@@ -2,11 +2,13 @@
 
 use chrono::NaiveDate;
 
+use super::rows::{rows, shared};
 use crate::orchard::{
-    Block, Faults, Invalid, WorkDraft, WorkEntry, WorkId, hours_text, parse_day, parse_hours,
+    Block, Faults, How, Invalid, PrunerId, WorkDraft, WorkEntry, WorkId, WorkKind, Zone,
+    hours_text, parse_day, parse_hours,
 };
 use crate::report::{Beside, GoBackLine, Logging, Season, words};
-use crate::store::{Change, Thing};
+use crate::store::{Change, Thing, ThingId};
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::forms::{
     FormSpec, NO_BLOCK, NO_CREW, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner,
@@ -58,6 +60,7 @@ fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
         return Err(NO_CREW.to_owned());
     }
     let block = known.or(season.work.last()).map(|work| work.block);
+    let how = known.map(|work| work.how).unwrap_or_default();
     let number = |value: Option<u16>| value.map_or_else(String::new, |n| n.to_string());
     let fields = vec![
         crew_field(&pruners, known.map(|work| work.pruner)),
@@ -78,7 +81,32 @@ fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
         Field::text("hours", "Hours")
             .written_with("0123456789:.")
             .with(hours_text(known.and_then(|w| w.minutes)))
-            .hint("7.5 or 7:30; may stay empty"),
+            .hint("7.5 or 7:30, of each pruner; may stay empty"),
+        Field::choice_of(
+            "kind",
+            "Work",
+            WorkKind::ALL.map(|kind| kind.word().to_owned()).to_vec(),
+        )
+        .chosen(place(&WorkKind::ALL, &how.kind))
+        .hint("only pruning and the second pass are judged"),
+        Field::choice_of(
+            "zone",
+            "Part",
+            Zone::ALL.map(|zone| zone.word().to_owned()).to_vec(),
+        )
+        .chosen(place(&Zone::ALL, &how.zone))
+        .hint("side A is towards the row before, side B towards the next"),
+        Field::text("with", "Together with")
+            .written_with("0123456789, ")
+            .hint("numbers of others who did the same trees, such as 4, 7"),
+        Field::whole("share", "Share %")
+            .with(
+                how.share
+                    .map_or_else(String::new, |share| share.to_string()),
+            )
+            .hint("of each tree, for pay by the tree; empty: equal shares"),
+        Field::choice_of("beside", "If logged", BESIDE.map(str::to_owned).to_vec())
+            .hint("if another entry of that day has these trees"),
     ];
     let title = if known.is_some() {
         "Change an entry of the work log"
@@ -86,6 +114,10 @@ fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
         "Log work: who pruned what"
     };
     Ok(Form::new(title, fields).with_summary())
+}
+
+fn place<T: PartialEq>(all: &[T], one: &T) -> usize {
+    all.iter().position(|known| known == one).unwrap_or(0)
 }
 
 /// The row on which the form logs work, where it was sent back and nothing is known of it yet.
@@ -107,10 +139,153 @@ fn read(
     entry: Option<WorkId>,
     moment: Moment,
 ) -> Result<Reading, Faults> {
+    let entries = written(model, form, entry, moment)?;
+    let Some(season) = &model.season else {
+        return Err(Invalid::new("row", NO_WINTER).into());
+    };
+    let disputed = season.disputed_by(&entries);
+    if disputed.is_empty() {
+        return Ok(Reading::Write(saved(entries)));
+    }
+    match form.choice("beside") {
+        1 => together(&entries, &disputed, moment).map(Reading::Write),
+        2 => Ok(Reading::Write(in_place_of(
+            model, &entries, &disputed, moment,
+        ))),
+        _ => {
+            let mut who: Vec<String> = disputed.iter().map(|work| told_of(season, work)).collect();
+            who.dedup();
+            let problem = format!(
+                "{} that day for these trees: choose together, or instead",
+                words::list(&who)
+            );
+            Err(Invalid::new("beside", problem).against(&["row"]).into())
+        }
+    }
+}
+
+/// What may stand in the log beside an entry that claims its trees.
+const BESIDE: [&str; 3] = ["ask", "together", "instead"];
+
+fn told_of(season: &Season, work: &WorkEntry) -> String {
+    let who = season.pruner_shown(work.pruner);
+    match work.minutes {
+        Some(_) => format!("{who} is logged with {} h", hours_text(work.minutes)),
+        None => format!("{who} is logged"),
+    }
+}
+
+fn saved(entries: Vec<WorkEntry>) -> Vec<Change> {
+    let entries = entries.into_iter();
+    entries
+        .map(|entry| Change::save(Thing::Work(entry)))
+        .collect()
+}
+
+/// The entries and those that they met, marked as meant.
+fn together(
+    entries: &[WorkEntry],
+    disputed: &[&WorkEntry],
+    moment: Moment,
+) -> Result<Vec<Change>, Faults> {
+    let twice = |work: &&&WorkEntry| entries.iter().any(|entry| entry.pruner == work.pruner);
+    if disputed.iter().any(|work| twice(&work)) {
+        let problem = "one pruner cannot share trees with himself: choose instead";
+        return Err(Invalid::new("beside", problem).into());
+    }
+    let known = disputed.iter().find_map(|work| work.how.team);
+    let team = Some(known.unwrap_or(WorkId(moment.id)));
+    let all = entries.iter().chain(disputed.iter().copied());
+    let marked = all.map(|entry| entry.marked(team));
+    Ok(saved(marked.collect()))
+}
+
+/// The entries, and what is left of those that they take the place of. Hours go where all of the trees go.
+fn in_place_of(
+    model: &Model,
+    entries: &[WorkEntry],
+    disputed: &[&WorkEntry],
+    moment: Moment,
+) -> Vec<Change> {
+    let mut changes = Vec::new();
+    let mut fresh = 1u128 << 64;
+    for work in disputed {
+        let block = model
+            .house
+            .blocks
+            .iter()
+            .find(|block| block.id == work.block);
+        let row = block.and_then(|block| block.rows.row(work.row));
+        let stands = |tree: u16| row.is_none_or(|row| row.has_tree(tree));
+        let taken = |tree: u16| {
+            let here = entries.iter().filter(|entry| entry.disputes(work));
+            here.into_iter()
+                .any(|entry| (entry.first..=entry.last).contains(&tree))
+        };
+        let left: Vec<u16> = (work.first..=work.last)
+            .filter(|tree| !taken(*tree) && stands(*tree))
+            .collect();
+        let runs: Vec<&[u16]> = left
+            .chunk_by(|a, b| (*a..*b).skip(1).all(|tree| !taken(tree)))
+            .collect();
+        if runs.is_empty() {
+            changes.push(Change::Remove(ThingId::Work(work.id)));
+        }
+        for (at, run) in runs.iter().enumerate() {
+            let id = if at == 0 {
+                work.id
+            } else {
+                fresh += 1;
+                WorkId(uuid::Uuid::from_u128(
+                    moment.id.as_u128().wrapping_add(fresh),
+                ))
+            };
+            let draft = WorkDraft {
+                first: run[0],
+                last: run[run.len() - 1],
+                minutes: work.minutes.filter(|_| at == 0),
+                ..work.draft().clone()
+            };
+            let entry = block.and_then(|block| WorkEntry::known(id, draft, block).ok());
+            changes.extend(entry.map(|entry| Change::save(Thing::Work(entry))));
+        }
+    }
+    changes.extend(saved(entries.to_vec()));
+    changes
+}
+
+/// The entries that the form says: one for each pruner and row.
+fn written(
+    model: &Model,
+    form: &Form,
+    entry: Option<WorkId>,
+    moment: Moment,
+) -> Result<Vec<WorkEntry>, Faults> {
     let pruner = chosen_pruner(model, form)?;
     let block = chosen_block(model, form)?;
     let mut faults = Faults::default();
+    let others = faults.take(others(model, form, pruner));
+    if entry.is_some() && !others.is_empty() {
+        faults.add(Invalid::new(
+            "with",
+            "w on Today logs others; this entry is one pruner's",
+        ));
+    }
     let rows = faults.take(rows(form.value("row"), block));
+    let known = entry.and_then(|id| {
+        model
+            .season
+            .as_ref()?
+            .work
+            .iter()
+            .find(|work| work.id == id)
+    });
+    let how = How {
+        kind: WorkKind::ALL[form.choice("kind").min(WorkKind::ALL.len() - 1)],
+        zone: Zone::ALL[form.choice("zone").min(Zone::ALL.len() - 1)],
+        share: faults.take(share(form)),
+        team: known.and_then(|work| work.how.team),
+    };
     let mut draft = WorkDraft {
         winter: winter(model)?,
         pruner,
@@ -120,6 +295,7 @@ fn read(
         last: 1,
         day: faults.take(day(model, form)),
         minutes: faults.take(parse_hours(form.value("hours"))),
+        how,
     };
     let id = entry.unwrap_or(WorkId(moment.id));
     if rows.len() < 2 {
@@ -131,7 +307,7 @@ fn read(
         let (row, places) = rows.first().copied().unwrap_or_default();
         (draft.row, draft.first, draft.last) = (row, or("first", 1), or("last", places));
         let work = faults.made(WorkEntry::new(id, draft, block))?;
-        return Ok(Reading::save(Thing::Work(work)));
+        return for_all(&[work], &others, block);
     }
     let alone = "belongs to one row: of several rows, all trees are logged";
     if let Some(field) = ["first", "last"]
@@ -153,11 +329,70 @@ fn read(
         .map(|((of, minutes), step)| {
             (draft.row, draft.last, draft.minutes) = (of.0, of.1, minutes);
             // entries of one moment, in the order of their rows
-            let id = WorkId(uuid::Uuid::from_u128(id.0.as_u128().wrapping_add(step)));
-            let entry = WorkEntry::new(id, draft.clone(), block)?;
-            Ok(Change::save(Thing::Work(entry)))
+            WorkEntry::new(next(id, step), draft.clone(), block)
         });
-    Ok(Reading::Write(all.collect::<Result<_, Faults>>()?))
+    for_all(&all.collect::<Result<Vec<_>, Faults>>()?, &others, block)
+}
+
+/// An identity of the same moment.
+fn next(id: WorkId, step: u128) -> WorkId {
+    WorkId(uuid::Uuid::from_u128(id.0.as_u128().wrapping_add(step)))
+}
+
+/// Each entry once more for each of the others; those of one row are marked as meant so.
+fn for_all(
+    entries: &[WorkEntry],
+    others: &[PrunerId],
+    block: &Block,
+) -> Result<Vec<WorkEntry>, Faults> {
+    if others.is_empty() {
+        return Ok(entries.to_vec());
+    }
+    let mut all = Vec::new();
+    for entry in entries {
+        let team = Some(entry.id);
+        all.push(entry.marked(team));
+        for (pruner, step) in others.iter().zip(1u128..) {
+            let how = How {
+                share: None,
+                team,
+                ..entry.how
+            };
+            let draft = WorkDraft {
+                pruner: *pruner,
+                how,
+                ..entry.draft().clone()
+            };
+            all.push(WorkEntry::new(next(entry.id, step << 32), draft, block)?);
+        }
+    }
+    Ok(all)
+}
+
+/// Those who did the same trees, by their numbers.
+fn others(model: &Model, form: &Form, pruner: PrunerId) -> Result<Vec<PrunerId>, Invalid> {
+    let wrong = |problem: String| Invalid::new("with", problem);
+    let typed = form.value("with").split([',', ' ']).map(str::trim);
+    let mut found: Vec<PrunerId> = Vec::new();
+    for number in typed.filter(|typed| !typed.is_empty()) {
+        let mut crew = model.house.pruners.iter();
+        let known = crew.find(|known| known.number.to_string() == number);
+        let known = known.ok_or_else(|| wrong(format!("there is no pruner number {number}")))?;
+        if known.id == pruner || found.contains(&known.id) {
+            return Err(wrong(format!("{} is named twice", known.shown())));
+        }
+        found.push(known.id);
+    }
+    Ok(found)
+}
+
+fn share(form: &Form) -> Result<Option<u8>, Invalid> {
+    let typed = form.value("share").trim();
+    let read = || {
+        let share = whole(form, "share")?;
+        Ok(u8::try_from(share).unwrap_or(u8::MAX))
+    };
+    (!typed.is_empty()).then(read).transpose()
 }
 
 /// The day, in the winter and not still to come.
@@ -172,58 +407,6 @@ fn day(model: &Model, form: &Form) -> Result<NaiveDate, Invalid> {
     Ok(day)
 }
 
-/// The rows named, such as `7`, `1-3` or `1-3, 5`, each with its places.
-fn rows(text: &str, block: &Block) -> Result<Vec<(u16, u16)>, Invalid> {
-    let wrong = |problem: String| Invalid::new("row", problem);
-    let mut rows: Vec<(u16, u16)> = Vec::new();
-    for part in text.split(',').map(str::trim) {
-        let (first, last) = part.split_once('-').unwrap_or((part, part));
-        let number = |text: &str| text.trim().parse::<u16>();
-        let (Ok(first), Ok(last)) = (number(first), number(last)) else {
-            let problem = if text.trim().is_empty() {
-                "fill in a row, or several such as 1-3, 5".to_owned()
-            } else {
-                format!("{part:?} is no row; rows are named like 7 or 1-3, 5")
-            };
-            return Err(wrong(problem));
-        };
-        if last < first {
-            return Err(wrong(format!("{part:?} ends before it begins")));
-        }
-        for row in first..=last {
-            let known = block.rows.row(row).ok_or_else(|| {
-                wrong(format!(
-                    "block {} has rows {}",
-                    block.name,
-                    block.rows.rows_text()
-                ))
-            })?;
-            if rows.iter().any(|(other, _)| *other == row) {
-                return Err(wrong(format!("row {row} is named twice")));
-            }
-            rows.push((row, known.places));
-        }
-    }
-    Ok(rows)
-}
-
-/// The minutes shared out by places; the sum stays what it is, and each row that gets any gets a minute at least.
-fn shared(minutes: Option<u16>, rows: &[(u16, u16)]) -> Vec<Option<u16>> {
-    let all: u64 = rows.iter().map(|(_, places)| u64::from(*places)).sum();
-    let Some(minutes) = minutes.map(u64::from) else {
-        return vec![None; rows.len()];
-    };
-    let (mut before, mut seen) = (0, 0);
-    let share = |(_, places): &(u16, u16)| {
-        seen += u64::from(*places);
-        let upto = (minutes * seen + all / 2) / all.max(1);
-        let own = upto - before;
-        before = upto;
-        u16::try_from(own).ok().filter(|own| *own > 0)
-    };
-    rows.iter().map(share).collect()
-}
-
 /// How many trees the entries name, and what saving them does to what is logged already.
 fn summary(model: &Model, changes: &[Change]) -> String {
     let entries = &entries(changes);
@@ -236,9 +419,8 @@ fn summary(model: &Model, changes: &[Change]) -> String {
         what = format!("{} rows, {what}, the hours shared by trees", entries.len());
     }
     let told = [
-        told(season, &logging, is_replaced),
-        told(season, &logging, |of| of == Beside::Corrected),
-        told(season, &logging, |of| of == Beside::Holds),
+        told(season, &logging, |of| of == Beside::Disputed),
+        told(season, &logging, |of| of == Beside::Shared),
         told(season, &logging, |of| of == Beside::Mended),
         told(season, &logging, |of| of == Beside::Mends),
     ];
@@ -259,39 +441,25 @@ fn entries(changes: &[Change]) -> Vec<WorkEntry> {
     changes.iter().filter_map(entry).collect()
 }
 
-fn is_replaced(of: Beside) -> bool {
-    matches!(of, Beside::Replaced(_))
-}
-
 /// What becomes of the entries of one kind; none where there are none.
 fn told(season: &Season, logging: &Logging, is: fn(Beside) -> bool) -> Option<String> {
     let (mut days, mut who) = (Vec::new(), Vec::new());
-    let (mut minutes, mut kind) = (0, None);
+    let mut kind = None;
     for (pruner, day, of) in logging.beside.iter().filter(|(_, _, of)| is(*of)) {
         let shown = season.pruner_shown(*pruner);
         days.push(format!("{shown} on {day}"));
         if !who.contains(&shown) {
             who.push(shown);
         }
-        if let Beside::Replaced(own) = of {
-            minutes = own.unwrap_or(0).saturating_add(minutes);
-        }
         kind = Some(*of);
     }
     days.dedup();
     let (days, who) = (words::list(&days), words::list(&who));
     Some(match kind? {
-        Beside::Replaced(_) if minutes > 0 => {
-            let hours = hours_text(Some(minutes));
-            format!("This takes the place of what {who} had that day, its {hours} hours too.")
+        Beside::Disputed => {
+            format!("{who} is logged for these trees that day too: choose under If logged.")
         }
-        Beside::Replaced(_) => format!("This takes the place of what {who} had that day."),
-        Beside::Corrected => format!(
-            "This corrects what {who} had that day: these trees go, its other trees and its hours stay."
-        ),
-        Beside::Holds => {
-            format!("What {who} had logged after it that day holds for the same trees.")
-        }
+        Beside::Shared => format!("Shared with {who}: all hours count, each tree once."),
         Beside::Mended => format!(
             "Mending, after {days}: the hours come on top, each tree counts once, as before."
         ),
@@ -302,97 +470,5 @@ fn told(season: &Season, logging: &Logging, is: fn(Beside) -> bool) -> Option<St
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::orchard::{BlockDraft, BlockId};
-    use crate::tui::app::FormKind;
-    use crate::tui::features::forms::NOT_THERE;
-    use crate::tui::forms;
-    use crate::tui::trial::{crew_of, fill, moment, orchard, refusal, saved};
-
-    fn filled(values: &[(&str, &str)]) -> Result<Vec<WorkEntry>, Faults> {
-        let model = orchard();
-        let mut form = form(&model, None).unwrap();
-        fill(&mut form, values);
-        match forms::read(&model, &form, FormKind::Work(None), moment())? {
-            Reading::Write(changes) => Ok(entries(&changes)),
-            other => panic!("{other:?}"),
-        }
-    }
-
-    #[test]
-    fn several_rows_are_logged_at_once_and_the_hours_shared() {
-        let work = filled(&[("row", "1-2, 3"), ("hours", "7:31")]).unwrap();
-        let rows: Vec<u16> = work.iter().map(|work| work.row).collect();
-        assert_eq!(rows, [1, 2, 3]);
-        assert!(work.iter().all(|work| work.first == 1 && work.last >= 1));
-        assert_eq!(
-            work.iter().filter_map(|work| work.minutes).sum::<u16>(),
-            451
-        );
-        assert!(work[0].id < work[1].id && work[1].id < work[2].id);
-        assert_eq!(
-            filled(&[("row", "2"), ("first", "2"), ("last", "3")])
-                .unwrap()
-                .len(),
-            1
-        );
-    }
-
-    #[test]
-    fn the_chosen_pruner_and_block_stay_chosen_though_others_come_in_front() {
-        let mut model = orchard();
-        let mut form = form(&model, None).unwrap();
-        fill(&mut form, &[("row", "1")]);
-        let (pruner, block) = (form.value("pruner"), form.value("block"));
-        let (pruner, block) = (pruner.to_owned(), block.to_owned());
-        let before = saved(&model, &form, FormKind::Work(None));
-        model.house.pruners.insert(0, crew_of(&[1]).remove(0));
-        let draft = BlockDraft {
-            name: "Alder".to_owned(),
-            ..model.house.blocks[0].draft().clone()
-        };
-        let added = Block::new(BlockId(uuid::Uuid::from_u128(99)), draft).unwrap();
-        model.house.blocks.insert(0, added);
-        assert_eq!(saved(&model, &form, FormKind::Work(None)), before);
-        // gone while the form was open: nobody else stands in
-        let refused = |model: &Model| refusal(model, &form, FormKind::Work(None));
-        model.house.blocks.retain(|known| known.name != block);
-        assert_eq!(refused(&model), Invalid::new("block", NOT_THERE));
-        model.house.pruners.retain(|known| known.shown() != pruner);
-        assert_eq!(refused(&model), Invalid::new("pruner", NOT_THERE));
-    }
-
-    #[test]
-    fn what_is_no_row_is_told_in_its_field() {
-        for (row, problem) in [
-            ("", "fill in a row"),
-            ("x", "is no row"),
-            ("3-1", "ends before it begins"),
-            ("1, 1", "named twice"),
-            ("900", "has rows"),
-            ("1-999", "has rows"),
-            ("1-1200", "has rows"),
-            ("1-65535", "has rows"),
-            ("1,", "is no row"),
-        ] {
-            let refused = filled(&[("row", row)]).unwrap_err()[0].clone();
-            assert_eq!(refused.field, "row");
-            assert!(
-                refused.problem.contains(problem),
-                "{row}: {}",
-                refused.problem
-            );
-        }
-        let told = filled(&[
-            ("row", "x"),
-            ("hours", "25"),
-            ("day", "soon"),
-            ("first", "-"),
-        ]);
-        let told: Vec<_> = told.unwrap_err().iter().map(|fault| fault.field).collect();
-        assert_eq!(told, ["row", "day", "hours", "first"]);
-        let refused = filled(&[("row", "1-2"), ("last", "3")]).unwrap_err()[0].clone();
-        assert_eq!(refused.field, "last");
-    }
-}
+#[path = "work_tests.rs"]
+mod tests;

@@ -127,6 +127,9 @@ fn pay(season: &Season, pay: Option<Pay>) -> String {
     match pay {
         Some(Pay::Hour(rate)) => format!("{} an hour", show(rate)),
         Some(Pay::Tree(rate)) => format!("{} a tree", show(rate)),
+        Some(Pay::AtLeast { tree, hour }) => {
+            format!("{} a tree, at least {} an hour", show(tree), show(hour))
+        }
         None => "(not entered)".to_owned(),
     }
 }

@@ -229,18 +229,23 @@ const BASES: [&str; 2] = ["an hour", "a tree"];
 
 fn pay_fields(model: &Model, pay: Option<Pay>) -> Vec<Field> {
     let currency = &model.house.currency;
-    let (basis, rate) = match pay {
-        Some(Pay::Hour(rate)) => (0, Some(rate)),
-        Some(Pay::Tree(rate)) => (1, Some(rate)),
-        None => (0, None),
+    let (basis, rate, least) = match pay {
+        Some(Pay::Hour(rate)) => (0, Some(rate), None),
+        Some(Pay::Tree(rate)) => (1, Some(rate), None),
+        Some(Pay::AtLeast { tree, hour }) => (1, Some(tree), Some(hour)),
+        None => (0, None, None),
     };
+    let text = |rate: Option<_>| rate.map_or_else(String::new, |rate| currency.show_rate(rate));
     vec![
         Field::choice_of("basis", "Paid for", BASES.map(str::to_owned).to_vec())
             .chosen(basis)
             .hint("an hour: noted hours are paid, of mending too; a tree: each tree once, to who pruned it first"),
         Field::number("rate", format!("Amount, {}", currency.code()))
-            .with(rate.map_or_else(String::new, |rate| currency.show_rate(rate)))
+            .with(text(rate))
             .hint("such as 25.50; the currency is set on F8 Set-up, Settings"),
+        Field::number("least", "At least an hour")
+            .with(text(least))
+            .hint("with pay by the tree: what a day's hours bring at least; may stay empty"),
     ]
 }
 
@@ -248,11 +253,23 @@ fn typed_pay(model: &Model, form: &Form) -> Result<Pay, Invalid> {
     let currency = &model.house.currency;
     let rate = currency.parse_rate(form.value("rate"))?;
     rate.stored(currency)?;
-    Ok(if form.choice("basis") == 1 {
-        Pay::Tree(rate)
-    } else {
-        Pay::Hour(rate)
-    })
+    let least = match form.value("least").trim() {
+        "" => None,
+        typed => Some(
+            currency
+                .parse_rate(typed)
+                .map_err(|fault| fault.of("least"))?,
+        ),
+    };
+    match (form.choice("basis") == 1, least) {
+        (true, Some(hour)) => {
+            hour.stored(currency)?;
+            Ok(Pay::AtLeast { tree: rate, hour })
+        }
+        (true, None) => Ok(Pay::Tree(rate)),
+        (false, None) => Ok(Pay::Hour(rate)),
+        (false, Some(_)) => Err(Invalid::new("least", "goes with pay by the tree only")),
+    }
 }
 
 /// Asks what everybody is paid.
