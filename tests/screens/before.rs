@@ -43,7 +43,7 @@ fn logged(
     desk.take(Event::Act(Action::Field(6)));
     desk.take(Event::Paste(hours.to_owned()));
     let summary = &self::form(desk).summary;
-    summary.clone().unwrap()
+    summary.clone().unwrap_or_default()
 }
 
 /// Trees and minutes by the log, as pay and pace have them.
@@ -83,6 +83,11 @@ fn logging_a_row_again_tells_what_will_come_of_it() {
 fn choose_instead(desk: &mut Runtime<'_>) {
     desk.take(Event::Act(Action::Field(11)));
     desk.take(Event::Act(Action::Left));
+    let told = form(desk).summary.clone().unwrap_or_default();
+    assert!(
+        told.contains("takes the place of") || told.contains(" trees"),
+        "{told}"
+    );
     desk.take(Event::Act(Action::Save));
 }
 

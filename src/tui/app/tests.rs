@@ -82,7 +82,7 @@ fn what_is_pasted_is_checked_as_what_is_typed() {
     happens(&mut model, Event::Paste("900".to_owned()));
     assert!(form(&model).focused().unwrap().error.is_some());
     happens(&mut model, Event::Key(Key::Ctrl('u')));
-    happens(&mut model, Event::Paste("2".to_owned()));
+    happens(&mut model, Event::Paste("3".to_owned()));
     assert_eq!(form(&model).focused().unwrap().error, None);
     let summary = form(&model).summary.as_deref().unwrap();
     assert!(summary.starts_with("50 trees"), "{summary}");

@@ -1,5 +1,7 @@
 //! The form for an entry of the work log.
 
+use std::collections::BTreeSet;
+
 use chrono::NaiveDate;
 
 use super::rows::{rows, shared};
@@ -415,14 +417,15 @@ fn summary(model: &Model, changes: &[Change]) -> String {
     };
     let logging = season.logging(entries);
     let mut what = words::trees(logging.trees);
-    if entries.len() > 1 {
-        what = format!("{} rows, {what}, the hours shared by trees", entries.len());
+    let rows: BTreeSet<u16> = entries.iter().map(|entry| entry.row).collect();
+    if rows.len() > 1 {
+        what = format!("{} rows, {what}, the hours shared by trees", rows.len());
     }
     let told = [
-        told(season, &logging, |of| of == Beside::Disputed),
-        told(season, &logging, |of| of == Beside::Shared),
-        told(season, &logging, |of| of == Beside::Mended),
-        told(season, &logging, |of| of == Beside::Mends),
+        replaced(season, changes),
+        told(season, &logging, Beside::Shared),
+        told(season, &logging, Beside::Mended),
+        told(season, &logging, Beside::Mends),
     ];
     match told.into_iter().flatten().next() {
         Some(told) => format!("{what}, {} new. {told}", logging.new),
@@ -430,6 +433,7 @@ fn summary(model: &Model, changes: &[Change]) -> String {
     }
 }
 
+/// The entries that are saved.
 fn entries(changes: &[Change]) -> Vec<WorkEntry> {
     let entry = |change: &Change| match change {
         Change::Save(thing) => match &**thing {
@@ -441,11 +445,32 @@ fn entries(changes: &[Change]) -> Vec<WorkEntry> {
     changes.iter().filter_map(entry).collect()
 }
 
+/// Whose entries go, hours and all.
+fn replaced(season: &Season, changes: &[Change]) -> Option<String> {
+    let gone = |change: &Change| match change {
+        Change::Remove(ThingId::Work(id)) => season.work.iter().find(|work| work.id == *id),
+        _ => None,
+    };
+    let gone: Vec<&WorkEntry> = changes.iter().filter_map(gone).collect();
+    let minutes: u16 = gone.iter().filter_map(|work| work.minutes).sum();
+    let mut who: Vec<String> = gone
+        .iter()
+        .map(|work| season.pruner_shown(work.pruner))
+        .collect();
+    who.dedup();
+    let hours = match minutes {
+        0 => String::new(),
+        minutes => format!(", its {} hours too", hours_text(Some(minutes))),
+    };
+    let who = words::list(&who);
+    (!gone.is_empty()).then(|| format!("This takes the place of what {who} had that day{hours}."))
+}
+
 /// What becomes of the entries of one kind; none where there are none.
-fn told(season: &Season, logging: &Logging, is: fn(Beside) -> bool) -> Option<String> {
+fn told(season: &Season, logging: &Logging, wanted: Beside) -> Option<String> {
     let (mut days, mut who) = (Vec::new(), Vec::new());
     let mut kind = None;
-    for (pruner, day, of) in logging.beside.iter().filter(|(_, _, of)| is(*of)) {
+    for (pruner, day, of) in logging.beside.iter().filter(|(_, _, of)| *of == wanted) {
         let shown = season.pruner_shown(*pruner);
         days.push(format!("{shown} on {day}"));
         if !who.contains(&shown) {
@@ -456,9 +481,7 @@ fn told(season: &Season, logging: &Logging, is: fn(Beside) -> bool) -> Option<St
     days.dedup();
     let (days, who) = (words::list(&days), words::list(&who));
     Some(match kind? {
-        Beside::Disputed => {
-            format!("{who} is logged for these trees that day too: choose under If logged.")
-        }
+        Beside::Disputed => return None,
         Beside::Shared => format!("Shared with {who}: all hours count, each tree once."),
         Beside::Mended => format!(
             "Mending, after {days}: the hours come on top, each tree counts once, as before."

@@ -17,7 +17,7 @@ fn filled(values: &[(&str, &str)]) -> Result<Vec<WorkEntry>, Faults> {
 
 #[test]
 fn several_rows_are_logged_at_once_and_the_hours_shared() {
-    let work = filled(&[("row", "1-2, 3"), ("hours", "7:31")]).unwrap();
+    let work = filled(&[("row", "1-2, 3"), ("hours", "7:31"), ("beside", "instead")]).unwrap();
     let rows: Vec<u16> = work.iter().map(|work| work.row).collect();
     assert_eq!(rows, [1, 2, 3]);
     assert!(work.iter().all(|work| work.first == 1 && work.last >= 1));
@@ -27,7 +27,7 @@ fn several_rows_are_logged_at_once_and_the_hours_shared() {
     );
     assert!(work[0].id < work[1].id && work[1].id < work[2].id);
     assert_eq!(
-        filled(&[("row", "2"), ("first", "2"), ("last", "3")])
+        filled(&[("row", "3"), ("first", "2"), ("last", "3")])
             .unwrap()
             .len(),
         1
@@ -89,4 +89,27 @@ fn what_is_no_row_is_told_in_its_field() {
     assert_eq!(told, ["row", "day", "hours", "first"]);
     let refused = filled(&[("row", "1-2"), ("last", "3")]).unwrap_err()[0].clone();
     assert_eq!(refused.field, "last");
+}
+
+#[test]
+fn those_who_did_the_same_trees_are_logged_at_once() {
+    let work = filled(&[
+        ("row", "3"),
+        ("with", "3 4"),
+        ("hours", "4"),
+        ("zone", "base"),
+    ]);
+    let work = work.unwrap();
+    assert_eq!(work.len(), 3);
+    let team = work[0].how.team;
+    assert!(team.is_some() && work.iter().all(|entry| entry.how.team == team));
+    assert!(
+        work.iter()
+            .all(|entry| entry.minutes == Some(240) && entry.how.zone == Zone::Base)
+    );
+    for (with, problem) in [("99", "no pruner number 99"), ("3, 3", "named twice")] {
+        let refused = filled(&[("row", "3"), ("with", with)]).unwrap_err()[0].clone();
+        assert_eq!(refused.field, "with");
+        assert!(refused.problem.contains(problem), "{}", refused.problem);
+    }
 }
