@@ -81,8 +81,10 @@ fn logging_a_row_again_tells_what_will_come_of_it() {
 
 /// Says that the entry takes the place of what it meets, and saves.
 fn choose_instead(desk: &mut Runtime<'_>) {
-    desk.take(Event::Act(Action::Field(11)));
-    desk.take(Event::Act(Action::Left));
+    fill(form(desk), "beside", "instead");
+    desk.take(Event::Act(Action::Field(6)));
+    desk.take(Event::Paste("0".to_owned()));
+    desk.take(Event::Key(Key::Backspace));
     let told = form(desk).summary.clone().unwrap_or_default();
     assert!(
         told.contains("takes the place of") || told.contains(" trees"),
@@ -105,7 +107,7 @@ fn logging_a_row_again_on_the_same_day_asks_what_is_meant() {
     );
     // nothing is replaced unasked
     desk.take(Event::Act(Action::Save));
-    let fields = &self::form(&desk).fields;
+    let fields = &self::form(&mut desk).fields;
     let fault = fields.iter().find_map(|field| field.error.clone());
     assert!(
         fault.as_ref().is_some_and(|fault| fault.contains("8:00 h")),

@@ -60,6 +60,8 @@ pub struct Season {
     pub pruners: Vec<Pruner>,
     /// Those who share trees, each team as one pruner.
     teams: BTreeMap<PrunerId, Pruner>,
+    /// How many pairs [`Season::disputes`] has: known without looking through the log again.
+    pub(super) disputes: u32,
     /// The rules of the winter.
     pub rules: Rules,
     /// The work log, in order of day.
@@ -93,6 +95,7 @@ impl Season {
             sheet_language: store.sheet_language()?,
             blocks: store.blocks()?,
             teams: teams(&work, &pruners),
+            disputes: disputes(&work).len() as u32,
             pruners,
             rules: store.rules(winter.id)?,
             work,
@@ -114,6 +117,7 @@ impl Season {
             winter: self.winter.clone(),
             blocks: self.blocks.clone(),
             teams: teams(&work, &self.pruners),
+            disputes: 0,
             pruners: self.pruners.clone(),
             rules: self.rules.clone(),
             work,
@@ -285,12 +289,7 @@ impl Season {
     /// Pairs of entries that claim the same part of the same trees on one day, where nobody said that this is meant. The
     /// hours of both count until it is settled. In order of day.
     pub fn disputes(&self) -> Vec<(&WorkEntry, &WorkEntry)> {
-        let mut rows: BTreeMap<_, Vec<&WorkEntry>> = BTreeMap::new();
-        for entry in &self.work {
-            let place = (entry.day, entry.block, entry.row);
-            rows.entry(place).or_default().push(entry);
-        }
-        rows.into_values().flat_map(disputed).collect()
+        disputes(&self.work)
     }
 
     /// Trees of an entry that stand today.
@@ -365,6 +364,16 @@ fn teams(work: &[WorkEntry], pruners: &[Pruner]) -> BTreeMap<PrunerId, Pruner> {
     };
     let teams = RowLog::of(work.iter()).teams();
     teams.into_iter().filter_map(of).collect()
+}
+
+/// All pairs of a log that [`WorkEntry::disputes`] names.
+fn disputes(work: &[WorkEntry]) -> Vec<(&WorkEntry, &WorkEntry)> {
+    let mut rows: BTreeMap<_, Vec<&WorkEntry>> = BTreeMap::new();
+    for entry in work {
+        let place = (entry.day, entry.block, entry.row);
+        rows.entry(place).or_default().push(entry);
+    }
+    rows.into_values().flat_map(disputed).collect()
 }
 
 /// Pairs of one day and row that [`WorkEntry::disputes`] names.

@@ -52,6 +52,8 @@ pub struct Walk {
     pub waiting: u32,
     /// Rows sent back and not settled yet.
     pub open_go_backs: Vec<GoBackLine>,
+    /// Pairs of entries of the log that claim the same trees, and of which nobody said that it is meant.
+    pub disputes: u32,
     /// Each pruner in a line, by number.
     pub who: Vec<StandingLine>,
 }
@@ -86,6 +88,7 @@ impl Season {
             next,
             counted_today: self.counted_on(today),
             open_go_backs: self.open_go_backs(today),
+            disputes: self.disputes,
             who: crew.iter().map(StandingLine::new).collect(),
         }
     }

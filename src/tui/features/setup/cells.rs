@@ -158,7 +158,10 @@ fn rule(season: &Season, block: Option<crate::orchard::BlockId>) -> Vec<String> 
 
 fn work(season: &Season, entry: &WorkEntry) -> Vec<String> {
     let how = &entry.how;
+    let disputed = season.work.iter().any(|other| other.disputes(entry));
     let what = match (how.kind, how.zone) {
+        _ if disputed => "TWICE".to_owned(),
+        (WorkKind::Pruning, Zone::Whole) if how.team.is_some() => "shared".to_owned(),
         (WorkKind::Pruning, Zone::Whole) => String::new(),
         (WorkKind::Pruning, zone) => zone.word().to_owned(),
         (kind, Zone::Whole) => kind.word().to_owned(),

@@ -159,6 +159,7 @@ impl Section {
                 number("Row", Fixed(4)),
                 number("Trees", Fixed(9)),
                 number("Noted h", Fixed(7)),
+                text("Work", Fixed(11)),
             ],
             Self::Counts => vec![
                 text("Day", Fixed(6)),

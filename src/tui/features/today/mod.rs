@@ -181,6 +181,10 @@ fn sum_up(walk: &Walk, columns: u16) -> String {
         words::trees(walk.counted_today),
         words::plural(walk.waiting, "drawn tree", "drawn trees")
     );
+    if walk.disputes > 0 {
+        let _ = write!(line, "; work logged twice: Set-up, Work");
+        return line;
+    }
     match walk.open_go_backs.as_slice() {
         [] => {}
         [one] => {

@@ -95,7 +95,7 @@ fn what_is_no_row_is_told_in_its_field() {
 fn those_who_did_the_same_trees_are_logged_at_once() {
     let work = filled(&[
         ("row", "3"),
-        ("with", "3 4"),
+        ("with", "8 9"),
         ("hours", "4"),
         ("zone", "base"),
     ]);
