@@ -16,6 +16,7 @@ mod repeat;
 mod rows;
 mod rules;
 mod schema;
+mod shared;
 mod sheet;
 mod tables;
 mod touched;
