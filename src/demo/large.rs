@@ -8,8 +8,8 @@ use super::Habit;
 use super::habit::pruned_tree;
 use super::maker::{Maker, made, moment};
 use crate::orchard::{
-    Block, BlockDraft, BlockId, Chosen, CountHead, CountId, Draw, DrawId, DrawnTree, Fate, How, Part,
-    Pruner, PrunerDraft, PrunerId, RowPlan, Stage, TreeCount, Winter, WinterDraft, WinterId,
+    Block, BlockDraft, BlockId, Chosen, CountHead, CountId, Draw, DrawId, DrawnTree, Fate, How,
+    Part, Pruner, PrunerDraft, PrunerId, RowPlan, Stage, TreeCount, Winter, WinterDraft, WinterId,
     WorkDraft, WorkEntry, WorkId,
 };
 use crate::store::{Store, StoreError};

@@ -70,7 +70,7 @@ pub(super) fn export(
                 head.row.to_string(),
                 head.tree.to_string(),
                 count
-                    .pruner()
+                    .person()
                     .map_or_else(String::new, |p| labels.pruner(p)),
                 head.stage.word().to_owned(),
                 head.part.text(),

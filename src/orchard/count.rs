@@ -179,10 +179,15 @@ impl TreeCount {
         self.by_log.map(Doer::subject).or(self.head.pruner)
     }
 
+    /// One person whose work the count is: of several who share the tree, the first.
+    pub fn person(&self) -> Option<PrunerId> {
+        self.by_log.map(Doer::person).or(self.head.pruner)
+    }
+
     /// The head with one person of [`TreeCount::pruner`] in it: to be shown and changed.
     pub fn head_by_log(&self) -> CountHead {
         CountHead {
-            pruner: self.by_log.map(Doer::person).or(self.head.pruner),
+            pruner: self.person(),
             ..self.head.clone()
         }
     }

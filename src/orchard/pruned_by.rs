@@ -296,25 +296,28 @@ pub fn doer_of(
 
 /// Attributes a count after pruning to who pruned the tree, or the zone that was counted.
 pub fn attribute(work: &[WorkEntry], count: &mut TreeCount) {
-    attribute_to(count, |place, day, zone| doer_of(work, place, day, zone));
+    let place = (count.head.block, count.head.row);
+    let of_row = |entry: &&WorkEntry| (entry.block, entry.row) == place;
+    attribute_to(count, &RowWork::of(work.iter().filter(of_row)));
 }
 
 /// The same of many counts, quicker.
 pub fn attribute_all(work: &[WorkEntry], counts: &mut [TreeCount]) {
     let log = RowLog::of(work.iter());
+    let nothing = RowWork::default();
     for count in counts {
-        attribute_to(count, |place, day, zone| log.doer_of(place, day, zone));
+        let row = log.0.get(&(count.head.block, count.head.row));
+        attribute_to(count, row.unwrap_or(&nothing));
     }
 }
 
-fn attribute_to(count: &mut TreeCount, known: impl Fn(Place, NaiveDate, Zone) -> Option<Doer>) {
+fn attribute_to(count: &mut TreeCount, row: &RowWork<'_>) {
     let head = &count.head;
     count.by_log = match head.stage {
-        Stage::After => known(
-            (head.block, head.row, head.tree),
-            head.at.day,
-            head.part.zone(),
-        ),
+        Stage::After => {
+            let (people, ..) = row.people(head.tree, (None, head.at.day), head.part.zone());
+            (!people.is_empty()).then(|| Doer::of(&people).naming(&people, head.pruner))
+        }
         Stage::Before => None,
     };
 }

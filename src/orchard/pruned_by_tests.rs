@@ -125,9 +125,10 @@ fn mending_takes_the_counts_and_no_trees() {
         entry(2, 2, 8, (1, 10), How::default()),
         entry(3, 3, 4, (41, 60), kind(WorkKind::Rework)),
     ];
-    assert_eq!(trees(&work)[&1], 60.0);
-    assert_eq!(trees(&work).get(&2).copied().unwrap_or(0.0), 0.0);
-    assert_eq!(trees(&work).get(&3), None);
+    let trees = trees(&work);
+    let theirs = [1, 2].map(|id| trees.get(&id).copied());
+    assert_eq!(theirs, [Some(60.0), Some(0.0)]);
+    assert_eq!(trees.get(&3), None);
     for (tree, by) in [(5, 2), (30, 1), (50, 3)] {
         assert_eq!(doer(&work, tree, 9, Zone::Whole), Some(Doer::One(who(by))));
     }
@@ -170,6 +171,9 @@ fn who_claims_the_same_trees_is_told_unless_it_is_meant() {
     assert!(!a.disputes(&b));
 }
 
+/// Pruner, day, first place, length, zone, kind, share.
+type Made = (u128, u32, u16, u16, usize, usize, Option<u8>);
+
 proptest! {
     /// Whatever is logged, in whatever order: each tree is shared out once, nobody has more than was there, and the
     /// order of the entries changes nothing.
@@ -178,7 +182,7 @@ proptest! {
         made in proptest::collection::vec(
             (1u128..5, 1u32..5, 1u16..60, 1u16..30, 0usize..5, 0usize..6, proptest::option::of(1u8..99)), 1..9),
     ) {
-        let of = |(id, (pruner, on, first, length, zone, kind, share)): (u128, (u128, u32, u16, u16, usize, usize, Option<u8>))| {
+        let of = |(id, (pruner, on, first, length, zone, kind, share)): (u128, Made)| {
             let how = How { kind: WorkKind::ALL[kind], zone: Zone::ALL[zone], share, team: None };
             entry(id, pruner, on, (first, (first + length).min(60)), how)
         };

@@ -35,6 +35,17 @@ impl Doer {
         Self::Team { team, first }
     }
 
+    /// The same, with another of the members to be named where one person is needed.
+    #[must_use]
+    pub(super) fn naming(self, members: &BTreeSet<PrunerId>, named: Option<PrunerId>) -> Self {
+        match (self, named) {
+            (Self::Team { team, .. }, Some(first)) if members.contains(&first) => {
+                Self::Team { team, first }
+            }
+            _ => self,
+        }
+    }
+
     /// Whose figures it is in: the pruner, or the team.
     pub fn subject(self) -> PrunerId {
         match self {

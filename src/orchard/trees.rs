@@ -73,7 +73,7 @@ impl Sum for Trees {
 /// `12`, or `12.5` where it is no whole number.
 impl fmt::Display for Trees {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.0 % TREE == 0 {
+        if self.0.is_multiple_of(TREE) {
             f.pad(&(self.0 / TREE).to_string())
         } else {
             f.pad(&format!("{:.1}", self.number()))
@@ -83,7 +83,7 @@ impl fmt::Display for Trees {
 
 impl Serialize for Trees {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        if self.0 % TREE == 0 {
+        if self.0.is_multiple_of(TREE) {
             to.serialize_u64(self.0 / TREE)
         } else {
             to.serialize_f64(self.number())

@@ -10,7 +10,7 @@ use std::path::Path;
 use rusqlite::Connection;
 
 use super::StoreError;
-use super::bundle::ChangeSet;
+use super::bundle::{ChangeSet, fill_up};
 use super::header::{self, APPLICATION_ID};
 use super::whole::Part;
 
@@ -131,6 +131,9 @@ fn apply(conn: &Connection) -> Result<(), StoreError> {
         if let Some(joined) = joined {
             names_apart(conn, joined)?;
         }
+    }
+    if from > 0 {
+        fill_up(conn)?;
     }
     conn.pragma_update(None, "application_id", APPLICATION_ID)?;
     conn.pragma_update(None, "user_version", known())?;

@@ -201,7 +201,7 @@ fn one_wrong_table_of_a_folder_and_nothing_of_any_is_kept() {
     let tables = demo.beside("tables");
     demo.ask(&["export", "all", "-o", word(&tables)]);
     let mut work = std::fs::read_to_string(tables.join("work.csv")).unwrap();
-    work.push_str("Winter 2027,99,Nowhere,1,1,2,2027-07-12,8,\n");
+    work.push_str("Winter 2027,99,Nowhere,1,1,2,2027-07-12,8,,,,,\n");
     std::fs::write(tables.join("work.csv"), work).unwrap();
     let house = House::empty();
     let answer = house.ask(&["import", "all", word(&tables)]);

@@ -113,7 +113,7 @@ fn every_wrong_cell_of_a_count_is_named() {
         "line 3, block [Creek]: no block is called so",
         "line 3, pruner [9]: nobody in the crew has this number",
         "line 3, stage [later]: \"later\" is none of: after, before",
-        "line 3, part [half]: \"half\" is neither whole nor a number of stems",
+        "line 3, part [half]: \"half\" is neither whole, a number of stems, A or B (a side), base nor top",
         "line 3, chosen [luck]: \"luck\" is none of: drawn, by eye",
         "line 3, at [yesterday]: \"yesterday\" is not a moment such as 2027-01-12T09:30:00+10:00",
         "line 3, closed [maybe]: is neither yes nor no",

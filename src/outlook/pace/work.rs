@@ -29,12 +29,13 @@ pub struct DayWork {
 /// only.
 pub fn winter_pruning(work: &[DayWork]) -> Vec<DayWork> {
     let pruning = work.iter().filter(|entry| entry.kind.is_winter_pruning());
-    let of = |entry: &DayWork| match entry.kind.leaves_pruned() {
-        true => *entry,
-        false => DayWork {
-            trees: Trees::NONE,
-            ..*entry
+    let of = |entry: &DayWork| DayWork {
+        trees: if entry.kind.leaves_pruned() {
+            entry.trees
+        } else {
+            Trees::NONE
         },
+        ..*entry
     };
     pruning.map(of).collect()
 }

@@ -373,11 +373,11 @@ fn disputes(work: &[WorkEntry]) -> Vec<(&WorkEntry, &WorkEntry)> {
         let place = (entry.day, entry.block, entry.row);
         rows.entry(place).or_default().push(entry);
     }
-    rows.into_values().flat_map(disputed).collect()
+    rows.values().flat_map(|row| disputed(row)).collect()
 }
 
 /// Pairs of one day and row that [`WorkEntry::disputes`] names.
-fn disputed(entries: Vec<&WorkEntry>) -> Vec<(&WorkEntry, &WorkEntry)> {
+fn disputed<'w>(entries: &[&'w WorkEntry]) -> Vec<(&'w WorkEntry, &'w WorkEntry)> {
     let mut found = Vec::new();
     for (at, one) in entries.iter().enumerate() {
         let others = entries[at + 1..].iter();

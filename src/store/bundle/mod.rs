@@ -16,6 +16,7 @@
 mod alias;
 mod body;
 mod capture;
+mod fill;
 mod fit;
 mod forget;
 mod history;
@@ -46,6 +47,7 @@ use history::History;
 use project::Projection;
 use records::Touched;
 
+pub(super) use fill::fill_up;
 pub(super) use forget::Forgetting;
 pub use join::{Joined, Twin, Twins};
 pub use kinds::Kind;

@@ -64,7 +64,7 @@ impl Season {
             .collect();
         let strata = self.strata_of(period, |tree| trees.contains(&tree));
         let mut known = std::mem::take(crew).into_iter().peekable();
-        for pruner in &self.pruners {
+        for pruner in self.judged() {
             let is_theirs = |of: &Standing| of.subject.pruner_id() == Some(pruner.id);
             let theirs = std::iter::from_fn(|| known.next_if(is_theirs));
             if touched.pruners.contains(&pruner.id) {

@@ -107,7 +107,7 @@ fn those_who_did_the_same_trees_are_logged_at_once() {
         work.iter()
             .all(|entry| entry.minutes == Some(240) && entry.how.zone == Zone::Base)
     );
-    for (with, problem) in [("99", "no pruner number 99"), ("3, 3", "named twice")] {
+    for (with, problem) in [("99", "no pruner number 99"), ("8, 8", "named twice")] {
         let refused = filled(&[("row", "3"), ("with", with)]).unwrap_err()[0].clone();
         assert_eq!(refused.field, "with");
         assert!(refused.problem.contains(problem), "{}", refused.problem);
