@@ -78,7 +78,7 @@ impl Part {
         }
     }
 
-    /// Reads [`Part::text`]; `A` and `B` are sides.
+    /// Reads [`Part::text`]; `A` and `B` are sides, `G` the base and `T` the top.
     pub fn parse(raw: &str) -> Result<Self, Invalid> {
         let raw = raw.trim();
         if let Ok(stems) = raw.parse() {
@@ -87,6 +87,8 @@ impl Part {
         let zone = match raw.to_lowercase().as_str() {
             "a" | "side a" => Zone::SideA,
             "b" | "side b" => Zone::SideB,
+            "g" => Zone::Base,
+            "t" => Zone::Top,
             other => Zone::parse(other).map_err(|_| {
                 let words = "is neither whole, a number of stems, A or B (a side), base nor top";
                 Invalid::new("part", format!("{raw:?} {words}"))

@@ -341,7 +341,7 @@ fn comes(plan: &Plan, member: &Member) -> bool {
 
 fn without_pay(plan: &Plan, days: &[PersonDay]) -> BTreeSet<PrunerId> {
     let worked: BTreeSet<PrunerId> = days.iter().map(|day| day.pruner).collect();
-    let unpaid = |member: &&Member| plan.pay.ahead(Some(member.pruner), &plan.blocks).is_none();
+    let unpaid = |member: &&Member| plan.pay_ahead(Some(member.pruner)).is_none();
     let wanted = |member: &&Member| worked.contains(&member.pruner) || comes(plan, member);
     let members = plan.crew.iter().filter(unpaid).filter(wanted);
     members.map(|member| member.pruner).collect()
@@ -351,10 +351,10 @@ fn without_pay(plan: &Plan, days: &[PersonDay]) -> BTreeSet<PrunerId> {
 fn pays(plan: &Plan) -> impl Iterator<Item = Option<Pay>> + '_ {
     let crew = (plan.crew.iter())
         .filter(|member| comes(plan, member))
-        .map(|member| plan.pay.ahead(Some(member.pruner), &plan.blocks));
+        .map(|member| plan.pay_ahead(Some(member.pruner)));
     let fresh = (plan.newcomers.iter())
         .filter(|group| group.count > 0 && stay(plan, Some(group.from), group.until).is_some())
-        .map(|_| plan.pay.ahead(None, &plan.blocks));
+        .map(|_| plan.pay_ahead(None));
     crew.chain(fresh)
 }
 

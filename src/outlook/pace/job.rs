@@ -33,16 +33,12 @@ impl Roll {
                 (
                     member.from,
                     member.until,
-                    plan.pay.ahead(Some(member.pruner), &plan.blocks),
+                    plan.pay_ahead(Some(member.pruner)),
                 )
             })
             .collect();
         for group in &plan.newcomers {
-            let one = (
-                Some(group.from),
-                group.until,
-                plan.pay.ahead(None, &plan.blocks),
-            );
+            let one = (Some(group.from), group.until, plan.pay_ahead(None));
             unknown.extend(std::iter::repeat_n(one, usize::from(group.count)));
         }
         Self { known, unknown }
@@ -179,7 +175,7 @@ fn eras(plan: &Plan, rows: &Rows, known: &[Member]) -> (Vec<u16>, Vec<Vec<DayTot
             .filter(|(_, (from, until))| (from..=until).contains(&day))
         {
             for (sum, cell) in totals.iter_mut().zip(&rows.of[pruner]) {
-                sum.add(&total(*cell, plan.pay.ahead(Some(*pruner), &plan.blocks)));
+                sum.add(&total(*cell, plan.pay_ahead(Some(*pruner))));
             }
         }
         totals

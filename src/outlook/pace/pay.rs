@@ -7,7 +7,6 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::money::{Money, Rate};
-use super::plan::BlockPlan;
 use super::work::{DayWork, UsualDay, person_days};
 use crate::orchard::{BlockId, PrunerId, Trees, WorkKind};
 
@@ -64,53 +63,6 @@ impl PayPlan {
             .or_else(|| special((None, Some(kind))))
             .or_else(|| general(self.all))
     }
-
-    /// How the trees that are left are paid, on average over them; `None` where nothing is known, or some are paid by
-    /// the hour and some by the tree.
-    pub(super) fn ahead(&self, pruner: Option<PrunerId>, blocks: &[BlockPlan]) -> Option<Pay> {
-        let own = pruner.and_then(|pruner| self.own.get(&pruner).copied());
-        if own.is_some() || self.special.is_empty() {
-            return own.or(self.all);
-        }
-        let left = blocks.iter().filter(|block| block.left > 0);
-        let pays: Option<Vec<(u32, Pay)>> = left
-            .map(|block| {
-                Some((
-                    block.left,
-                    self.of_work(None, block.block, WorkKind::Pruning)?,
-                ))
-            })
-            .collect();
-        mean_pay(&pays?).or(self
-            .all
-            .filter(|_| blocks.iter().all(|block| block.left == 0)))
-    }
-}
-
-/// The mean of pays of one basis, by trees.
-fn mean_pay(pays: &[(u32, Pay)]) -> Option<Pay> {
-    let mean = |rate: fn(&Pay) -> Option<Rate>| {
-        let of =
-            |(trees, pay): &(u32, Pay)| Some((i64::from(*trees), rate(pay)?.ten_thousandths()));
-        let all: Vec<(i64, i64)> = pays.iter().map(of).collect::<Option<_>>()?;
-        let trees: i128 = all.iter().map(|(trees, _)| i128::from(*trees)).sum();
-        let sum: i128 = all
-            .iter()
-            .map(|(trees, rate)| i128::from(*trees) * i128::from(*rate))
-            .sum();
-        Rate::of_ten_thousandths(i64::try_from((2 * sum + trees).checked_div(2 * trees)?).ok()?)
-    };
-    let by_hour = mean(|pay| match pay {
-        Pay::Hour(rate) => Some(*rate),
-        Pay::Tree(_) | Pay::AtLeast { .. } => None,
-    });
-    let by_tree = || {
-        mean(|pay| match pay {
-            Pay::Tree(rate) | Pay::AtLeast { tree: rate, .. } => Some(*rate),
-            Pay::Hour(_) => None,
-        })
-    };
-    by_hour.map(Pay::Hour).or_else(|| by_tree().map(Pay::Tree))
 }
 
 /// What the work so far has cost.

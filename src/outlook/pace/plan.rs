@@ -5,9 +5,10 @@ use serde::Serialize;
 
 use super::calendar::WorkCalendar;
 use super::crew::{Member, Newcomers};
-use super::pay::PayPlan;
+use super::money::Rate;
+use super::pay::{Pay, PayPlan};
 use super::work::DayWork;
-use crate::orchard::BlockId;
+use crate::orchard::{BlockId, PrunerId, WorkKind};
 
 /// A block of the orchard and where it stands.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -55,3 +56,53 @@ pub const MIN_DAYS_SEEN: u32 = 3;
 pub const HORIZON_DAYS: u16 = 400;
 /// The chance with which the crew needed is to be in time.
 pub const NEEDED_CHANCE: f64 = 0.8;
+
+impl Plan {
+    /// How the trees that are left are paid, on average over them; `None` where nothing is known, or some are paid by
+    /// the hour and some by the tree.
+    pub(super) fn pay_ahead(&self, pruner: Option<PrunerId>) -> Option<Pay> {
+        let (pay, blocks) = (&self.pay, &self.blocks);
+        let own = pruner.and_then(|pruner| pay.own.get(&pruner).copied());
+        if own.is_some() || pay.special.is_empty() {
+            return own.or(pay.all);
+        }
+        let left = blocks.iter().filter(|block| block.left > 0);
+        let pays: Option<Vec<(u32, Pay)>> = left
+            .map(|block| {
+                Some((
+                    block.left,
+                    pay.of_work(None, block.block, WorkKind::Pruning)?,
+                ))
+            })
+            .collect();
+        mean_pay(&pays?).or(pay
+            .all
+            .filter(|_| blocks.iter().all(|block| block.left == 0)))
+    }
+}
+
+/// The mean of pays of one basis, by trees.
+fn mean_pay(pays: &[(u32, Pay)]) -> Option<Pay> {
+    let mean = |rate: fn(&Pay) -> Option<Rate>| {
+        let of =
+            |(trees, pay): &(u32, Pay)| Some((i64::from(*trees), rate(pay)?.ten_thousandths()));
+        let all: Vec<(i64, i64)> = pays.iter().map(of).collect::<Option<_>>()?;
+        let trees: i128 = all.iter().map(|(trees, _)| i128::from(*trees)).sum();
+        let sum: i128 = all
+            .iter()
+            .map(|(trees, rate)| i128::from(*trees) * i128::from(*rate))
+            .sum();
+        Rate::of_ten_thousandths(i64::try_from((2 * sum + trees).checked_div(2 * trees)?).ok()?)
+    };
+    let by_hour = mean(|pay| match pay {
+        Pay::Hour(rate) => Some(*rate),
+        Pay::Tree(_) | Pay::AtLeast { .. } => None,
+    });
+    let by_tree = || {
+        mean(|pay| match pay {
+            Pay::Tree(rate) | Pay::AtLeast { tree: rate, .. } => Some(*rate),
+            Pay::Hour(_) => None,
+        })
+    };
+    by_hour.map(Pay::Hour).or_else(|| by_tree().map(Pay::Tree))
+}

@@ -100,7 +100,8 @@ pub(crate) fn detail_fields(model: &Model, head: Option<&CountHead>, part: Part)
         .hint("before pruning: what the tree offers; after: what was left"),
         Field::text("part", "Part counted")
             .with(part)
-            .hint("empty: the whole tree; 2: two stems; A or B: a side; base; top"),
+            .written_with("0123456789ABGT")
+            .hint("empty: the whole tree; 2: two stems; A, B: a side; G: base; T: top"),
         Field::note("note", "Note").with(head.map_or("", |head| head.note.as_str())),
     ]
 }
