@@ -195,3 +195,15 @@ pub(super) const GO_BACK: &[Phrase] = &[
     }),
     REMOVED,
 ];
+
+/// A mark on a tree.
+pub(super) const MARK: &[Phrase] = &[
+    phrase(&["mark"], |of| Ok(of.text("mark"))),
+    phrase(&["note"], |of| {
+        Ok(match of.text("note") {
+            note if note.is_empty() => "no note".to_owned(),
+            note => format!("note {note}"),
+        })
+    }),
+    phrase(&["day"], |of| Ok(of.named("on", "day"))),
+];

@@ -9,6 +9,19 @@ const ID: &str = "00000000000000000000000000000007";
 /// What a column of each kind holds, and what is told of it. Columns that are told together stand in one line.
 const TABLE: &[(Kind, &str, &str)] = &[
     (
+        Kind::SpecialPay,
+        r#"{"basis": "tree", "amount": 9000000}"#,
+        "0.90 EUR a tree",
+    ),
+    (
+        Kind::SpecialPay,
+        r#"{"floor": 120000000}"#,
+        "at least 12.00 EUR an hour",
+    ),
+    (Kind::Mark, r#"{"mark": "replant"}"#, "replant"),
+    (Kind::Mark, r#"{"note": "dead"}"#, "note dead"),
+    (Kind::Mark, r#"{"day": "2027-01-12"}"#, "on 2027-01-12"),
+    (
         Kind::Joined,
         r#"{"kept": "00000000000000000000000000000007"}"#,
         "is one that is no longer here",

@@ -148,7 +148,9 @@ fn work(model: &Model, id: WorkId) -> Option<(String, Change)> {
 /// What becomes of the trees of an entry that goes: others may have pruned them too.
 fn left_unpruned(season: &Season, entry: &WorkEntry) -> String {
     let same_row = |other: &&WorkEntry| {
-        (other.block, other.row) == (entry.block, entry.row) && other.id != entry.id
+        (other.block, other.row) == (entry.block, entry.row)
+            && other.id != entry.id
+            && other.how.kind.leaves_pruned()
     };
     let others: Vec<&WorkEntry> = season.work.iter().filter(same_row).collect();
     let block = season.blocks.iter().find(|block| block.id == entry.block);
