@@ -10,6 +10,7 @@ mod hands;
 mod looks;
 #[path = "../common/names.rs"]
 mod names;
+mod narrow;
 mod odd;
 mod others;
 mod papers;

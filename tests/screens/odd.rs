@@ -10,7 +10,7 @@ use thirdwood::tui::{Action, Key, Screen};
 use crate::{demo, desk, drawn, empty, fill, places};
 
 /// Widths and heights at which something changes, or nothing fits.
-const WIDTHS: [u16; 9] = [0, 1, 2, 79, 80, 81, 109, 110, 130];
+const WIDTHS: [u16; 10] = [0, 1, 2, 60, 79, 80, 81, 109, 110, 130];
 const HEIGHTS: [u16; 8] = [0, 1, 3, 23, 24, 25, 30, 45];
 
 #[test]

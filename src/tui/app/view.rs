@@ -1,11 +1,13 @@
 //! From the model to the cells of the terminal.
 
+use std::iter::repeat;
+
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 use super::{Layer, Message, Model, Question, Tone, Working};
 use crate::tui::features::crew_blocks::{self, Of};
-use crate::tui::keymap::{footer, help, stack};
+use crate::tui::keymap::{HelpLine, footer, help, stack};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::tour::{self, Tour};
 use crate::tui::widgets::{Button, button_bar, tabs};
@@ -18,14 +20,20 @@ pub const MIN_LINES: u16 = 24;
 
 /// The fewest lines of a form, and of what is read or asked over it: as much as is left above a keyboard on the screen.
 const MIN_FORM_LINES: u16 = 12;
+/// The fewest columns of what breaks its lines to the room: those of a screen held upright.
+const MIN_FORM_COLUMNS: u16 = 60;
 
 /// Whether what is shown now can be drawn at this size.
 pub(super) fn fits(model: &Model, (columns, lines): (u16, u16)) -> bool {
-    let low = matches!(
-        model.layers.last(),
-        Some(Layer::Form(..) | Layer::Question(_) | Layer::Help(_) | Layer::Page { .. })
-    );
-    columns >= MIN_COLUMNS && lines >= if low { MIN_FORM_LINES } else { MIN_LINES }
+    let (least_columns, least_lines) = match model.layers.last() {
+        Some(Layer::Form(..) | Layer::Question(_) | Layer::Help(_)) => {
+            (MIN_FORM_COLUMNS, MIN_FORM_LINES)
+        }
+        // sheets are as wide as the screen
+        Some(Layer::Page { .. }) => (MIN_COLUMNS, MIN_FORM_LINES),
+        _ => (MIN_COLUMNS, MIN_LINES),
+    };
+    columns >= least_columns && lines >= least_lines
 }
 
 /// Draws everything, and gives what can be touched.
@@ -283,13 +291,22 @@ fn page(
     button_bar(pen, bar, &[&buttons, ways_on].concat());
 }
 
-/// The keys of the screen under the help.
+/// Columns that the names of keys have in the help.
+const KEY_NAMES: usize = 18;
+
+/// The keys of the screen under the help; what they do is broken to the room.
 pub(super) fn help_lines(model: &Model) -> Vec<String> {
     let below = model.layers.iter().rev().nth(1).and_then(Layer::mode);
     let here = stack(model.screen, below.unwrap_or_else(|| model.screen_mode()));
     let lines = help(here, &model.look.bud_keys);
-    lines
-        .into_iter()
-        .map(|line| format!("{:<18} {}", line.keys, line.doc))
-        .collect()
+    let columns = usize::from(model.size.0).saturating_sub(KEY_NAMES + 1);
+    let said = |line: HelpLine| {
+        let names = [line.keys].into_iter().chain(repeat(String::new()));
+        let doc = text::wrap(&line.doc, columns);
+        let lines = names.zip(doc);
+        lines
+            .map(|(names, doc)| format!("{names:<KEY_NAMES$} {doc}"))
+            .collect::<Vec<_>>()
+    };
+    lines.into_iter().flat_map(said).collect()
 }

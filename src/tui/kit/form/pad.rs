@@ -8,7 +8,7 @@ use crate::tui::{Action, Pen, text};
 use ratatui::layout::Rect;
 
 /// Lines that the fields keep at least.
-const FIELDS: u16 = 5;
+const FIELDS: u16 = 4;
 /// The most entries of a choice that have a button each.
 const ENTRIES: usize = 12;
 /// The widest that an entry is written on its button.

@@ -1,6 +1,7 @@
 //! How a form is drawn.
 
 use super::{Field, Form, Kind, pad, typed};
+use crate::tui::hit::MIN_WIDTH;
 use crate::tui::kit::Hand;
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::widgets::{Button, button_bar};
@@ -11,6 +12,8 @@ use ratatui::layout::Rect;
 pub const BAR: u16 = 3;
 /// The widest that a value is drawn.
 const MAX_VALUE: u16 = 60;
+/// From this width on, hints and complaints stand below the value; in less, they have the whole width.
+const WIDE: u16 = 80;
 
 /// Draws a form and records its fields and buttons for touch. The field in focus, its hint and what
 /// is wrong with it are always in view. For a hand that touches, what is typed has its buttons where there is room.
@@ -78,11 +81,20 @@ fn draw_summary(pen: &mut Pen, room: Rect, summary: &str) -> Rect {
 }
 
 fn draw_buttons(form: &Form, pen: &mut Pen, area: Rect) {
-    let make = |label, action, key| Button::new(label, action).key(key);
+    let narrow = area.width < WIDE;
+    let make = |label, action, key: &str| {
+        let name = if narrow {
+            key.replace("Ctrl-", "^")
+        } else {
+            key.to_owned()
+        };
+        Button::new(label, action).key(name)
+    };
     let focused = form.focused();
     let chooses = focused.is_some_and(|field| !field.is_typed());
     let mut bar = vec![make(form.save, Action::Save, "Ctrl-S")];
     if let Some(label) = form.next {
+        let label = if narrow { "+ next" } else { label };
         bar.push(make(label, Action::SaveNext, "Ctrl-N"));
     }
     bar.extend([
@@ -101,7 +113,10 @@ fn draw_buttons(form: &Form, pen: &mut Pen, area: Rect) {
             make("Next", Action::Choose(1), "→").off(!chooses),
         ]
     });
-    bar.push(make("Help", Action::Help, "F1"));
+    // where not all find room, help is the one that has its key alone
+    if bar.len() < usize::from(area.width / MIN_WIDTH) {
+        bar.push(make("Help", Action::Help, "F1"));
+    }
     button_bar(pen, area, &bar);
 }
 
@@ -133,8 +148,9 @@ fn fields(form: &Form, pen: &mut Pen, area: Rect, steady: u16) {
         return;
     }
     let label = label_width(form, area);
+    let indent = if area.width < WIDE { 1 } else { label };
     let notes: Vec<_> = (0..form.fields.len())
-        .map(|place| remarks(form, place, area.width - label))
+        .map(|place| remarks(form, place, area.width - indent))
         .collect();
     let needed: Vec<u16> = notes.iter().map(|n| 1 + n.len() as u16).collect();
     let heights = spaced(&needed, steady, area.height);
@@ -154,7 +170,7 @@ fn fields(form: &Form, pen: &mut Pen, area: Rect, steady: u16) {
             } else {
                 pen.theme.faint()
             };
-            pen.text(right_of(line_of(own, y), label), line, style);
+            pen.text(right_of(line_of(own, y), indent), line, style);
         }
         rest = below(rest, own.height);
     }
