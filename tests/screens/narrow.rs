@@ -58,6 +58,9 @@ fn lacks(desk: &Runtime<'_>, size: (u16, u16), fault: Option<&str>, touch: bool)
     }
     if touch {
         buttons.extend(pad(field).chars().map(Action::Type));
+        if !pad(field).is_empty() {
+            buttons.push(Action::Erase);
+        }
     }
     if field.entries() > 1 {
         buttons.extend([Action::Choose(-1), Action::Choose(1)]);

@@ -7,6 +7,8 @@ use crate::tui::widgets::{Button, button_bar};
 use crate::tui::{Action, Pen, text};
 use ratatui::layout::Rect;
 
+/// From this width on, hints and complaints stand below the value; in less, they have the whole width.
+pub(super) const WIDE: u16 = 80;
 /// Lines that the fields keep at least.
 const FIELDS: u16 = 4;
 /// The most entries of a choice that have a button each.
@@ -17,7 +19,8 @@ const DIGITS: &str = "0123456789";
 
 /// Lines that the buttons of one field take at most in a room: whichever field is in focus.
 pub(super) fn most_lines(form: &Form, room: Rect) -> u16 {
-    let lines = form.fields.iter().map(|field| lines(&buttons(field), room));
+    let fields = form.fields.iter();
+    let lines = fields.map(|field| lines_of(&buttons(field, room), room));
     lines.max().unwrap_or(0)
 }
 
@@ -29,7 +32,7 @@ fn columns(buttons: &[(String, Action)], room: Rect) -> usize {
 }
 
 /// Lines that buttons take; none where there is no room for them.
-fn lines(buttons: &[(String, Action)], room: Rect) -> u16 {
+fn lines_of(buttons: &[(String, Action)], room: Rect) -> u16 {
     if room.width < MIN_WIDTH {
         return 0;
     }
@@ -44,8 +47,9 @@ fn lines(buttons: &[(String, Action)], room: Rect) -> u16 {
 /// Draws the buttons of the field in focus at the foot of the room, where it leaves enough for the fields; gives the room
 /// that is left.
 pub(super) fn draw(form: &Form, pen: &mut Pen, room: Rect) -> Rect {
-    let buttons = form.focused().map(buttons).unwrap_or_default();
-    let height = lines(&buttons, room);
+    let field = form.focused();
+    let buttons = field.map_or_else(Vec::new, |field| buttons(field, room));
+    let height = lines_of(&buttons, room);
     if height == 0 {
         return room;
     }
@@ -70,7 +74,16 @@ pub(super) fn draw(form: &Form, pen: &mut Pen, room: Rect) -> Rect {
     }
 }
 
-fn buttons(field: &Field) -> Vec<(String, Action)> {
+fn buttons(field: &Field, room: Rect) -> Vec<(String, Action)> {
+    let mut all = all_buttons(field);
+    // in a narrow room it stands below, in place of what turns a choice
+    if room.width < WIDE && field.is_typed() && !field.has_steps() {
+        all.retain(|(_, action)| *action != Action::Erase);
+    }
+    all
+}
+
+fn all_buttons(field: &Field) -> Vec<(String, Action)> {
     match &field.kind {
         Kind::Choice(entries) if (2..=ENTRIES).contains(&entries.len()) => {
             let each = entries.iter().enumerate();

@@ -1,6 +1,7 @@
 //! How a form is drawn.
 
-use super::{Field, Form, Kind, pad, typed};
+use super::pad::{self, WIDE};
+use super::{Field, Form, Kind, typed};
 use crate::tui::hit::MIN_WIDTH;
 use crate::tui::kit::Hand;
 use crate::tui::pen::{below, line_of, right_of};
@@ -12,8 +13,6 @@ use ratatui::layout::Rect;
 pub const BAR: u16 = 3;
 /// The widest that a value is drawn.
 const MAX_VALUE: u16 = 60;
-/// From this width on, hints and complaints stand below the value; in less, they have the whole width.
-const WIDE: u16 = 80;
 
 /// Draws a form and records its fields and buttons for touch. The field in focus, its hint and what
 /// is wrong with it are always in view. For a hand that touches, what is typed has its buttons where there is room.
@@ -106,6 +105,12 @@ fn draw_buttons(form: &Form, pen: &mut Pen, area: Rect) {
         [
             make("Less", Action::Step(-1), "Ctrl-X"),
             make("More", Action::Step(1), "Ctrl-A"),
+        ]
+    } else if narrow && !chooses {
+        // the buttons that type need its place above
+        [
+            make("Bksp", Action::Erase, "Bksp"),
+            make("Next", Action::Choose(1), "→").off(true),
         ]
     } else {
         [
