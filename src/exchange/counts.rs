@@ -61,7 +61,7 @@ pub(super) fn export(
     for winter in &labels.winters {
         let label = safe(&winter.label);
         let (work, counts) = log_and_counts(store, winter.id)?;
-        let stands = how_all_stand(work.iter(), counts.iter());
+        let stands = how_all_stand(work.iter(), counts.iter(), &store.marks_in(winter)?);
         for count in counts {
             let head = &count.head;
             let mut cells = vec![

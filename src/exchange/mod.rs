@@ -28,6 +28,7 @@ mod growth;
 mod harvests;
 mod identity;
 mod import;
+mod marks;
 mod out;
 mod outcome;
 mod pay;

@@ -41,6 +41,8 @@ pub enum Table {
     GoBacks,
     /// What blocks bore, by year.
     Harvests,
+    /// Marked trees.
+    Marks,
 }
 
 /// A column of a table.
@@ -96,7 +98,7 @@ impl Column {
 
 impl Table {
     /// All tables, each after those that it refers to.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 19] = [
         Self::Settings,
         Self::Blocks,
         Self::Crew,
@@ -115,6 +117,7 @@ impl Table {
         Self::Draws,
         Self::GoBacks,
         Self::Harvests,
+        Self::Marks,
     ];
 
     /// The word on the command line, and the file's name before `.csv`.
@@ -138,6 +141,7 @@ impl Table {
             Self::Draws => "draws",
             Self::GoBacks => "go-backs",
             Self::Harvests => "harvests",
+            Self::Marks => "marks",
         }
     }
 

@@ -6,7 +6,7 @@ use super::sheet::Sheet;
 use super::table::Column;
 use super::{
     ExchangeError, ImportOptions, ImportReport, Table, aims, blocks, counts, crew, days_off, draws,
-    factors, gobacks, growth, harvests, pay, rules, set_counts, settings, stays, weeks, winters,
+    factors, gobacks, growth, harvests, marks, pay, rules, set_counts, settings, stays, weeks, winters,
     work,
 };
 use crate::store::{Store, StoreError};
@@ -51,6 +51,7 @@ pub(super) fn of(table: Table) -> Room {
         Table::Draws => room!(draws),
         Table::GoBacks => room!(gobacks),
         Table::Harvests => room!(harvests),
+        Table::Marks => room!(marks),
     }
 }
 

@@ -72,9 +72,8 @@ impl RowPlan {
             ));
         }
         plan.0.sort_by_key(|row| row.number);
-        let mut named = 0;
-        for part in parts(missing) {
-            named += plan.add_missing(part, most - named)?;
+        for (number, places) in plan.runs("missing", missing, most)? {
+            plan.add_missing(number, places)?;
         }
         Ok(plan)
     }
@@ -101,36 +100,73 @@ impl RowPlan {
         Ok(())
     }
 
-    /// Gives how many trees the part names.
-    fn add_missing(&mut self, part: &str, most: usize) -> Result<usize, Invalid> {
-        let wrong = || Invalid::new("missing", format!("{part:?} is not like 3:17-19 or 8:4"));
-        let (number, places) = part.split_once(':').ok_or_else(wrong)?;
-        let number: u16 = number.trim().parse().map_err(|_| wrong())?;
-        let (first, last) = span(places).ok_or_else(wrong)?;
-        let at = self.0.binary_search_by_key(&number, |row| row.number).ok();
-        let row = at
-            .and_then(|at| self.0.get_mut(at))
-            .ok_or_else(|| Invalid::new("missing", format!("there is no row {number}")))?;
-        let end = i64::from(row.places);
-        within("missing", first, &(1..=end))?;
-        within("missing", last, &(first..=end))?;
-        let named = (last - first) as usize + 1;
-        if named > most {
-            return Err(Invalid::new(
-                "missing",
-                format!(
-                    "names more than {MAX_MISSING} trees: take rows without trees out of the rows"
-                ),
-            ));
-        }
-        row.missing.extend((first..=last).map(|place| place as u16));
+    fn add_missing(&mut self, number: u16, places: RangeInclusive<u16>) -> Result<(), Invalid> {
+        let mut rows = self.0.iter_mut();
+        let Some(row) = rows.find(|row| row.number == number) else {
+            return Ok(());
+        };
+        row.missing.extend(places);
         if row.trees() == 0 {
             return Err(Invalid::new(
                 "missing",
                 format!("row {number} would have no tree at all"),
             ));
         }
-        Ok(named)
+        Ok(())
+    }
+
+    /// Reads runs of places in these rows, such as `3:17-19, 8:4`, of `most` places together.
+    fn runs(&self, field: &'static str, text: &str, most: usize) -> Result<Vec<Span>, Invalid> {
+        let (mut runs, mut named) = (Vec::new(), 0);
+        for part in parts(text) {
+            let (number, places) = self.run(field, part)?;
+            named += places.len();
+            if named > most {
+                let problem = format!("names more than {MAX_MISSING} trees");
+                return Err(Invalid::new(field, problem));
+            }
+            runs.push((number, places));
+        }
+        Ok(runs)
+    }
+
+    fn run(&self, field: &'static str, part: &str) -> Result<Span, Invalid> {
+        let wrong = || Invalid::new(field, format!("{part:?} is not like 3:17-19 or 8:4"));
+        let (number, places) = part.split_once(':').ok_or_else(wrong)?;
+        let number: u16 = number.trim().parse().map_err(|_| wrong())?;
+        let (first, last) = span(places).ok_or_else(wrong)?;
+        let row = self
+            .row(number)
+            .ok_or_else(|| Invalid::new(field, format!("there is no row {number}")))?;
+        let end = i64::from(row.places);
+        within(field, first, &(1..=end))?;
+        within(field, last, &(first..=end))?;
+        Ok((number, first as u16..=last as u16))
+    }
+
+    /// The trees that stand at places written as `3:17-19, 8:4`, each once: row and place, in order.
+    pub fn trees_at(
+        &self,
+        field: &'static str,
+        text: &str,
+    ) -> Result<BTreeSet<(u16, u16)>, Invalid> {
+        let mut trees = BTreeSet::new();
+        for (number, places) in self.runs(field, text, MAX_MISSING)? {
+            let standing = |place: &u16| self.row(number).is_some_and(|row| row.has_tree(*place));
+            let before = trees.len();
+            let mut named = places.clone().filter(standing).peekable();
+            let none = named.peek().is_none();
+            trees.extend(named.map(|place| (number, place)));
+            if none && before == trees.len() {
+                let (first, last) = places.into_inner();
+                let problem = format!("no tree stands in row {number} at {first} to {last}");
+                return Err(Invalid::new(field, problem));
+            }
+        }
+        if trees.is_empty() {
+            return Err(Invalid::new(field, "name the trees, such as 3:17-19, 8:4"));
+        }
+        Ok(trees)
     }
 
     /// The rows, in order of number.
@@ -171,20 +207,30 @@ impl RowPlan {
 
     /// The missing trees as [`RowPlan::parse`] reads them, such as `3:17-19, 8:4`.
     pub fn missing_text(&self) -> String {
-        let mut text = String::new();
-        for row in &self.0 {
-            let mut places = row.missing.iter().copied().peekable();
-            while let Some(first) = places.next() {
-                let mut last = first;
-                while let Some(next) = places.next_if_eq(&(last + 1)) {
-                    last = next;
-                }
-                push_span(&mut text, &format!("{}:", row.number), first, last);
-            }
-        }
-        text
+        let places = self.0.iter().flat_map(|row| {
+            let number = row.number;
+            row.missing.iter().map(move |place| (number, *place))
+        });
+        runs_text(places)
     }
 }
+
+/// Places in order, as [`RowPlan::trees_at`] reads them: `3:17-19, 8:4`.
+pub fn runs_text(places: impl Iterator<Item = (u16, u16)>) -> String {
+    let mut text = String::new();
+    let mut places = places.peekable();
+    while let Some((row, first)) = places.next() {
+        let mut last = first;
+        while let Some((_, next)) = places.next_if_eq(&(row, last.saturating_add(1))) {
+            last = next;
+        }
+        push_span(&mut text, &format!("{row}:"), first, last);
+    }
+    text
+}
+
+/// A row's number, and places in it.
+type Span = (u16, RangeInclusive<u16>);
 
 fn parts(text: &str) -> impl Iterator<Item = &str> {
     text.split([',', ';'])
@@ -230,6 +276,30 @@ mod tests {
         assert_eq!(third.trees_between(10, 20), 8);
         assert_eq!(plan.rows_text(), "1-24x110, 25x96");
         assert_eq!(plan.missing_text(), "3:17-19, 3:40, 8:4");
+    }
+
+    #[test]
+    fn trees_are_named_as_missing_ones_are() {
+        let plan = RowPlan::parse("1-8x40", "3:17-19").unwrap();
+        let trees = plan.trees_at("trees", "8:4; 3:15-20, 3:20").unwrap();
+        assert_eq!(
+            trees.iter().copied().collect::<Vec<_>>(),
+            [(3, 15), (3, 16), (3, 20), (8, 4)]
+        );
+        assert_eq!(runs_text(trees.into_iter()), "3:15-16, 3:20, 8:4");
+        for (text, word) in [
+            ("", "name the trees"),
+            ("3", "is not like"),
+            ("9:1", "no row 9"),
+            ("8:41", "outside 1 to 40"),
+            ("3:17-19", "no tree stands in row 3 at 17 to 19"),
+        ] {
+            let refused = plan.trees_at("trees", text).unwrap_err();
+            assert!(
+                refused.field == "trees" && refused.problem.contains(word),
+                "{text}: {refused}"
+            );
+        }
     }
 
     #[test]

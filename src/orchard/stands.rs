@@ -5,7 +5,7 @@ use std::collections::hash_map::Entry;
 
 use rustc_hash::FxHashMap;
 
-use super::{BlockId, CountId, RowLog, Stage, TreeCount, WorkEntry, Zone};
+use super::{BlockId, CountId, Marks, RowLog, Stage, TreeCount, WorkEntry, Zone};
 
 /// Block, row and place of a tree, its zone, and whether before or after pruning: of the counts of one such key the last
 /// stands.
@@ -18,6 +18,8 @@ pub enum Stands {
     InUse,
     /// The figures rest on it, but the tree was pruned again on a later day: it shows the tree as it was before.
     Repruned,
+    /// Of a tree that the rule is not meant for: in no figure.
+    Outside,
     /// Of a tree that nobody is known to have pruned: in no verdict.
     NoPruner,
     /// A later count of the same tree stands in its place.
@@ -36,6 +38,7 @@ impl Stands {
         match self {
             Self::InUse => "in use",
             Self::Repruned => "re-pruned",
+            Self::Outside => "outside",
             Self::NoPruner => "no pruner",
             Self::Replaced => "replaced",
             Self::ToCompare => "to compare",
@@ -89,25 +92,38 @@ fn last_by_tree<'c>(counts: impl Iterator<Item = &'c TreeCount>) -> FxHashMap<Ke
     last.map(|count| (key(count), count)).collect()
 }
 
-/// How each count of a winter stands, by the winter's work log.
+/// How each count of a winter stands, by the winter's work log and the marks on its trees.
 pub fn how_all_stand<'a>(
     work: impl Iterator<Item = &'a WorkEntry>,
     counts: impl Iterator<Item = &'a TreeCount> + Clone,
+    marks: &Marks,
 ) -> HashMap<CountId, Stands> {
     let last = last_by_tree(counts.clone());
     let log = RowLog::of(work);
-    let of = |count: &TreeCount| how(count, &last, log.row((count.head.block, count.head.row)));
+    let of = |count: &TreeCount| {
+        how(
+            count,
+            &last,
+            log.row((count.head.block, count.head.row)),
+            marks,
+        )
+    };
     counts.map(|count| (count.id, of(count))).collect()
 }
 
 /// How one count of a winter stands among all of them.
-pub fn how_it_stands(work: &[WorkEntry], counts: &[TreeCount], count: &TreeCount) -> Stands {
+pub fn how_it_stands(
+    work: &[WorkEntry],
+    counts: &[TreeCount],
+    marks: &Marks,
+    count: &TreeCount,
+) -> Stands {
     let same = counts.iter().filter(|other| key(other) == key(count));
     let place = (count.head.block, count.head.row);
     let row = work
         .iter()
         .filter(|entry| (entry.block, entry.row) == place);
-    how(count, &last_by_tree(same), row)
+    how(count, &last_by_tree(same), row, marks)
 }
 
 /// The same, by the last counts and the work of the count's row.
@@ -115,6 +131,7 @@ fn how<'w>(
     count: &TreeCount,
     last: &FxHashMap<Key, &TreeCount>,
     mut row: impl Iterator<Item = &'w WorkEntry>,
+    marks: &Marks,
 ) -> Stands {
     let head = &count.head;
     let later = |entry: &WorkEntry| {
@@ -125,6 +142,8 @@ fn how<'w>(
     };
     if let Some(why) = left_out(count) {
         why
+    } else if marks.is_outside((head.block, head.row, head.tree)) {
+        Stands::Outside
     } else if last
         .get(&key(count))
         .is_some_and(|last| last.id != count.id)
@@ -148,8 +167,8 @@ mod tests {
     use super::*;
     use crate::drafts::block_draft;
     use crate::orchard::{
-        Age, Block, BlockDraft, Chosen, CountHead, How, Part, PrunerId, Stamp, Tally, Tap,
-        WinterId, WorkDraft, WorkId,
+        Age, Block, BlockDraft, Chosen, CountHead, How, Mark, Part, PrunerId, Stamp, Tally, Tap,
+        TreeMark, WinterId, WorkDraft, WorkId,
     };
     use uuid::Uuid;
 
@@ -220,7 +239,21 @@ mod tests {
         let mut before = count(8, 2, 3);
         before.head.stage = Stage::Before;
         all.extend([again, before]);
-        let stand = how_all_stand(work.iter(), all.iter());
+        let mut marked = count(9, 12, 5);
+        marked.head.pruner = None;
+        all.push(marked);
+        let marks: Marks = [(12, Mark::Replant), (3, Mark::Canker)]
+            .map(|(tree, mark)| TreeMark {
+                block: BlockId(Uuid::nil()),
+                row: 1,
+                tree,
+                mark,
+                note: String::new(),
+                day: chrono::NaiveDate::from_ymd_opt(2027, 1, 9).unwrap(),
+            })
+            .into_iter()
+            .collect();
+        let stand = how_all_stand(work.iter(), all.iter(), &marks);
         let told: Vec<_> = all.iter().map(|count| stand[&count.id]).collect();
         assert_eq!(
             told,
@@ -233,15 +266,16 @@ mod tests {
                 Stands::NoPruner,
                 Stands::ToCompare,
                 Stands::InUse,
+                Stands::Outside,
             ]
         );
         for (count, told) in all.iter().zip(told) {
-            assert_eq!(how_it_stands(&work, &all, count), told);
+            assert_eq!(how_it_stands(&work, &all, &marks, count), told);
         }
         // those that figures rest on are the last ones, and no others
         let last = last_counts(all.iter());
         let mut last: Vec<_> = last.iter().map(|count| count.id.0.as_u128()).collect();
         last.sort_unstable();
-        assert_eq!(last, [2, 3, 5, 6, 8]);
+        assert_eq!(last, [2, 3, 5, 6, 8, 9]);
     }
 }

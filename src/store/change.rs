@@ -9,7 +9,7 @@ use super::bundle::{Joinable, Kind};
 use super::{Setting, Store, StoreError};
 use crate::orchard::{
     Block, BlockId, CountHead, CountId, Draw, DrawId, GoBack, GoBackId, LostDays, LostDaysId,
-    Pruner, PrunerId, Rule, Stint, Tap, Winter, WinterId, WorkEntry, WorkId,
+    Pruner, PrunerId, Rule, Stint, Tap, TreeMark, Winter, WinterId, WorkEntry, WorkId,
 };
 use crate::outlook::pace::{Pay, PaySpot};
 use crate::outlook::{Factor, FactorKind, Growing, HarvestEntry, SetCount, Target};
@@ -60,6 +60,7 @@ pub enum Thing {
     Rule(WinterId, Option<BlockId>, Rule),
     Work(WorkEntry),
     GoBack(GoBack),
+    Mark(TreeMark),
     /// A draw that is new: one that stands is never changed.
     Draw(Draw),
     /// The weekdays worked in a winter, Monday first.
@@ -90,6 +91,8 @@ pub enum ThingId {
     Rule(WinterId, Option<BlockId>),
     Work(WorkId),
     GoBack(GoBackId),
+    /// The mark of a tree: block, row, place.
+    Mark(BlockId, u16, u16),
     /// The weekdays of a winter: Monday to Saturday are worked again.
     Weekdays(WinterId),
     LostDays(LostDaysId),
@@ -227,6 +230,7 @@ impl Store {
             Thing::Rule(winter, block, rule) => self.save_rule(*winter, *block, rule),
             Thing::Work(work) => self.save_work(work),
             Thing::GoBack(entry) => self.save_go_back(entry),
+            Thing::Mark(mark) => self.save_mark(mark),
             Thing::Draw(draw) => self.add_draw(draw),
             Thing::Weekdays(winter, week) => self.save_weekdays(*winter, Some(*week)),
             Thing::LostDays(lost) => self.save_lost_days(lost),
@@ -251,6 +255,7 @@ impl Store {
             ThingId::Rule(winter, block) => self.clear_rule(winter, block),
             ThingId::Work(work) => self.remove_work(work),
             ThingId::GoBack(entry) => self.remove_go_back(entry),
+            ThingId::Mark(block, row, tree) => self.remove_mark((block, row, tree)),
             ThingId::Weekdays(winter) => self.save_weekdays(winter, None),
             ThingId::LostDays(lost) => self.remove_lost_days(lost),
             ThingId::Stint(winter, pruner) => self.remove_stint(winter, pruner),

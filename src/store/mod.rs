@@ -23,6 +23,7 @@ mod header;
 mod inspect;
 pub mod kept;
 mod labour;
+mod marks;
 mod migrate;
 mod names;
 mod open;

@@ -21,10 +21,11 @@ pub struct Forgotten {
 }
 
 /// Texts that people type and that may name a pruner: table, column, which of them, its longest value in characters.
-const TYPED: [(&str, &str, &str, usize); 5] = [
+const TYPED: [(&str, &str, &str, usize); 6] = [
     ("tree_count", "note", "", MAX_NOTE),
     ("tree_count", "counter", "", MAX_NAME),
     ("go_back", "reason", "", MAX_NOTE),
+    ("tree_mark", "note", "", MAX_NOTE),
     ("drawn_tree", "skipped", "", MAX_NOTE),
     ("setting", "value", " AND key = 'counter'", MAX_NAME),
 ];

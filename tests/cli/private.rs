@@ -95,6 +95,7 @@ fn outputs(house: &House, flags: &[&str]) -> Vec<(String, String)> {
     add(&["papers", "-o", &file("papers")]);
     for table in [
         "blocks", "crew", "winters", "rules", "work", "counts", "draws", "go-backs", "harvests",
+        "marks",
     ] {
         add(&["export", table]);
     }

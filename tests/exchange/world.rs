@@ -199,8 +199,25 @@ pub fn build(seeds: &Seeds) -> World {
     }
 }
 
+/// Marks on trees that something was logged of.
+fn marks(world: &World, seeds: &Seeds) {
+    for w in &seeds.work {
+        let (block, row, tree) = world.tree([w[0], w[1], w[5]]);
+        let mark = TreeMark {
+            block: block.id,
+            row,
+            tree,
+            mark: *pick(&Mark::ALL, w[4]),
+            note: "=cut, 'low'".into(),
+            day: today(),
+        };
+        world.store.save_mark(&mark.check(block).unwrap()).unwrap();
+    }
+}
+
 pub fn fill(world: &World, seeds: &Seeds) {
     harvests(world, seeds);
+    marks(world, seeds);
     for w in &seeds.work {
         let (block, row, tree) = world.tree([w[0], w[1], w[2]]);
         let draft = WorkDraft {

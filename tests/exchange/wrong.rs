@@ -239,6 +239,18 @@ fn wrong_lines_of_the_other_tables_are_named() {
                 "line 10, mean_g [2]: 2 is outside 20 to 1000",
             ],
         ),
+        (
+            Table::Marks,
+            "block,row,tree,mark,note,day\nRiver,2,7,replant,,\nRiver,9,1,canker,,\nRiver,1,2,rotten,,\nRiver,1,3,other,,\nRiver,1,4,canker,,\nRiver,1,4,replant,,\nRiver,1,5,canker,,12.5\n",
+            vec![
+                "line 2, tree [7]: row 2 has no tree at place 7: it is listed as missing",
+                "line 3, row [9]: block River has no row 9",
+                "line 4, mark [rotten]: \"rotten\" is none of: in formation, replant, pollinizer, canker, other",
+                "line 5, note: is empty; say what is with the tree",
+                "line 7, tree [4]: this tree stands on line 6 already",
+                "line 8, day [12.5]: X",
+            ],
+        ),
     ] {
         let mut told = told(&store, table, text);
         let mut expected: Vec<_> = expected.into_iter().map(str::to_owned).collect();

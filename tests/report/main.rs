@@ -11,6 +11,7 @@ mod formats;
 #[path = "../common/json_figures.rs"]
 mod json_figures;
 mod languages;
+mod marks;
 mod plan;
 mod repeat;
 mod rows;

@@ -2,7 +2,7 @@
 
 use thirdwood::judge::{Metric, Verdict};
 use thirdwood::orchard::*;
-use thirdwood::report::{AgainstRule, Mark};
+use thirdwood::report::{AgainstRule, PlaceState};
 
 use crate::builder::*;
 
@@ -24,12 +24,12 @@ fn every_place_has_its_mark_as_of_the_day() {
     assert_eq!(
         row.places,
         [
-            Mark::Pruned,
-            Mark::Missing,
-            Mark::Counted,
-            Mark::Pruned,
-            Mark::Pruned,
-            Mark::Unpruned
+            PlaceState::Pruned,
+            PlaceState::Missing,
+            PlaceState::Counted,
+            PlaceState::Pruned,
+            PlaceState::Pruned,
+            PlaceState::Unpruned
         ]
     );
     let who: Vec<_> = (row.pruners.iter())

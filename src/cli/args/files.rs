@@ -38,7 +38,7 @@ fn tables(raw: &str) -> Result<Tables, String> {
 /// What to read.
 #[derive(Debug, Args)]
 pub struct ImportArgs {
-    /// The table: settings, blocks, crew, winters, rules, weeks, days-off, stays, pay, aims, factors, growth, set-counts, work, counts, draws, go-backs, harvests, or all
+    /// The table: settings, blocks, crew, winters, rules, weeks, days-off, stays, pay, aims, factors, growth, set-counts, work, counts, draws, go-backs, harvests, marks, or all
     #[arg(value_name = "TABLE", value_parser = tables)]
     pub table: Tables,
     /// The file, or - for standard input; for all, the folder
@@ -60,7 +60,7 @@ pub struct RestoreArgs {
 /// What to write.
 #[derive(Debug, Args)]
 pub struct ExportArgs {
-    /// The table: settings, blocks, crew, winters, rules, weeks, days-off, stays, pay, aims, factors, growth, set-counts, work, counts, draws, go-backs, harvests, or all
+    /// The table: settings, blocks, crew, winters, rules, weeks, days-off, stays, pay, aims, factors, growth, set-counts, work, counts, draws, go-backs, harvests, marks, or all
     #[arg(value_name = "TABLE", value_parser = tables)]
     pub table: Tables,
     /// The file, or - for standard output; for all, the folder

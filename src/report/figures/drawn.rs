@@ -7,7 +7,9 @@ use serde::Serialize;
 
 use super::Season;
 use super::season::Place;
-use crate::orchard::{BlockId, Doer, Draw, DrawId, DrawnTree, Fate, PrunerId, RowLog, Stage, Zone};
+use crate::orchard::{
+    BlockId, Doer, Draw, DrawId, DrawnTree, Fate, Marks, PrunerId, RowLog, Stage, Zone,
+};
 
 /// A drawn tree and what became of it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
@@ -84,13 +86,14 @@ impl Season {
         draws: impl IntoIterator<Item = &'d Draw>,
     ) -> impl Iterator<Item = Drawn<'d>> {
         let counted = self.last_counted();
+        let marks = &self.marks;
         let trees = (draws.into_iter())
             .flat_map(|draw| (draw.trees.iter().enumerate()).map(move |tree| (draw, tree)));
         trees.map(move |(draw, (place, tree))| Drawn {
             draw,
             place,
             tree,
-            fate: fate(draw, tree, &counted),
+            fate: fate(draw, tree, &counted, marks),
         })
     }
 
@@ -136,14 +139,18 @@ impl Season {
 /// The last day that a tree was counted on.
 type LastCounted = FxHashMap<Place, NaiveDate>;
 
-/// What became of a drawn tree. The counts held here may be newer than the draw that was read with them.
-fn fate(draw: &Draw, tree: &DrawnTree, counted: &LastCounted) -> FateLine {
-    let last = counted.get(&(tree.block, tree.row, tree.tree));
+/// What became of a drawn tree; one that was marked since as outside the rule is left out. The counts held here may be newer than the draw that was read with them.
+fn fate(draw: &Draw, tree: &DrawnTree, counted: &LastCounted, marks: &Marks) -> FateLine {
+    let place = (tree.block, tree.row, tree.tree);
+    let last = counted.get(&place);
+    let marked = marks.get(place).filter(|known| known.mark.is_outside());
     match &tree.fate {
         _ if last.is_some_and(|day| *day >= draw.day) => FateLine::Counted,
         Fate::Skipped(reason) => FateLine::Skipped {
             reason: reason.clone(),
         },
-        Fate::Waiting => FateLine::Waiting,
+        Fate::Waiting => marked.map_or(FateLine::Waiting, |known| FateLine::Skipped {
+            reason: known.mark.word().to_owned(),
+        }),
     }
 }

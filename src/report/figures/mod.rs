@@ -7,6 +7,7 @@ mod draw_list;
 mod drawn;
 mod lines;
 mod logging;
+mod marked;
 mod outlook;
 mod plan;
 mod repeat;
@@ -29,6 +30,7 @@ pub use draw_list::DrawList;
 pub use drawn::{FateLine, WalkTree};
 pub use lines::{AgainstRule, GoBackLine, MetricLine, StandingLine};
 pub use logging::{Beside, Logging};
+pub use marked::MarkLine;
 pub use outlook::{Ahead, CropLine, Left, OutlookSheet};
 pub use plan::PlanError;
 pub use repeat::{
@@ -39,7 +41,7 @@ pub use review::{
     Asked, CropReview, DataQuality, Difference, FirstAndLast, GoBackTotals, LabourReview,
     MetricChange, ReviewLine, WeekSpan, WinterAhead, WinterReview, WorkDone,
 };
-pub use row_map::{BlockProgress, Mark, RowMap, RowMarks, Stretch};
+pub use row_map::{BlockProgress, PlaceState, RowMap, RowMarks, Stretch};
 pub use season::{Period, Season};
 pub use standing::{BudFigures, DayFigures, Standing, Subject, Touched};
 pub use standings::{Standings, StandingsOf};

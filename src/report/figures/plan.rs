@@ -101,16 +101,17 @@ impl Season {
             .max()
     }
 
-    /// Those of pruned trees that were neither drawn nor counted since, and do not wait in a draw.
+    /// Those of pruned trees that were neither drawn nor counted since, do not wait in a draw, and are no trees that the
+    /// rule is not meant for.
     fn not_looked_at<'p>(
         &self,
         pruned: &'p BTreeMap<Place, Done>,
-    ) -> impl Iterator<Item = (Place, Done)> + use<'p> {
+    ) -> impl Iterator<Item = (Place, Done)> + use<'_, 'p> {
         let seen = self.last_looked_at();
         let waiting = self.waiting_places();
         let open = move |place: &Place, entry: &Done| {
             let looked_at = seen.get(place).is_some_and(|day| *day >= entry.day);
-            !looked_at && !waiting.contains(place)
+            !looked_at && !waiting.contains(place) && !self.marks.is_outside(*place)
         };
         let pruned = pruned.iter().map(|(place, done)| (*place, *done));
         pruned.filter(move |(place, entry)| open(place, entry))

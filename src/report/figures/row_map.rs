@@ -8,12 +8,12 @@ use serde::Serialize;
 
 use super::lines::GoBackLine;
 use super::season::{Period, Place, Season};
-use crate::orchard::{Block, BlockId, Done, Row, Stage};
+use crate::orchard::{Block, BlockId, Done, Mark, Row, Stage};
 
 /// One tree place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Mark {
+pub enum PlaceState {
     /// No tree stands there.
     Missing,
     /// Not pruned yet, by the work log.
@@ -43,7 +43,9 @@ pub struct RowMarks {
     /// The row's number.
     pub number: u16,
     /// The places from 1 on.
-    pub places: Vec<Mark>,
+    pub places: Vec<PlaceState>,
+    /// Marked trees, in order of place.
+    pub marks: Vec<(u16, Mark)>,
     /// Who pruned where, in order of place.
     pub pruners: Vec<Stretch>,
     /// Trees that stand in the row.
@@ -170,23 +172,26 @@ impl Season {
 
     fn row_marks(&self, block: &Block, row: &Row, known: &Known) -> RowMarks {
         let (pruned, counted) = (&known.pruned, &known.counted);
-        let mark = |tree| {
+        let state = |tree| {
             let place = (block.id, row.number, tree);
             if !row.has_tree(tree) {
-                Mark::Missing
+                PlaceState::Missing
             } else if counted.contains(&place) {
-                Mark::Counted
+                PlaceState::Counted
             } else if pruned.get(&place).is_some_and(|done| done.whole) {
-                Mark::Pruned
+                PlaceState::Pruned
             } else {
-                Mark::Unpruned
+                PlaceState::Unpruned
             }
         };
         let of_row = (block.id, row.number, 0)..=(block.id, row.number, u16::MAX);
         let counted_here = |tree: &u16| counted.contains(&(block.id, row.number, *tree));
         RowMarks {
             number: row.number,
-            places: (1..=row.places).map(mark).collect(),
+            places: (1..=row.places).map(state).collect(),
+            marks: (self.marks.between((block.id, row.number), 1, row.places))
+                .map(|known| (known.tree, known.mark))
+                .collect(),
             pruners: self.stretches(row, pruned.range(of_row.clone())),
             trees: row.trees(),
             pruned: pruned.range(of_row).filter(|(_, done)| done.whole).count() as u32,

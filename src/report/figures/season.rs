@@ -5,9 +5,9 @@ use std::collections::{BTreeMap, HashMap};
 use chrono::NaiveDate;
 
 use crate::orchard::{
-    Block, BlockId, Chosen, CountId, Doer, Done, Draw, GoBack, Language, Pruner, PrunerId, Row,
-    RowLog, Rule, Run, Stage, Stands, TreeCount, Trees, Winter, WorkEntry, WorkId, Zone, attribute,
-    attribute_all, doer_of, how_it_stands, last_counts,
+    Block, BlockId, Chosen, CountId, Doer, Done, Draw, GoBack, Language, Marks, Pruner, PrunerId,
+    Row, RowLog, Rule, Run, Stage, Stands, TreeCount, Trees, Winter, WorkEntry, WorkId, Zone,
+    attribute, attribute_all, doer_of, how_it_stands, last_counts,
 };
 use crate::outlook::CropBook;
 use crate::outlook::pace::DayWork;
@@ -45,6 +45,15 @@ impl Period {
     }
 }
 
+/// Trees that somebody pruned in a block.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct PrunedTrees {
+    /// All of them.
+    pub all: u32,
+    /// Those that the rule is meant for.
+    pub judged: u32,
+}
+
 /// A winter as it stands in the file.
 #[derive(Debug, Clone)]
 pub struct Season {
@@ -72,6 +81,10 @@ pub struct Season {
     pub draws: Vec<Draw>,
     /// The go-back list, in order of day.
     pub go_backs: Vec<GoBack>,
+    /// Marks on trees, as far as they hold for the winter.
+    pub marks: Marks,
+    /// The day that the next winter begins.
+    pub(super) next_start: Option<NaiveDate>,
     /// Aims of the winter, and what is kept of each block's crop.
     pub crop: CropBook,
     counts: Vec<TreeCount>,
@@ -102,6 +115,8 @@ impl Season {
             labour: store.labour(winter.id)?,
             draws: store.draws(winter.id)?,
             go_backs: store.go_backs(winter.id)?,
+            marks: store.marks_in(&winter)?,
+            next_start: store.next_start(&winter)?,
             crop: store.crop_book(winter.id)?,
             winter,
             counts,
@@ -124,6 +139,8 @@ impl Season {
             labour: self.labour.clone(),
             draws: Vec::new(),
             go_backs: Vec::new(),
+            marks: self.marks.clone(),
+            next_start: self.next_start,
             crop: CropBook::default(),
             counts: Vec::new(),
             at: HashMap::new(),
@@ -212,12 +229,16 @@ impl Season {
     }
 
     /// Trees pruned, by who is judged for them and block. Quick, since it is asked for after each closed count.
-    pub fn trees_pruned(&self, period: Period) -> BTreeMap<(PrunerId, BlockId), u32> {
-        let mut trees = BTreeMap::new();
+    pub fn trees_pruned(&self, period: Period) -> BTreeMap<(PrunerId, BlockId), PrunedTrees> {
+        let mut trees: BTreeMap<_, PrunedTrees> = BTreeMap::new();
         self.each_run(period, |block, row, run| {
-            let standing = row.trees_between(run.first, run.last.min(row.places));
+            let (first, last) = (run.first, run.last.min(row.places));
+            let standing = row.trees_between(first, last);
             if standing > 0 {
-                *trees.entry((run.done.by.subject(), block)).or_default() += standing;
+                let of = trees.entry((run.done.by.subject(), block)).or_default();
+                let here = (block, row.number);
+                of.all += standing;
+                of.judged += standing - self.marks.outside_between(here, first, last);
             }
         });
         trees
@@ -309,7 +330,8 @@ impl Season {
     /// The counts that figures rest on: closed, of the stage and the period. One with nothing counted is of a bare tree: a
     /// tree that was looked at, with no share of any age and nothing to bear fruit.
     /// Where a tree was counted more than once (as after a row was sent back), its last count stands; counts made again
-    /// to compare two counts ([`crate::orchard::CountHead::again`]) never do.
+    /// to compare two counts ([`crate::orchard::CountHead::again`]) never do, nor those of trees that the rule is not meant
+    /// for.
     pub fn standing_counts(&self, stage: Stage, period: Period) -> Vec<&TreeCount> {
         self.standing_counts_of(stage, period, |_| true)
     }
@@ -326,6 +348,7 @@ impl Season {
             head.stage == stage
                 && period.holds(head.at.day)
                 && wanted((head.block, head.row, head.tree))
+                && !self.marks.is_outside((head.block, head.row, head.tree))
         };
         // sorted all but: they were read in this order
         let mut counts = last_counts(self.counts.iter().filter(of_period));
@@ -335,7 +358,7 @@ impl Season {
 
     /// How a count of this winter stands to the figures over the winter so far.
     pub fn how_it_stands(&self, count: &TreeCount) -> Stands {
-        how_it_stands(&self.work, &self.counts, count)
+        how_it_stands(&self.work, &self.counts, &self.marks, count)
     }
 
     /// Counts that were begun and not closed, the latest first.

@@ -7,11 +7,12 @@ use serde::Serialize;
 use super::day_sheet::MOSTLY_BY_EYE;
 use super::drawn::{FateLine, WalkTree};
 use super::lines::{GoBackLine, StandingLine};
+use super::marked::MarkLine;
 use super::repeat::CountingCaution;
 use super::row_map::{BlockProgress, RowMap};
 use super::season::{Period, Season};
 use super::standing::Standing;
-use crate::orchard::{Part, Stage};
+use crate::orchard::{Mark, Part, Stage};
 
 /// Where the orchard stands on a day. Order is by name (blocks) and number (pruners) only: nobody is ranked.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -33,6 +34,8 @@ pub struct SupervisorPage {
     pub pruners: Vec<StandingLine>,
     /// The go-back list with what came of each row.
     pub go_backs: Vec<GoBackLine>,
+    /// Trees with canker, in walking order.
+    pub canker: Vec<MarkLine>,
     /// Trees drawn up to the day that still wait: the next walk.
     pub next: Vec<WalkTree>,
     /// What to keep in mind about the figures.
@@ -87,6 +90,9 @@ impl Season {
                 .collect(),
             progress: self.progress(day),
             go_backs: self.go_back_lines(day),
+            canker: (self.mark_lines().into_iter())
+                .filter(|tree| tree.mark == Mark::Canker && tree.day <= day)
+                .collect(),
             next: (self.waiting().into_iter())
                 .filter(|tree| tree.drawn_on <= day)
                 .collect(),

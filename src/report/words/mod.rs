@@ -9,6 +9,7 @@ mod change;
 mod clock;
 mod crop;
 mod english;
+mod marked;
 mod names;
 mod pace;
 mod repeat;
@@ -29,6 +30,7 @@ pub use english::{
     interval, list, metric, metric_short, more, not_there, place, plural, share, source, trees,
     verdict, what_if, whole,
 };
+pub use marked::{canker, marks_of_row};
 pub use pace::{
     amount, cost, days_seen, finish, finish_short, found, hours, in_time, needed, rate, through,
 };

@@ -15,6 +15,10 @@ pub enum FormKind {
     TreeDetails,
     /// Leave a drawn tree out.
     SkipTree,
+    /// Mark the tree on the Count screen, or take its mark away.
+    MarkTree,
+    /// The same of trees of a block.
+    MarkTrees(BlockId),
     /// Send a row back.
     SendBack,
     /// Say what came of a row that was sent back.
@@ -107,6 +111,8 @@ impl FormKind {
             | Self::Pay => true,
             Self::OtherTree
             | Self::SkipTree
+            | Self::MarkTree
+            | Self::MarkTrees(_)
             | Self::SendBack
             | Self::Draw
             | Self::CountAgain

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use super::Layer;
 use super::tour::Tour;
-use crate::orchard::{Block, Language, Pruner, Stamp, TreeCount, Winter};
+use crate::orchard::{Block, Language, Marks, Pruner, Stamp, TreeCount, Winter};
 use crate::outlook::pace::Currency;
 use crate::report::{
     BlockProgress, Period, RepeatTree, Season, Standing, Touched, Walk, WinterProgress,
@@ -21,6 +21,8 @@ pub struct Model {
     pub house: House,
     /// The winter looked at; none before the first is set up.
     pub season: Option<Season>,
+    /// The marks on trees as they were before the file was read last: so that marking can be taken back.
+    pub marks_before: Marks,
     /// The backups of the file, oldest first.
     pub backups: Vec<Shelved>,
     /// What the file held when the list of backups was opened.
@@ -212,6 +214,7 @@ impl Model {
         Self {
             house: House::default(),
             season: None,
+            marks_before: Marks::default(),
             backups: Vec::new(),
             holds: None,
             tablets: Tablets::default(),

@@ -86,7 +86,8 @@ fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
             model.look.extras = house.look.extras;
             model.look.counter.clone_from(&house.look.counter);
             model.house = *house;
-            model.season = season.map(|season| *season);
+            let before = std::mem::replace(&mut model.season, season.map(|season| *season));
+            model.marks_before = before.map(|season| season.marks).unwrap_or_default();
             model
                 .layers
                 .retain(|layer| !matches!(layer, Layer::Reading));
@@ -304,8 +305,8 @@ fn on_screen(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
             model.refresh();
         }
         other => match model.screen {
-            Screen::Crew => crew_blocks::update(model, Of::Crew, other),
-            Screen::Blocks => crew_blocks::update(model, Of::Blocks, other),
+            Screen::Crew => return crew_blocks::update(model, Of::Crew, other),
+            Screen::Blocks => return crew_blocks::update(model, Of::Blocks, other),
             Screen::Today => return features::today::update(model, other, moment),
             Screen::Count => return features::count::update(model, other, moment),
             Screen::Winter => return features::winter::update(model, other, moment),

@@ -9,6 +9,7 @@ mod spec;
 use super::count::tree;
 use super::crew_blocks::goback;
 use super::crop::{factors, seasons};
+use super::marks;
 use super::papers;
 use super::setup;
 use super::setup::forms::{
@@ -33,6 +34,8 @@ fn spec(kind: FormKind) -> FormSpec {
         FormKind::OtherTree => tree::other_spec(),
         FormKind::TreeDetails => tree::details_spec(),
         FormKind::SkipTree => tree::skip_spec(),
+        FormKind::MarkTree => marks::tree_spec(),
+        FormKind::MarkTrees(block) => marks::trees_spec(block),
         FormKind::SendBack => goback::send_spec(),
         FormKind::Settle(entry) => goback::settle_spec(entry),
         FormKind::Work(entry) => work::spec(entry),

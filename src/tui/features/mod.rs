@@ -4,6 +4,7 @@ pub mod count;
 pub mod crew_blocks;
 pub mod crop;
 pub mod forms;
+mod marks;
 mod papers;
 pub mod parts;
 pub mod pictures;

@@ -114,6 +114,8 @@ pub enum Action {
     TreeDetails,
     /// Count a tree that was not drawn.
     OtherTree,
+    /// Mark the tree in hand, or trees of the block.
+    MarkTrees,
     /// Send the pruner back to this row.
     SendBack,
     /// Pass over this drawn tree.

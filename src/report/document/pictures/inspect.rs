@@ -10,7 +10,7 @@ use crate::report::document::letters::{self, BASE, LINE, SIZE};
 use crate::report::document::{Picture, Shape};
 use crate::report::{BlockPace, DayDone, WhatIf, WinterProgress};
 use crate::report::{
-    BudFigures, DayFigures, GoBackLine, Mark, RowMap, RowMarks, Standing, Subject,
+    BudFigures, DayFigures, GoBackLine, PlaceState, RowMap, RowMarks, Standing, Subject,
 };
 
 /// Fails where a picture could not be shown as it is.
@@ -200,14 +200,15 @@ pub fn row_map(rows: u16, places: u16) -> RowMap {
 
 fn row(number: u16, places: u16) -> RowMarks {
     let mark = |place: u16| match (number, place) {
-        (1, 2) => Mark::Missing,
-        (1, 10) => Mark::Counted,
-        (1 | 2, _) => Mark::Pruned,
-        (3, place) if place <= places / 2 => Mark::Pruned,
-        _ => Mark::Unpruned,
+        (1, 2) => PlaceState::Missing,
+        (1, 10) => PlaceState::Counted,
+        (1 | 2, _) => PlaceState::Pruned,
+        (3, place) if place <= places / 2 => PlaceState::Pruned,
+        _ => PlaceState::Unpruned,
     };
-    let places: Vec<Mark> = (1..=places).map(mark).collect();
-    let many = |wanted: &[Mark]| places.iter().filter(|mark| wanted.contains(mark)).count() as u32;
+    let places: Vec<PlaceState> = (1..=places).map(mark).collect();
+    let many =
+        |wanted: &[PlaceState]| places.iter().filter(|mark| wanted.contains(mark)).count() as u32;
     let sent_back = (number == 2).then(|| GoBackLine {
         id: GoBackId(Uuid::from_u128(2)),
         block: BlockId(Uuid::from_u128(1)),
@@ -223,10 +224,15 @@ fn row(number: u16, places: u16) -> RowMarks {
     RowMarks {
         number,
         pruners: Vec::new(),
-        trees: many(&[Mark::Unpruned, Mark::Pruned, Mark::Counted]),
-        pruned: many(&[Mark::Pruned, Mark::Counted]),
-        counted: many(&[Mark::Counted]),
+        trees: many(&[
+            PlaceState::Unpruned,
+            PlaceState::Pruned,
+            PlaceState::Counted,
+        ]),
+        pruned: many(&[PlaceState::Pruned, PlaceState::Counted]),
+        counted: many(&[PlaceState::Counted]),
         sent_back,
+        marks: Vec::new(),
         places,
     }
 }

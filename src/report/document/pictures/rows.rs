@@ -6,7 +6,7 @@ use super::legend::{Swatch, legend};
 use super::{Labels, Room, nothing, titled};
 use crate::report::document::letters::{self, ADVANCE, LINE};
 use crate::report::document::{Anchor, Drawing, Fill, Ink, Picture};
-use crate::report::{Mark, RowMap, RowMarks};
+use crate::report::{PlaceState, RowMap, RowMarks};
 
 /// Lines are at least so far apart: two dots of a terminal.
 const LEAST_PITCH: f64 = LINE / 2.0;
@@ -193,13 +193,13 @@ fn state(group: &[RowMarks], first: usize, places: usize) -> State {
         let marks = row.places.iter().skip(first).take(places);
         for mark in marks {
             match mark {
-                Mark::Missing => {}
-                Mark::Unpruned => seen[0] = true,
-                Mark::Pruned => {
+                PlaceState::Missing => {}
+                PlaceState::Unpruned => seen[0] = true,
+                PlaceState::Pruned => {
                     seen[1] = true;
                     sent_back |= is_open(row);
                 }
-                Mark::Counted => seen[2] = true,
+                PlaceState::Counted => seen[2] = true,
             }
         }
     }

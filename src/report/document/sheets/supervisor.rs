@@ -15,6 +15,7 @@ const DONE: &str = "Done and left";
 const DONE_TABLE: &str = "Trees, by the work log";
 const DONE_HEADS: [Head<'static>; 3] = [("Block", Left), ("Done", Right), ("Left", Right)];
 const SENT_BACK: &str = "Rows sent back";
+const CANKER: &str = "Canker, in walking order";
 const NEXT: &str = "Next walk";
 const ABOUT: &str = "About the counts";
 const NONE: &str = "None.";
@@ -37,6 +38,10 @@ pub fn supervisor(of: &SupervisorPage) -> Document {
         false,
         lines.map(|line| words::go_back(line, true)).collect(),
     );
+    if !of.canker.is_empty() {
+        page.heading(CANKER);
+        page.list(false, words::canker(&of.canker));
+    }
     page.heading(NEXT);
     page.para(words::next_walk(of.next.len()) + ".");
     trees(&mut page, &of.next);

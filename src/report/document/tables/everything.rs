@@ -7,7 +7,7 @@ use crate::orchard::Invalid;
 use crate::report::{Period, Season, Standing, Taken};
 
 /// All tables of a winter as it stands on a day: standings, metrics and days of crew and blocks; counts and work as
-/// they were entered; rows sent back; pace, finish and cost; briefs and outlooks. Fails where a number of a block's
+/// they were entered; marked trees; rows sent back; pace, finish and cost; briefs and outlooks. Fails where a number of a block's
 /// crop cannot be. More than [`super::MOST_COUNTS`] counts are left out, and the last table says so.
 pub fn everything(season: &Season, day: NaiveDate) -> Result<Vec<DataTable>, Invalid> {
     let period = Period::so_far(day);
@@ -20,6 +20,7 @@ pub fn everything(season: &Season, day: NaiveDate) -> Result<Vec<DataTable>, Inv
     let progress = season.winter_progress_among(day, &crew, &blocks);
     tables.extend(keep(winter::winter(&progress)));
     tables.extend(keep(ahead_of(season, day)?));
+    tables.push(supervisor::marks("marks", &season.mark_lines()));
     tables.push(supervisor::go_backs(&season.go_back_lines(day)));
     let left_out = left_out(log::entered(season, day));
     if left_out.is_none() {

@@ -21,7 +21,7 @@ pub(super) fn counts(season: &Season, until: NaiveDate) -> DataTable {
         .collect();
     counts.sort_by_key(|count| (count.head.at.utc_ms, count.id));
     let work = season.work.iter().filter(|entry| entry.day <= until);
-    let stands = how_all_stand(work, counts.iter().copied());
+    let stands = how_all_stand(work, counts.iter().copied(), &season.marks);
     let mut columns = Columns::<TreeCount>::new()
         .add("at", Kind::Moment, |count| local(count.head.at))
         .day("day", |count| count.head.at.day)

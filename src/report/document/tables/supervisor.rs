@@ -6,16 +6,18 @@ use super::{Cell, ChartForm, DataTable, Kind, Title};
 use crate::orchard::Outcome;
 use crate::report::Quality;
 use crate::report::{
-    BlockProgress, DrawList, FateLine, GoBackLine, StandingLine, Subject, SupervisorPage, WalkTree,
+    BlockProgress, DrawList, FateLine, GoBackLine, MarkLine, StandingLine, Subject, SupervisorPage,
+    WalkTree,
 };
 
 /// The tables of the supervisor's page: blocks and pruners against both rules, trees done and left, rows sent back,
-/// the next walk, and how good the counts are.
+/// trees with canker, the next walk, and how good the counts are.
 pub fn supervisor(page: &SupervisorPage) -> Vec<DataTable> {
     vec![
         lines(page),
         progress(&page.progress),
         go_backs(&page.go_backs),
+        marks("canker", &page.canker),
         walk("next_walk", &page.next),
         quality(&page.quality),
         super::winter::about(&page.orchard, &page.winter, None, page.day),
@@ -100,6 +102,17 @@ pub(super) fn go_backs(lines: &[GoBackLine]) -> DataTable {
         .day("settled_on", |line| line.settled_on)
         .text("id", |line| line.id.to_string())
         .table("go_backs", lines)
+}
+
+pub(super) fn marks(name: &str, trees: &[MarkLine]) -> DataTable {
+    Columns::<MarkLine>::new()
+        .text("block", |tree| tree.block_name.clone())
+        .whole("row", |tree| tree.row)
+        .whole("tree", |tree| tree.tree)
+        .text("mark", |tree| tree.mark.word())
+        .text("note", |tree| tree.note.clone())
+        .day("marked_on", |tree| tree.day)
+        .table(name, trees)
 }
 
 pub(super) fn walk(name: &str, trees: &[WalkTree]) -> DataTable {

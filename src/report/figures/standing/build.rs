@@ -83,7 +83,8 @@ impl Season {
     pub(super) fn strata_of(&self, period: Period, wanted: impl Fn(Place) -> bool) -> Strata<'_> {
         let mut strata = Strata::new();
         for (of, trees) in self.trees_pruned(Period::so_far(period.until)) {
-            strata.entry(of).or_default().pruned = trees;
+            let stratum = strata.entry(of).or_default();
+            (stratum.pruned, stratum.to_judge) = (trees.all, trees.judged);
         }
         for count in self.standing_counts_of(Stage::After, period, wanted) {
             if let Some(pruner) = count.pruner() {
@@ -152,7 +153,7 @@ impl Season {
         standing.blocks = vec![block.name.clone()];
         standing.pruned = parts.iter().map(|(_, stratum)| stratum.pruned).sum();
         standing.not_looked_at = (parts.iter())
-            .filter(|(_, stratum)| stratum.counts.is_empty())
+            .filter(|(_, stratum)| stratum.counts.is_empty() && stratum.to_judge > 0)
             .map(|((pruner, _), _)| self.pruner_shown(*pruner))
             .collect();
         standing.unsampled = unsampled_of(&seen);
@@ -224,7 +225,10 @@ impl Season {
 /// What one pruner did in one block.
 #[derive(Debug, Default)]
 pub(super) struct InBlock<'a> {
+    /// Trees pruned.
     pruned: u32,
+    /// Of these, those that the rule is meant for.
+    to_judge: u32,
     counts: Vec<&'a TreeCount>,
 }
 
@@ -241,7 +245,7 @@ fn unsampled_of(strata: &[&InBlock<'_>]) -> f64 {
         for _ in &stratum.counts {
             sums.add(1, 1);
         }
-        (stratum.pruned, sums)
+        (stratum.to_judge, sums)
     };
     let seen: Vec<_> = strata.iter().map(looked_at).collect();
     let seen: Vec<_> = (seen.iter())
@@ -274,7 +278,7 @@ fn judged<'a>(
 ) -> Judged<'a> {
     let samples: Vec<_> = strata
         .iter()
-        .map(|stratum| (stratum.pruned, sample(&stratum.counts, rule)))
+        .map(|stratum| (stratum.to_judge, sample(&stratum.counts, rule)))
         .collect();
     let pairs: Vec<_> = samples
         .iter()

@@ -1,8 +1,8 @@
 //! What comes back from the file: a tap that is on disk, a tree that is closed, another reading.
 
 use super::next::{pick_again, resume, take_back, take_next};
-use super::{Act, Current, DrawnPlace, Last};
-use crate::orchard::{CountId, Fate, Tap, TreeCount};
+use super::{Act, Current, DrawnPlace, Last, Place};
+use crate::orchard::{CountHead, CountId, Fate, Tap, TreeCount};
 use crate::report::document::sheets;
 use crate::report::{Season, text};
 use crate::tui::Screen;
@@ -31,6 +31,17 @@ pub fn put_back(model: &mut Model, count: TreeCount, tap: Tap) {
     model.count.echo = format!("put back: {}", tap.words());
     take_in(model, count);
     undone(model);
+}
+
+/// The tree in hand was marked, or its mark taken away.
+pub fn marked(model: &mut Model) {
+    let place = model.count.place().map(place_of);
+    let before = place.and_then(|place| model.marks_before.get(place).cloned());
+    did(model, Act::Marked(before));
+}
+
+fn place_of(head: &CountHead) -> Place {
+    (head.block, head.row, head.tree)
 }
 
 fn did(model: &mut Model, act: Act) {
@@ -145,8 +156,8 @@ pub fn reloaded(model: &mut Model) {
         model.count.current = None;
         return;
     };
-    if let Some(Last::Closed(closed)) = model.count.last
-        && season.count(closed).is_none()
+    if let Some(Last::Closed(closed)) = &model.count.last
+        && season.count(*closed).is_none()
     {
         model.count.last = None;
     }
@@ -158,6 +169,13 @@ pub fn reloaded(model: &mut Model) {
         return;
     }
     let Some(season) = &model.season else { return };
+    if let Some(current) = &mut model.count.current
+        && let Some(Act::Marked(before)) = current.acts.last()
+        && season.marks.get(place_of(&current.head)) == before.as_ref()
+    {
+        // that was taken back
+        current.acts.pop();
+    }
     let stays = match &mut model.count.current {
         None => return,
         Some(current) if current.begun => match season.count(current.id) {
@@ -191,10 +209,16 @@ pub fn reloaded(model: &mut Model) {
         }
     };
     if !stays {
-        let gone = model.count.current.take().and_then(|tree| tree.drawn);
-        if let Some(place) = gone.filter(|place| is_left_out(season, *place)) {
-            model.count.last = Some(Last::LeftOut(place));
-        }
+        let tree = model.count.current.take();
+        let gone = tree.as_ref().and_then(|tree| tree.drawn);
+        model.count.last = match (gone, tree.as_ref().and_then(|tree| tree.acts.last())) {
+            (Some(drawn), Some(Act::Marked(before))) => {
+                let place = tree.as_ref().map(|tree| place_of(&tree.head));
+                place.map(|place| Last::Marked(drawn, place, before.clone()))
+            }
+            (Some(drawn), _) if is_left_out(season, drawn) => Some(Last::LeftOut(drawn)),
+            _ => model.count.last.take(),
+        };
         model.count.less = false;
         model.count.echo.clear();
         take_next(model, gone);

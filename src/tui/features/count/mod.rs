@@ -8,9 +8,9 @@ mod view;
 
 use std::collections::HashMap;
 
-use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Tally, Tap};
+use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Tally, Tap, TreeMark};
 
-pub use after::{changed, put_back, reloaded, removed, taken_back, taken_off, tapped};
+pub use after::{changed, marked, put_back, reloaded, removed, taken_back, taken_off, tapped};
 pub use next::{begin, entered, look_at, pick, pick_again, resume};
 pub use update::{details, update};
 pub use view::view;
@@ -34,13 +34,18 @@ pub struct State {
 /// A tree's place in a draw.
 type DrawnPlace = (DrawId, usize);
 
+/// Where a tree stands.
+type Place = (BlockId, u16, u16);
+
 /// What was done with the tree before the one in hand.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 enum Last {
     /// It was closed: undo opens it again.
     Closed(CountId),
     /// It was left out: undo puts it on the list again.
     LeftOut(DrawnPlace),
+    /// It was marked, and is out of the draw by that: undo gives it the mark that it had.
+    Marked(DrawnPlace, Place, Option<TreeMark>),
 }
 
 /// The tree in hand.
@@ -61,13 +66,15 @@ struct Current {
     listed: bool,
 }
 
-/// What was done with the taps of the tree in hand.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// What was done with the tree in hand.
+#[derive(Debug, Clone, PartialEq, Eq)]
 enum Act {
     /// One was added at the end.
     Tapped,
     /// This one was taken off, behind so many others.
     TookOff(usize, Tap),
+    /// Its mark was changed from this one.
+    Marked(Option<TreeMark>),
 }
 
 impl State {

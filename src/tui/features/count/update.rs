@@ -1,9 +1,9 @@
 //! What keys and touches do on the Count screen, and what comes back from the file.
 
-use super::{Act, Current, Last};
-use crate::orchard::{Age, CountHead, CountId, Tally, Tap};
+use super::{Act, Current, Last, Place};
+use crate::orchard::{Age, CountHead, CountId, Tally, Tap, TreeMark};
 use crate::report::words;
-use crate::store::Change;
+use crate::store::{Change, Thing, ThingId};
 use crate::tui::app::{Effect, FormKind, Layer, Model, Moment, Question};
 use crate::tui::{Action, Screen, forms};
 
@@ -21,6 +21,7 @@ pub fn update(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> 
         Action::LeaveCount => leave(model),
         Action::TreeDetails => forms::open(model, FormKind::TreeDetails),
         Action::OtherTree => forms::open(model, FormKind::OtherTree),
+        Action::MarkTrees => forms::open(model, FormKind::MarkTree),
         Action::SendBack => forms::open(model, FormKind::SendBack),
         Action::SkipTree => skip(model),
         _ => {}
@@ -103,7 +104,16 @@ fn undo(model: &mut Model) -> Vec<Effect> {
     {
         return write(vec![Change::PutBack(current.id, *place, *tap)]);
     }
-    match (&model.count.current, model.count.last) {
+    if let Some(current) = &model.count.current
+        && let Some(Act::Marked(before)) = current.acts.last()
+    {
+        let head = &current.head;
+        return write(vec![mark_as(
+            (head.block, head.row, head.tree),
+            before.as_ref(),
+        )]);
+    }
+    match (&model.count.current, model.count.last.clone()) {
         (Some(current), _) if !current.tally.is_empty() => {
             change(current, Change::TakeBack(current.id))
         }
@@ -112,11 +122,23 @@ fn undo(model: &mut Model) -> Vec<Effect> {
             model.count.back = Some((draw, place));
             write(vec![Change::SkipDrawn(draw, place, None)])
         }
+        (_, Some(Last::Marked(drawn, place, before))) => {
+            model.count.back = Some(drawn);
+            write(vec![mark_as(place, before.as_ref())])
+        }
         _ => {
             model.note("nothing to take back here; trees closed before stand in F8, Counts");
             Vec::new()
         }
     }
+}
+
+/// Gives a tree this mark, or none.
+fn mark_as(place: Place, mark: Option<&TreeMark>) -> Change {
+    let (block, row, tree) = place;
+    mark.map_or(Change::Remove(ThingId::Mark(block, row, tree)), |mark| {
+        Change::save(Thing::Mark(mark.clone()))
+    })
 }
 
 fn close(model: &mut Model, moment: Moment) -> Vec<Effect> {

@@ -151,7 +151,13 @@ fn about_words(model: &Model, current: &Current, columns: u16) -> String {
     } else {
         head.chosen.word()
     };
-    let rest = format!(" · {stage} · {part} · {how}");
+    let mark = (model.season.as_ref())
+        .and_then(|season| season.marks.get((head.block, head.row, head.tree)))
+        .map_or_else(String::new, |known| match known.mark {
+            mark if mark.is_outside() => format!(" · {}: IN NO FIGURE", mark.word()),
+            mark => format!(" · {}", mark.word()),
+        });
+    let rest = format!(" · {stage} · {part} · {how}{mark}");
     parts::led(&who, &rest, columns)
 }
 
@@ -380,7 +386,8 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
             .active(model.count.less),
         make("Tree", Action::TreeDetails).off(none),
         make("Other", Action::OtherTree),
-        make("Go-back", Action::SendBack).off(none),
+        make("Rework", Action::SendBack).off(none),
+        make("Mark", Action::MarkTrees).off(none),
         make("Skip", Action::SkipTree).off(!drawn),
         make("Leave", Action::LeaveCount),
         make("CLOSE", Action::CloseTree).off(none),

@@ -7,7 +7,7 @@ use crate::report::GoBackLine;
 use crate::tui::Pen;
 use crate::tui::widgets::{Cell, Column, Table, Width, table};
 
-const NONE: &str = "No row was sent back. On Count (F3), Go-back (7) puts a row on this list.";
+const NONE: &str = "No row was sent back. On Count (F3), Rework (7) puts a row on this list.";
 
 /// Draws the part with one line chosen.
 pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, chosen: usize) {

@@ -2,7 +2,7 @@
 
 use ratatui::layout::Rect;
 
-use super::{Of, block_of, is_same, opened, table as parts};
+use super::{Of, Part, block_of, is_same, opened, table as parts};
 use crate::judge::More;
 use crate::report::{Standing, StandingLine, Subject, words};
 use crate::tui::app::Model;
@@ -19,8 +19,7 @@ pub fn view(model: &Model, of: Of, pen: &mut Pen, area: Rect) {
     };
     match of.sheet(model, open) {
         Some(sheet) => {
-            let still = !open.at.part(sheet.parts).has_lines();
-            let buttons = detail_buttons(model, of, still);
+            let buttons = detail_buttons(model, of, open.at.part(sheet.parts));
             opened::view(&sheet, &open.at, pen, area, &buttons);
         }
         None => nothing(model, of, pen, area, open.like.subject.shown()),
@@ -67,7 +66,7 @@ fn nothing(model: &Model, of: Of, pen: &mut Pen, area: Rect, shown: &str) {
     let faint = pen.theme.faint();
     let words = "Neither pruned nor counted in these days: Period (p) shows others.";
     pen.wrapped(rooms.table, words, faint);
-    button_bar(pen, rooms.buttons, &detail_buttons(model, of, true));
+    button_bar(pen, rooms.buttons, &detail_buttons(model, of, Part::Mix));
 }
 
 fn empty(model: &Model, of: Of) -> &'static str {
@@ -203,15 +202,14 @@ fn rests_on(model: &Model, standing: &Standing) -> String {
 }
 
 /// What is asked of the one that is selected or opened, and of nothing else.
-fn own_button(model: &Model, of: Of, opened: bool) -> Button<'static> {
+fn own_button(model: &Model, of: Of) -> Button<'static> {
     match of {
-        Of::Crew if opened => keyed(model, "Sheet", Action::DaySheet),
-        Of::Crew => keyed(model, "Day sheet", Action::DaySheet),
+        Of::Crew => keyed(model, "Sheet", Action::DaySheet),
         Of::Blocks => keyed(model, "Go-back", Action::Settle),
     }
 }
 
-fn list_buttons(model: &Model, of: Of, none: bool) -> [Button<'static>; 7] {
+fn list_buttons(model: &Model, of: Of, none: bool) -> [Button<'static>; 8] {
     [
         keyed(model, "Open", Action::Open).off(none),
         keyed(model, "Up", Action::Up).off(none),
@@ -219,19 +217,31 @@ fn list_buttons(model: &Model, of: Of, none: bool) -> [Button<'static>; 7] {
         keyed(model, "Period", Action::TogglePeriod),
         keyed(model, "Pictures", Action::Pictures).off(none),
         keyed(model, "Papers", Action::Papers),
-        own_button(model, of, false).off(none),
+        keyed(model, "Rework", Action::SendBack).off(none),
+        own_button(model, of).off(none),
     ]
 }
 
-fn detail_buttons(model: &Model, of: Of, still: bool) -> [Button<'static>; 8] {
+/// Beside those that all parts have, what is done with the rows that a part is about.
+fn detail_buttons(model: &Model, of: Of, part: Part) -> [Button<'static>; 8] {
+    let still = !part.has_lines();
+    let period = keyed(model, "Period", Action::TogglePeriod);
+    let rework = keyed(model, "Rework", Action::SendBack);
+    let [one, other] = match part {
+        Part::Rows => [keyed(model, "Mark", Action::MarkTrees), rework],
+        Part::GoBacks => [period, rework],
+        Part::Mix | Part::Buds | Part::Days | Part::Triangle | Part::Words => {
+            [period, keyed(model, "Pictures", Action::Pictures)]
+        }
+    };
     [
         keyed(model, "Back", Action::Back),
         keyed(model, "Part <", Action::PrevSection),
         keyed(model, "Part >", Action::NextSection),
         keyed(model, "Up", Action::Up).off(still),
         keyed(model, "Down", Action::Down).off(still),
-        keyed(model, "Period", Action::TogglePeriod),
-        keyed(model, "Pictures", Action::Pictures),
-        own_button(model, of, true),
+        one,
+        other,
+        own_button(model, of),
     ]
 }

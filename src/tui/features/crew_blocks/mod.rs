@@ -19,10 +19,11 @@ mod update;
 pub use at::At;
 pub use list::view;
 pub use part::Part;
-pub use update::{refreshed, update};
+pub use update::{marked, refreshed, update};
 
 use crate::orchard::BlockId;
 use crate::report::{GoBackLine, RowMap, Standing, Subject};
+use crate::store::Change;
 use crate::tui::Screen;
 use crate::tui::app::{Model, Span};
 
@@ -113,6 +114,8 @@ pub struct State {
     /// The selected line.
     pub selected: usize,
     open: Option<Opened>,
+    /// What takes back the marks that were made here last.
+    unmark: Vec<Change>,
 }
 
 /// What is open, and where one stands in it.

@@ -3,7 +3,7 @@
 use ratatui::layout::Rect;
 
 use super::Sheet;
-use crate::report::{Mark, RowMarks, words};
+use crate::report::{PlaceState, RowMarks, words};
 use crate::tui::Pen;
 use crate::tui::pen::{below, line_of};
 use crate::tui::widgets::{Place, RowLine, RowMap, row_map, row_map_lines};
@@ -54,15 +54,17 @@ fn map_height(area: Rect) -> u16 {
 }
 
 fn row_line(row: &RowMarks, chosen: bool, digits: usize) -> RowLine {
-    let open = is_open(row);
     RowLine {
         label: format!(
             "{}{:>digits$}{}",
             if chosen { '▸' } else { ' ' },
             row.number,
-            if open { "!" } else { "" }
+            if is_open(row) { "!" } else { "" }
         ),
-        places: row.places.iter().map(|mark| place(*mark, open)).collect(),
+        places: (1..)
+            .zip(&row.places)
+            .map(|(at, state)| place(row, at, *state))
+            .collect(),
     }
 }
 
@@ -72,13 +74,17 @@ fn is_open(row: &RowMarks) -> bool {
         .is_some_and(|line| line.outcome.is_none())
 }
 
-fn place(mark: Mark, open: bool) -> Place {
-    match mark {
-        Mark::Missing => Place::Missing,
-        Mark::Unpruned => Place::Unpruned,
-        Mark::Pruned if open => Place::SentBack,
-        Mark::Pruned => Place::Pruned,
-        Mark::Counted => Place::Counted,
+/// What one place shows: its mark before what was done there.
+fn place(row: &RowMarks, at: u16, state: PlaceState) -> Place {
+    let mark = row.marks.iter().find(|(place, _)| *place == at);
+    match (mark, state) {
+        (_, PlaceState::Missing) => Place::Missing,
+        (Some((_, mark)), _) if mark.is_outside() => Place::Outside,
+        (Some(_), _) => Place::Marked,
+        (None, PlaceState::Unpruned) => Place::Unpruned,
+        (None, PlaceState::Pruned) if is_open(row) => Place::SentBack,
+        (None, PlaceState::Pruned) => Place::Pruned,
+        (None, PlaceState::Counted) => Place::Counted,
     }
 }
 
@@ -96,8 +102,14 @@ fn about(pen: &mut Pen, area: Rect, row: &RowMarks) {
     if !who.is_empty() {
         words.push(format!("by {}", who.join(", ")));
     }
-    if let Some(line) = &row.sent_back {
-        words.push(words::go_back(line, true));
+    let marks = words::marks_of_row(&row.marks);
+    match &row.sent_back {
+        // the line that is left tells both
+        Some(line) if !marks.is_empty() => {
+            words.push(format!("{marks}; {}", words::go_back(line, true)));
+        }
+        Some(line) => words.push(words::go_back(line, true)),
+        None => words.push(marks),
     }
     let style = pen.theme.text();
     for (y, words) in (0..).zip(&words) {

@@ -1,20 +1,23 @@
 //! What an action does on the lists of pruners and of blocks.
 
-use super::{At, Of, Opened, Part, map, sent_back, table};
+use super::{At, Of, Opened, Part, block_of, map, sent_back, table};
 use crate::orchard::GoBackId;
 use crate::report::papers::Paper;
 use crate::report::{Standing, Subject};
 use crate::report::{document::sheets, text};
 use crate::tui::Action;
-use crate::tui::app::{FormKind, Layer, Model};
+use crate::tui::app::{Effect, FormKind, Layer, Model};
+use crate::tui::features::marks;
 use crate::tui::features::parts::{body, moved};
 use crate::tui::forms;
 
-/// What an action does here. Nothing is written: what came of a row is written by its form.
-pub fn update(model: &mut Model, of: Of, action: Action) {
+/// What an action does here. Forms write what they ask for; marks alone are taken back from here.
+pub fn update(model: &mut Model, of: Of, action: Action) -> Vec<Effect> {
     match (action, of, of.state(model).open.clone()) {
         (Action::DaySheet, Of::Crew, opened) => day_sheet(model, opened.as_ref()),
         (Action::Settle, Of::Blocks, opened) => settle(model, opened),
+        (Action::MarkTrees, Of::Blocks, opened) => mark(model, opened),
+        (Action::Undo, Of::Blocks, _) => return take_back(model),
         (Action::Back, _, Some(_)) => of.state_mut(model).close(),
         (action, _, Some(mut opened)) => {
             let area = body(model.size);
@@ -37,6 +40,32 @@ pub fn update(model: &mut Model, of: Of, action: Action) {
             state.selected = moved(state.selected, lines, page, action);
         }
     }
+    Vec::new()
+}
+
+/// Asks for marks on trees of the opened block, or the selected one.
+fn mark(model: &mut Model, opened: Option<Opened>) {
+    let standing = opened.map(|opened| opened.like);
+    let standing = standing.as_ref().or_else(|| Of::Blocks.selected(model));
+    match standing.and_then(block_of) {
+        Some(block) => forms::open(model, FormKind::MarkTrees(block)),
+        None => model.note("no block is on this list yet"),
+    }
+}
+
+/// Trees were marked here.
+pub fn marked(model: &mut Model) {
+    model.blocks.unmark = marks::taken_back(model);
+}
+
+fn take_back(model: &mut Model) -> Vec<Effect> {
+    let changes = std::mem::take(&mut model.blocks.unmark);
+    if changes.is_empty() {
+        model.note("nothing was marked here since: Mark (m) marks trees, and takes marks away");
+        return Vec::new();
+    }
+    model.note("the marks are as they were");
+    vec![Effect::Write(changes)]
 }
 
 fn open(model: &mut Model, of: Of, like: Standing, at: At) {
@@ -100,8 +129,7 @@ fn settle(model: &mut Model, opened: Option<Opened>) {
     let open_ones: Vec<GoBackId> = open_ones.map(|line| line.id).collect();
     match open_ones[..] {
         [] => {
-            model
-                .note("no row of this block is sent back and open: Go-back (7) on Count sends one");
+            model.note("no row of this block is sent back and open: Rework (7) on Count sends one");
         }
         [only] => forms::open(model, FormKind::Settle(only)),
         [..] => {

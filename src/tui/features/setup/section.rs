@@ -86,7 +86,7 @@ impl Section {
                 "No tree is counted yet: Draw (d) on Today (F2) draws some, or New (n) counts one chosen by eye."
             }
             Self::GoBacks => {
-                "No row was sent back. Go-back (7) on Count (F3) sends one back, or New (n) here."
+                "No row was sent back. Rework (7) on Count (F3) sends one back, or New (n) here."
             }
             Self::Draws => "No trees are drawn yet: New (n) draws some out of the work logged.",
             // these always have lines

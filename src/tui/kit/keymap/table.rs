@@ -61,7 +61,8 @@ pub const TABLE: &[Binding] = &[
     bind(Count, &[Key::Enter], Action::CloseTree, "close", "this tree is done; on to the next drawn one"),
     bind(Count, &[Key::Char('5')], Action::TreeDetails, "tree", "stems counted, before or after pruning, note"),
     bind(Count, &[Key::Char('6')], Action::OtherTree, "other", "count a tree that was not drawn"),
-    bind(Count, &[Key::Char('7')], Action::SendBack, "go-back", "send the pruner back to this row"),
+    bind(Count, &[Key::Char('7')], Action::SendBack, "rework", "ask for rework: send the pruner back to this row"),
+    bind(Count, &[Key::Char('/')], Action::MarkTrees, "", "mark this tree: replant, pollinizer, canker and so on"),
     bind(Count, &[Key::Char('0')], Action::SkipTree, "skip", "pass over this drawn tree, with the reason"),
     bind(Count, &[Key::Esc], Action::LeaveCount, "leave", "leave; the count stays open with all its taps"),
 
@@ -73,8 +74,12 @@ pub const TABLE: &[Binding] = &[
 
     bind(Crew, &[Key::Char('p')], Action::TogglePeriod, "period", "change between the day, the last days and the winter"),
     bind(Crew, &[Key::Char('s')], Action::DaySheet, "day sheet", "show the day sheet"),
+    bind(Crew, &[Key::Char('r')], Action::SendBack, "", "ask for rework: send the pruner back to a row"),
     bind(Blocks, &[Key::Char('p')], Action::TogglePeriod, "period", "change between the day, the last days and the winter"),
     bind(Blocks, &[Key::Char('g')], Action::Settle, "go-back", "say what came of a row that was sent back"),
+    bind(Blocks, &[Key::Char('r')], Action::SendBack, "", "ask for rework: send a pruner back to a row"),
+    bind(Blocks, &[Key::Char('m')], Action::MarkTrees, "", "mark trees of this block, in runs such as 3:17-19"),
+    bind(Blocks, &[Key::Backspace], Action::Undo, "", "take back what was marked last"),
     bind(Winter, &[Key::Right], Action::NextSection, "part", "to the next part"),
     bind(Winter, &[Key::Left], Action::PrevSection, "", "to the part before"),
     bind(Winter, &[Key::Char('+'), Key::Char('=')], Action::Choose(1), "", "what if: more of the selected line"),

@@ -72,6 +72,7 @@ fn wants_key(action: Action) -> bool {
         | Action::LeaveCount
         | Action::TreeDetails
         | Action::OtherTree
+        | Action::MarkTrees
         | Action::SendBack
         | Action::SkipTree
         | Action::LogWork
@@ -126,6 +127,7 @@ fn every_action() -> Vec<Action> {
         A::LeaveCount,
         A::TreeDetails,
         A::OtherTree,
+        A::MarkTrees,
         A::SendBack,
         A::SkipTree,
         A::LogWork,
@@ -204,7 +206,7 @@ fn each_footer_fits_80_columns() {
     let count = footer(stack(Screen::Count, Mode::Base), 80);
     assert_eq!(
         count,
-        "Bksp undo  Enter close  5 tree  6 other  7 go-back  0 skip  Esc leave  F1 help"
+        "Bksp undo  Enter close  5 tree  6 other  7 rework  0 skip  Esc leave  F1 help"
     );
 }
 

@@ -18,6 +18,10 @@ pub enum Place {
     Counted,
     /// In a row that the pruner goes back to.
     SentBack,
+    /// Marked as outside the rule.
+    Outside,
+    /// With another mark.
+    Marked,
 }
 
 impl Place {
@@ -28,6 +32,8 @@ impl Place {
             Self::Pruned => '▒',
             Self::Counted => '●',
             Self::SentBack => '!',
+            Self::Outside => '◇',
+            Self::Marked => '+',
         }
     }
 }
@@ -36,6 +42,10 @@ impl Place {
 const PARTLY: char = '░';
 const LEGEND: &str = "· to prune ▒ pruned ● counted ! go back x missing";
 const LEGEND_OF_MANY: &str = "· to do ░ some ▒ pruned ● counted ! go back x missing";
+
+/// Said besides where such trees are in sight.
+const LEGEND_OF_MARKS: [(Place, &str); 2] =
+    [(Place::Outside, " ◇ outside"), (Place::Marked, " + marked")];
 
 /// One row of the block.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -88,6 +98,11 @@ pub fn row_map(pen: &mut Pen, area: Rect, map: &RowMap) {
         if a_cell > 1 {
             words = format!("{LEGEND_OF_MANY} ({a_cell} each)");
         }
+        for (place, meaning) in LEGEND_OF_MARKS {
+            if map.rows.iter().any(|row| row.places.contains(&place)) {
+                words += meaning;
+            }
+        }
         if map.rows.len() > shown {
             let last = (first + shown).min(map.rows.len());
             words = format!("{}-{last} of {}  {words}", first + 1, map.rows.len());
@@ -101,7 +116,8 @@ fn draw_places(pen: &mut Pen, line: Rect, places: &[Place], a_cell: usize) {
     for (x, group) in (0..line.width).zip(places.chunks(a_cell)) {
         let mark = group_mark(group);
         let style = match mark {
-            '!' => pen.theme.error(),
+            '!' | '+' => pen.theme.error(),
+            '◇' => pen.theme.title(),
             '●' => pen.theme.line(Stroke::Point),
             '▒' | PARTLY => pen.theme.line(Stroke::Band),
             _ => pen.theme.faint(),
@@ -113,9 +129,14 @@ fn draw_places(pen: &mut Pen, line: Rect, places: &[Place], a_cell: usize) {
 /// The mark of the trees in one cell: what calls for attention is never hidden by its neighbours.
 fn group_mark(group: &[Place]) -> char {
     let has = |place: Place| group.contains(&place);
-    let strongest = [Place::SentBack, Place::Counted]
-        .into_iter()
-        .find(|p| has(*p));
+    let strongest = [
+        Place::SentBack,
+        Place::Marked,
+        Place::Outside,
+        Place::Counted,
+    ]
+    .into_iter()
+    .find(|p| has(*p));
     match strongest {
         Some(place) => place.mark(),
         None if has(Place::Pruned) && has(Place::Unpruned) => PARTLY,
