@@ -248,7 +248,7 @@ fn wrong_lines_of_the_other_tables_are_named() {
                 "line 4, mark [rotten]: \"rotten\" is none of: in formation, replant, pollinizer, canker, other",
                 "line 5, note: is empty; say what is with the tree",
                 "line 7, tree [4]: this tree stands on line 6 already",
-                "line 8, day [12.5]: X",
+                "line 8, day [12.5]: \"12.5\" is not a day such as 2027-01-12",
             ],
         ),
     ] {
