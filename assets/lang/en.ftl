@@ -213,6 +213,7 @@ week-farther = { $metric }: { $now } in the last 7 days ({ $trees-now }), { $bef
 go-back-row = { $block }, row { $row }
 go-back-sent = sent back { $day }
 go-back-open = open
+go-back-redone = redone by { $pruner } { $day }
 outcome-mended = mended
 outcome-still-wrong = still wrong
 outcome-left-as-is = left as is

@@ -227,6 +227,7 @@ week-farther = { $metric }: { $now } en los últimos 7 días ({ $trees-now }), {
 go-back-row = { $block }, hilera { $row }
 go-back-sent = pedida el { $day }
 go-back-open = pendiente
+go-back-redone = repasada por { $pruner } el { $day }
 outcome-mended = corregida
 outcome-still-wrong = sigue mal
 outcome-left-as-is = se deja como está

@@ -175,6 +175,10 @@ pub struct GoBackLine {
     pub outcome: Option<Outcome>,
     /// The day that was seen; none while open.
     pub settled_on: Option<NaiveDate>,
+    /// Who did it over by the work log, as shown; none where nobody did yet.
+    pub redone_by: Vec<String>,
+    /// The last day of that.
+    pub redone_on: Option<NaiveDate>,
 }
 
 impl Season {
@@ -187,7 +191,11 @@ impl Season {
 
     fn go_back_line(&self, entry: &GoBack, until: NaiveDate) -> GoBackLine {
         let settled = entry.settled.filter(|settled| settled.day <= until);
+        let redone = self.redone(entry, until);
+        let by = redone.iter().flat_map(|redone| &redone.by);
         GoBackLine {
+            redone_by: by.map(|by| self.pruner_shown(*by)).collect(),
+            redone_on: redone.as_ref().map(|redone| redone.day),
             id: entry.id,
             block: entry.block,
             block_name: self.block_name(entry.block).to_owned(),

@@ -10,6 +10,7 @@ mod logging;
 mod marked;
 mod outlook;
 mod plan;
+mod redone;
 mod repeat;
 mod review;
 mod row_map;
@@ -33,6 +34,7 @@ pub use logging::{Beside, Logging};
 pub use marked::MarkLine;
 pub use outlook::{Ahead, CropLine, Left, OutlookSheet};
 pub use plan::PlanError;
+pub use redone::{Redone, RedoneRow};
 pub use repeat::{
     Counters, CountingCaution, RepeatFigure, RepeatGroup, RepeatLine, RepeatPair, RepeatTree,
     Repeats,

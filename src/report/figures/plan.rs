@@ -167,7 +167,8 @@ impl Season {
         last
     }
 
-    fn waiting_places(&self) -> HashSet<Place> {
+    /// Where drawn trees stand that wait.
+    pub(super) fn waiting_places(&self) -> HashSet<Place> {
         (self.drawn(&self.draws))
             .filter(|drawn| drawn.fate == super::FateLine::Waiting)
             .map(|drawn| drawn.stands())

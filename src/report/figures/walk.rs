@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::drawn::WalkTree;
 use super::lines::{GoBackLine, StandingLine};
+use super::redone::RedoneRow;
 use super::season::{Period, Place, Season};
 use super::standing::Standing;
 use crate::orchard::{BlockId, CountId, Stage, TreeCount};
@@ -52,6 +53,8 @@ pub struct Walk {
     pub waiting: u32,
     /// Rows sent back and not settled yet.
     pub open_go_backs: Vec<GoBackLine>,
+    /// Rows that were done over and wait to be counted anew.
+    pub redone: Vec<RedoneRow>,
     /// Pairs of entries of the log that claim the same trees, and of which nobody said that it is meant.
     pub disputes: u32,
     /// Each pruner in a line, by number.
@@ -88,6 +91,7 @@ impl Season {
             next,
             counted_today: self.counted_on(today),
             open_go_backs: self.open_go_backs(today),
+            redone: self.to_count_anew(today),
             disputes: self.disputes,
             who: crew.iter().map(StandingLine::new).collect(),
         }

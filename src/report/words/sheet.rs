@@ -206,7 +206,12 @@ impl Tongue {
             (Some(outcome), Some(day)) => format!("{} {day}", self.outcome(outcome)),
             _ => self.label("go-back-open").to_owned(),
         };
-        format!("{}{reason} -> {outcome}", parts.join(", "))
+        let redone = line.redone_on.map_or_else(String::new, |day| {
+            let by = self.list(&line.redone_by);
+            let said = [("pruner", by.into()), ("day", day.to_string().into())];
+            format!(", {}", self.say("go-back-redone", said))
+        });
+        format!("{}{reason} -> {outcome}{redone}", parts.join(", "))
     }
 }
 

@@ -19,8 +19,10 @@ pub enum FormKind {
     MarkTree,
     /// The same of trees of a block.
     MarkTrees(BlockId),
-    /// Send a row back.
+    /// Send the row of the tree on the Count screen back.
     SendBack,
+    /// Send a row back, of this block and pruner where they are known.
+    Rework(Option<BlockId>, Option<u16>, Option<PrunerId>),
     /// Say what came of a row that was sent back.
     Settle(GoBackId),
     /// A row of the go-back list with all that is recorded of it.
@@ -114,6 +116,7 @@ impl FormKind {
             | Self::MarkTree
             | Self::MarkTrees(_)
             | Self::SendBack
+            | Self::Rework(..)
             | Self::Draw
             | Self::CountAgain
             | Self::PutBack(_)

@@ -7,7 +7,7 @@ pub mod numbers;
 mod spec;
 
 use super::count::tree;
-use super::crew_blocks::goback;
+use super::crew_blocks::{goback, rework};
 use super::crop::{factors, seasons};
 use super::marks;
 use super::papers;
@@ -36,7 +36,8 @@ fn spec(kind: FormKind) -> FormSpec {
         FormKind::SkipTree => tree::skip_spec(),
         FormKind::MarkTree => marks::tree_spec(),
         FormKind::MarkTrees(block) => marks::trees_spec(block),
-        FormKind::SendBack => goback::send_spec(),
+        FormKind::SendBack => rework::tree_spec(),
+        FormKind::Rework(block, row, pruner) => rework::row_spec(block, row, pruner),
         FormKind::Settle(entry) => goback::settle_spec(entry),
         FormKind::Work(entry) => work::spec(entry),
         FormKind::GoBack(entry) => goback_entry::spec(entry),

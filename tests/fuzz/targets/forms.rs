@@ -11,7 +11,7 @@ use super::hands::Hands;
 use super::orchard::{self, BLOCK, COUNT, DRAW, GO_BACK, OPEN, PRUNER, WINTER, WORK, scratch};
 
 /// All that can be asked for, of what there is and of what is new.
-const JOBS: [FormKind; 40] = [
+const JOBS: [FormKind; 41] = [
     FormKind::OtherTree,
     FormKind::TreeDetails,
     FormKind::SkipTree,
@@ -52,6 +52,7 @@ const JOBS: [FormKind; 40] = [
     FormKind::ForgetName(PRUNER),
     FormKind::MarkTree,
     FormKind::MarkTrees(BLOCK),
+    FormKind::Rework(Some(BLOCK), Some(1), None),
 ];
 
 /// The first byte says which form. Then a field a line: `text`; `+text` is pasted; an empty line leaves the field as it

@@ -220,6 +220,8 @@ fn row(number: u16, places: u16) -> RowMarks {
         reason: String::new(),
         outcome: None,
         settled_on: None,
+        redone_by: Vec::new(),
+        redone_on: None,
     });
     RowMarks {
         number,

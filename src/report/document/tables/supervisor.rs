@@ -100,6 +100,8 @@ pub(super) fn go_backs(lines: &[GoBackLine]) -> DataTable {
         .text("reason", |line| line.reason.clone())
         .text("outcome", |line| line.outcome.map_or("open", Outcome::word))
         .day("settled_on", |line| line.settled_on)
+        .text("redone_by", |line| line.redone_by.join("; "))
+        .day("redone_on", |line| line.redone_on)
         .text("id", |line| line.id.to_string())
         .table("go_backs", lines)
 }

@@ -135,7 +135,7 @@ fn pruner(
     if form.value("pruner") == BY_LOG {
         return Ok(by_log.map(Doer::person));
     }
-    let named = chosen_pruner(model, form)?;
+    let named = chosen_pruner(model, form, "pruner")?;
     match by_log {
         Some(other) if other.person() != named && stage(form) == Stage::After => {
             let other = season.pruner_shown(other.subject());

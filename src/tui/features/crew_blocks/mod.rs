@@ -11,6 +11,7 @@ mod mix;
 mod opened;
 mod part;
 mod plan;
+pub(in crate::tui) mod rework;
 mod rows;
 mod table;
 mod triangle;
@@ -127,6 +128,16 @@ struct Opened {
     /// winter is read.
     map: Option<RowMap>,
     at: At,
+}
+
+impl Opened {
+    /// The number of the row that is chosen, where the rows are shown.
+    fn chosen_row(&self) -> Option<u16> {
+        let rows = &self.map.as_ref()?.rows;
+        let at = self.at.line(Part::Rows).min(rows.len().checked_sub(1)?);
+        let shown = self.at.part(Part::OF_BLOCK) == Part::Rows;
+        rows.get(at).filter(|_| shown).map(|row| row.number)
+    }
 }
 
 impl State {

@@ -17,6 +17,7 @@ pub fn update(model: &mut Model, of: Of, action: Action) -> Vec<Effect> {
         (Action::DaySheet, Of::Crew, opened) => day_sheet(model, opened.as_ref()),
         (Action::Settle, Of::Blocks, opened) => settle(model, opened),
         (Action::MarkTrees, Of::Blocks, opened) => mark(model, opened),
+        (Action::SendBack, of, opened) => rework(model, of, opened.as_ref()),
         (Action::Undo, Of::Blocks, _) => return take_back(model),
         (Action::Back, _, Some(_)) => of.state_mut(model).close(),
         (action, _, Some(mut opened)) => {
@@ -51,6 +52,22 @@ fn mark(model: &mut Model, opened: Option<Opened>) {
         Some(block) => forms::open(model, FormKind::MarkTrees(block)),
         None => model.note("no block is on this list yet"),
     }
+}
+
+/// Asks for rework of the one that is opened or selected; on the rows, of the chosen row.
+fn rework(model: &mut Model, of: Of, opened: Option<&Opened>) {
+    let like = opened.map(|opened| &opened.like);
+    let Some(standing) = like.or_else(|| of.selected(model)) else {
+        model.note("there is nothing on this list yet");
+        return;
+    };
+    let block = block_of(standing);
+    // a team is chosen by the log, or one of them by hand
+    let crew = &model.house.pruners;
+    let pruner = standing.subject.pruner_id();
+    let pruner = pruner.filter(|id| crew.iter().any(|known| known.id == *id));
+    let row = opened.and_then(Opened::chosen_row);
+    forms::open(model, FormKind::Rework(block, row, pruner));
 }
 
 /// Trees were marked here.

@@ -71,12 +71,16 @@ pub(crate) fn crew_field(pruners: &[&Pruner], chosen: Option<PrunerId>) -> Field
 }
 
 /// The pruner chosen in [`crew_field`].
-pub(crate) fn chosen_pruner(model: &Model, form: &Form) -> Result<PrunerId, Invalid> {
-    let shown = form.value("pruner");
+pub(crate) fn chosen_pruner(
+    model: &Model,
+    form: &Form,
+    key: &'static str,
+) -> Result<PrunerId, Invalid> {
+    let shown = form.value(key);
     let mut pruners = model.house.pruners.iter();
     let chosen = pruners.find(|pruner| pruner.shown() == shown);
     let chosen = chosen.map(|pruner| pruner.id);
-    chosen.ok_or_else(|| Invalid::new("pruner", NOT_THERE))
+    chosen.ok_or_else(|| Invalid::new(key, NOT_THERE))
 }
 
 /// A whole number from a field.

@@ -215,7 +215,7 @@ fn entries_are_changed_and_removed() {
     hand.keys(&[Key::Char('x'), Key::Enter]);
     assert!(hand.desk.model.season.as_ref().unwrap().go_backs.is_empty());
     hand.keys(&[Key::Char('n')]);
-    hand.fill(&["", "", "3", "", "", "", "tops"]);
+    hand.fill(&["", "", "3", "", "old", "tops"]);
     hand.save();
     assert_eq!(hand.desk.model.season.as_ref().unwrap().go_backs[0].row, 3);
 }

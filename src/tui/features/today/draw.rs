@@ -1,7 +1,9 @@
 //! The form that draws trees.
 
+use chrono::NaiveDate;
+
 use crate::orchard::{Draw, DrawId, Faults, Invalid, parse_day};
-use crate::report::words;
+use crate::report::{RedoneRow, words};
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading};
@@ -35,6 +37,9 @@ fn form(model: &Model) -> Result<Form, String> {
     let last = season.work.last().map_or(today, |work| work.day);
     let until = today.max(last);
     let since = season.last_day_to_draw(until).ok_or(ALL_DRAWN)?;
+    // rows that were done over are offered with what was pruned last
+    let redone = season.to_count_anew(until);
+    let since = redone.iter().map(|row| row.day).fold(since, NaiveDate::min);
     let trees = season.trees_to_draw(since, until).min(TREES);
     let fields = vec![
         Field::whole("trees", "Trees")
@@ -42,7 +47,7 @@ fn form(model: &Model) -> Result<Form, String> {
             .hint("how many to walk to; at least two of each pruner, if they are enough for that"),
         Field::day("since", "Work since")
             .with(since.to_string())
-            .hint("the first day of the work to draw from"),
+            .hint(since_hint(&redone)),
         Field::day("until", "until")
             .with(until.to_string())
             .hint("its last day"),
@@ -52,6 +57,19 @@ fn form(model: &Model) -> Result<Form, String> {
             .with_summary()
             .that("Draw"),
     )
+}
+
+/// Which rows that were done over the days take in.
+fn since_hint(redone: &[RedoneRow]) -> String {
+    let row = |row: &RedoneRow| format!("{} row {}", row.block_name, row.row);
+    let rows: Vec<String> = redone.iter().map(row).collect();
+    match rows.is_empty() {
+        true => "the first day of the work to draw from".to_owned(),
+        false => format!(
+            "so that it takes in what was redone: {}",
+            words::list(&rows)
+        ),
+    }
 }
 
 /// Out of how many trees a draw is, and of how many pruners.

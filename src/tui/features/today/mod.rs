@@ -150,7 +150,9 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
         &sum_up(walk, body.width),
         pen.theme.text(),
     );
-    let room = below(body, 2 + to_settle(model, pen, below(body, 2)));
+    let told = to_settle(model, pen, below(body, 2));
+    let told = told + anew(walk, pen, below(body, 2 + told));
+    let room = below(body, 2 + told);
     let left = room.width * 11 / 20;
     next_trees(
         model,
@@ -172,6 +174,24 @@ fn to_settle(model: &Model, pen: &mut Pen, area: Rect) -> u16 {
         pen.text(line_of(area, 0), &words, pen.theme.title());
     }
     u16::from(waiting > 0)
+}
+
+/// Says which rows were done over and want to be counted anew; gives the lines it took.
+fn anew(walk: &Walk, pen: &mut Pen, area: Rect) -> u16 {
+    let [first, more @ ..] = walk.redone.as_slice() else {
+        return 0;
+    };
+    let also = match more.len() {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let rest = format!(
+        " row {}{also} redone: Draw (d) offers trees to count anew",
+        first.row
+    );
+    let words = parts::led(&first.block_name, &rest, area.width);
+    pen.text(line_of(area, 0), &words, pen.theme.title());
+    1
 }
 
 /// The day in a line; which row is open is said where there is room for all of it.

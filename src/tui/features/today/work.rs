@@ -263,7 +263,7 @@ fn written(
     entry: Option<WorkId>,
     moment: Moment,
 ) -> Result<Vec<WorkEntry>, Faults> {
-    let pruner = chosen_pruner(model, form)?;
+    let pruner = chosen_pruner(model, form, "pruner")?;
     let block = chosen_block(model, form)?;
     let mut faults = Faults::default();
     let others = faults.take(others(model, form, pruner));

@@ -217,7 +217,7 @@ fn read_stint(model: &Model, form: &Form) -> Result<Reading, Faults> {
     let mut faults = Faults::default();
     let stint = Stint {
         winter: winter(model)?,
-        pruner: chosen_pruner(model, form)?,
+        pruner: chosen_pruner(model, form, "pruner")?,
         joins: faults.take(joins(model, form)),
         leaves: faults.take(leaves(model, form)),
     };
@@ -300,7 +300,7 @@ fn own_pay(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
 
 /// Reads the form of [`own_pay`].
 fn read_own_pay(model: &Model, form: &Form) -> Result<Reading, Faults> {
-    let who = chosen_pruner(model, form)?;
+    let who = chosen_pruner(model, form, "pruner")?;
     let pay = typed_pay(model, form)?;
     Ok(Reading::save(Thing::Pay(winter(model)?, Some(who), pay)))
 }

@@ -1,9 +1,9 @@
 //! The form of a row on the go-back list, with all that is recorded of it.
 
 use crate::orchard::{Faults, GoBack, GoBackId, parse_day};
-use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
-use crate::tui::features::crew_blocks::goback::{find, outcome_fields, settled};
+use crate::tui::features::crew_blocks::goback::{find, kept, note_field, outcome_fields, settled};
+use crate::tui::features::crew_blocks::rework::{reason, reason_fields};
 use crate::tui::features::forms::{
     FormSpec, NO_BLOCK, NO_CREW, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner,
     crew, crew_field, whole, winter,
@@ -48,6 +48,10 @@ fn form(model: &Model, entry: Option<GoBackId>) -> Result<Form, String> {
             .with(day.to_string())
             .hint("such as 2027-01-12"),
     ];
+    match known {
+        Some(entry) => fields.push(note_field(&entry.reason)),
+        None => fields.extend(reason_fields()),
+    }
     fields.extend(outcome_fields(model, known));
     let title = if known.is_some() {
         "Change a row of the go-back list"
@@ -64,7 +68,7 @@ fn read(
     entry: Option<GoBackId>,
     moment: Moment,
 ) -> Result<Reading, Faults> {
-    let pruner = chosen_pruner(model, form)?;
+    let pruner = chosen_pruner(model, form, "pruner")?;
     let block = chosen_block(model, form)?;
     let mut faults = Faults::default();
     let read = GoBack {
@@ -74,17 +78,21 @@ fn read(
         row: faults.take(whole(form, "row")),
         pruner,
         day: faults.take(parse_day("day", form.value("day"))),
-        reason: form.value("reason").to_owned(),
+        reason: match entry {
+            Some(_) => form.value("reason").to_owned(),
+            None => faults.take(reason(form)),
+        },
         settled: faults.take(settled(form)),
     };
     let checked = faults.made(read.check(block))?;
-    Ok(Reading::save(Thing::GoBack(checked)))
+    kept(model, form, (checked, block), moment)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::orchard::Outcome;
+    use crate::store::Thing;
     use crate::tui::app::FormKind;
     use crate::tui::trial::{fill, orchard, refusal, saved};
 
@@ -115,11 +123,17 @@ mod tests {
             ("settled_day", "2026-01-01"),
             ("settled_day", ""),
             ("reason", "a\u{202e}b"),
+            ("why", "choose one"),
         ] {
             let mut form = form(&model, None).unwrap();
             fill(
                 &mut form,
-                &[("row", "1"), ("outcome", "mended"), (key, wrong)],
+                &[
+                    ("row", "1"),
+                    ("why", "old wood left"),
+                    ("outcome", "mended"),
+                    (key, wrong),
+                ],
             );
             let refused = refusal(&model, &form, FormKind::GoBack(None));
             assert_eq!(refused.field, key, "{wrong}: {refused}");
