@@ -13,6 +13,7 @@
 mod agreement;
 mod draw;
 mod evidence;
+mod few;
 mod interval;
 mod judgement;
 mod metric;
@@ -29,6 +30,7 @@ mod wrong_age;
 pub use agreement::{LEVEL, MeanSquares, Ranged};
 pub use draw::{MIN_DRAW, Need, allocate, systematic, systematic_in};
 pub use evidence::{COMMON_SPREAD, FORECAST_CAP, MIN_FORECAST_TREES, More, trees_to_verdict};
+pub use few::{MIN_LIKE, Usual, usual_pieces};
 pub use interval::{
     ALPHA_BALANCE, ALPHA_BLOCK, ALPHA_FLAG, Interval, TAU, interval, log_bayes_factor, multiplier,
 };

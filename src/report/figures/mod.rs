@@ -5,6 +5,7 @@ mod brief;
 mod day_sheet;
 mod draw_list;
 mod drawn;
+mod few;
 mod lines;
 mod logging;
 mod marked;
@@ -29,6 +30,7 @@ pub use day_sheet::{
 };
 pub use draw_list::DrawList;
 pub use drawn::{FateLine, WalkTree};
+pub use few::FarFewer;
 pub use lines::{AgainstRule, GoBackLine, MetricLine, StandingLine};
 pub use logging::{Beside, Logging};
 pub use marked::MarkLine;

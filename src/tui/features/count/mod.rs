@@ -99,3 +99,6 @@ impl State {
         self.current.as_ref().map(|current| &current.tally)
     }
 }
+
+#[cfg(test)]
+mod few_tests;

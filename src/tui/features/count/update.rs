@@ -1,7 +1,7 @@
 //! What keys and touches do on the Count screen, and what comes back from the file.
 
 use super::{Act, Current, Last, Place};
-use crate::orchard::{Age, CountHead, CountId, Tally, Tap, TreeMark};
+use crate::orchard::{Age, CountHead, CountId, Part, Tally, Tap, TreeMark};
 use crate::report::words;
 use crate::store::{Change, Thing, ThingId};
 use crate::tui::app::{Effect, FormKind, Layer, Model, Moment, Question};
@@ -148,7 +148,9 @@ fn close(model: &mut Model, moment: Moment) -> Vec<Effect> {
             Vec::new()
         }
         Some(current) if current.tally.missing_pieces() > 0 => {
-            model.show(Layer::Question(ask_for_pieces(current)));
+            let few = few_words(model, current, current.tally.missing_pieces());
+            let question = ask_for_pieces(current, few);
+            model.show(Layer::Question(question));
             Vec::new()
         }
         Some(current) if current.head.again && !current.tally.is_empty() => {
@@ -157,7 +159,15 @@ fn close(model: &mut Model, moment: Moment) -> Vec<Effect> {
             model.show(Layer::Question(Question { words, yes }));
             Vec::new()
         }
-        Some(current) if !current.tally.is_empty() => write(vec![Change::Close(current.id, true)]),
+        Some(current) if !current.tally.is_empty() => {
+            let yes = write(vec![Change::Close(current.id, true)]);
+            let Some(few) = few_words(model, current, 0) else {
+                return yes;
+            };
+            let words = format!("{few} Close it all the same? No goes on with it.");
+            model.show(Layer::Question(Question { words, yes }));
+            Vec::new()
+        }
         Some(current) if current.head.again => {
             model.note("nothing is counted on this tree yet; Other (6) chooses another");
             Vec::new()
@@ -175,8 +185,36 @@ fn close(model: &mut Model, moment: Moment) -> Vec<Effect> {
 
 const AGAIN: &str = "Both counts of this tree are shown then, and this one is not opened again.";
 
+/// What is to be said of a tree with far fewer pieces than others, `more` of them added: it is hardly counted through.
+fn few_words(model: &Model, current: &Current, more: u32) -> Option<String> {
+    let season = model.season.as_ref()?;
+    let count = season.count(current.id).filter(|_| !current.head.again)?;
+    let pieces = current.tally.pieces() + more;
+    let few = season.far_fewer(count, pieces)?;
+    let whose = few.of.map_or_else(
+        || {
+            format!(
+                "the other trees of {}",
+                season.block_name(current.head.block)
+            )
+        },
+        |of| format!("{}'s other trees here", season.pruner_shown(of)),
+    );
+    let part = match current.head.part {
+        Part::Whole => String::new(),
+        Part::Stems(1) => " on 1 stem".to_owned(),
+        Part::Stems(stems) => format!(" on {stems} stems"),
+        Part::Zone(zone) => format!(" on the {}", zone.word()),
+    };
+    let pieces = words::plural(pieces, "piece", "pieces");
+    Some(format!(
+        "{pieces}; {whose} have about {:.0}{part}.",
+        few.usual
+    ))
+}
+
 /// More units than two-year pieces: the mix would lack wood that was seen.
-fn ask_for_pieces(current: &Current) -> Question {
+fn ask_for_pieces(current: &Current, few: Option<String>) -> Question {
     let missing = current.tally.missing_pieces();
     let two = current.tally.ages[Age::Two.index()];
     let again = if current.head.again { AGAIN } else { "" };
@@ -189,7 +227,8 @@ fn ask_for_pieces(current: &Current) -> Question {
     let tap = Change::Tap(current.id, Tap::Piece(Age::Two));
     let mut changes = vec![tap; missing as usize];
     changes.push(Change::Close(current.id, true));
-    let (words, yes) = (words.trim_end().to_owned(), write(changes));
+    let few = few.map_or_else(String::new, |few| format!(" It would have {few}"));
+    let (words, yes) = (words.trim_end().to_owned() + &few, write(changes));
     Question { words, yes }
 }
 
