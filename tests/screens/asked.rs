@@ -57,6 +57,10 @@ fn units_without_their_two_year_pieces_are_asked_about_before_the_tree_is_closed
         shown.contains("3 units and 1 two-year piece were tapped") && shown.contains("2 more"),
         "{shown}"
     );
+    assert!(
+        shown.contains("5 pieces; ") && shown.contains("trees here have about"),
+        "that it has so few even then is asked in one\n{shown}"
+    );
     touch(&mut desk, Action::Cancel);
     assert_eq!(desk.model.count.tally().unwrap().ages, [1, 1, 1, 0]);
 
@@ -73,6 +77,12 @@ fn units_without_their_two_year_pieces_are_asked_about_before_the_tree_is_closed
     assert_eq!(known(&desk), (false, [1, 2, 1, 0]));
     touch(&mut desk, Action::Tap(Tap::Piece(Age::Two)));
     touch(&mut desk, Action::CloseTree);
+    let shown = letters(&drawn(&desk, (80, 24)).0);
+    assert!(
+        !shown.contains("were tapped") && shown.contains("5 pieces; "),
+        "only that it has so few\n{shown}"
+    );
+    touch(&mut desk, Action::Confirm);
     assert!(desk.model.layers.is_empty());
     assert_eq!(known(&desk), (true, [1, 3, 1, 0]));
 }

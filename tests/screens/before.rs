@@ -160,7 +160,7 @@ fn a_backup_is_put_back_only_after_asking_and_the_list_is_fresh() {
     desk.take(Event::Act(Action::Go(Screen::Today)));
     desk.take(Event::Act(Action::Select(line)));
     desk.take(Event::Act(Action::Open));
-    for key in [Key::Char('1'), Key::Char('2'), Key::Enter] {
+    for key in [Key::Char('1'), Key::Char('2'), Key::Enter, Key::Char('y')] {
         desk.take(Event::Key(key));
     }
     let counted = desk.model.season.as_ref().unwrap().counts().len();

@@ -1,5 +1,6 @@
 //! All of the first hour by touch alone: a key is pressed only for a name.
 
+use thirdwood::orchard::{Age, Buds, Size, Tap};
 use thirdwood::tui::app::{Event, FormKind, Layer};
 use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Form, Key, Screen};
@@ -257,23 +258,37 @@ fn the_round_is_made_by_touch() {
             size,
         )
         .unwrap();
-        let one = Action::Tap(thirdwood::orchard::Tap::Piece(thirdwood::orchard::Age::One));
-        let steps: [&[Action]; 7] = [
+        let one = Action::Tap(Tap::Piece(Age::One));
+        let unit = Tap::Unit(Size::Medium, Buds::new(2).unwrap());
+        let steps: [&[Action]; 9] = [
+            &[Action::DrawTrees, Action::Save],
             &[Action::Open],
-            &[one, one, one],
+            &[
+                Action::TreeDetails,
+                Action::Down,
+                Action::Down,
+                Action::Erase,
+                Action::Type('2'),
+                Action::Save,
+            ],
+            &[one],
+            &[Action::Tap(unit)],
             &[Action::Undo],
-            &[Action::CloseTree],
-            &[Action::LeaveCount, Action::Go(Screen::Crew), Action::Open],
-            &[Action::DaySheet],
+            &[Action::CloseTree, Action::Confirm],
+            &[
+                Action::LeaveCount,
+                Action::Go(Screen::Crew),
+                Action::DaySheet,
+            ],
             &[Action::Back, Action::Go(Screen::Winter)],
         ];
         for (at, actions) in (1..).zip(steps) {
             let told = letters(&drawn(&desk, size).0);
             let foot = told.lines().last().unwrap();
-            assert!(foot.starts_with(&format!("{at}/7 ")), "{told}");
+            assert!(foot.starts_with(&format!("{at}/9 ")), "{told}");
             assert!(foot.ends_with("F9 ends the round"), "{told}");
             assert!(!foot.contains('…'), "told in full: {foot}");
-            if at == 5 {
+            if at == 8 {
                 assert!(
                     told.contains(" closed: "),
                     "and what came of the tree\n{told}"
@@ -299,13 +314,13 @@ fn the_round_keeps_up_with_whoever_goes_another_way() {
     assert!(desk.model.count.tally().unwrap().pieces() > 0);
     desk.take(Event::Act(Action::LeaveCount));
     take_waiting(&mut desk);
+    assert!(told(&desk).contains("3/9 "), "{}", told(&desk));
     for digit in ['1', '2', '3'] {
-        assert!(told(&desk).contains("2/7 "), "{}", told(&desk));
         desk.take(Event::Key(Key::Char(digit)));
     }
-    assert!(told(&desk).contains("3/7 "), "{}", told(&desk));
     touch(&mut desk, Action::CloseTree);
-    assert!(told(&desk).contains("5/7 "), "{}", told(&desk));
+    touch(&mut desk, Action::Confirm);
+    assert!(told(&desk).contains("8/9 "), "{}", told(&desk));
 }
 
 /// It is left at any time: by the line at the foot, and by a button as large as a finger.

@@ -45,6 +45,7 @@ fn a_closed_tree_is_followed_by_the_next_one_of_the_walk() {
     go_to(&mut desk, 3);
     desk.take(Event::Key(Key::Char('1')));
     desk.take(Event::Act(Action::CloseTree));
+    desk.take(Event::Act(Action::Confirm));
     assert!(
         is_in_hand(&desk, &trees[4]),
         "not back to those left standing"
@@ -54,6 +55,7 @@ fn a_closed_tree_is_followed_by_the_next_one_of_the_walk() {
     assert!(is_in_hand(&desk, &trees[trees.len() - 1]));
     desk.take(Event::Key(Key::Char('1')));
     desk.take(Event::Act(Action::CloseTree));
+    desk.take(Event::Act(Action::Confirm));
     let place = desk.model.count.place().unwrap().clone();
     let open = &desk.model.figures.walk.as_ref().unwrap().resume;
     assert!(

@@ -8,14 +8,14 @@ use crate::report::Season;
 impl Model {
     /// What the first round looks at.
     pub fn seen(&self) -> Seen {
-        let sum = |tally: &Tally| tally.pieces() + tally.unit_count();
         let counts = self.season.iter().flat_map(Season::counts);
         Seen {
             screen: self.screen,
-            in_hand: self.count.place().is_some(),
-            on_tree: self.count.tally().map_or(0, sum),
+            draws: self.season.as_ref().map_or(0, |season| season.draws.len()),
+            part: self.count.place().map(|place| place.part),
+            pieces: self.count.tally().map_or(0, Tally::pieces),
+            units: self.count.tally().map_or(0, Tally::unit_count),
             closed: counts.filter(|count| count.closed).count(),
-            opened: self.crew.is_open(),
             reads: matches!(self.layers.last(), Some(Layer::Page { .. })),
         }
     }

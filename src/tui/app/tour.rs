@@ -1,30 +1,34 @@
 //! A first round through the house, told step by step in the line at the foot: on the demo orchard, for who sees the
 //! program for the first time. It waits for nobody: whatever else is done meanwhile is as good.
 
+use crate::orchard::Part;
 use crate::tui::{Action, Screen};
 
 /// What is told at each step; at most 58 letters, so that the way out fits beside it.
-const STEPS: [&str; 7] = [
-    "Count (Space) takes the first tree in hand",
-    "tap 1, 2, 3: wood of that age; d: a medium unit, 2 buds",
-    "UNDO (Backspace) takes the last tap back, each time",
-    "CLOSE (Enter) closes the tree: all figures follow at once",
-    "Leave (Esc), then Crew (F4): Open (Enter) opens a pruner",
-    "Sheet (s) is what this pruner gets at day's end",
+const STEPS: [&str; 9] = [
+    "Draw (d), Save (Ctrl-S): trees to look at, chosen by lot",
+    "Count (Space) takes a tree of the list in hand",
+    "Tree (5), Part counted: type 2 for two stems; Ctrl-S",
+    "tap 1, 2, 3: a piece of wood of that age",
+    "a letter is a unit and its buds: d is medium, 2 buds",
+    "UNDO (Backspace) takes back what was done last",
+    "CLOSE (Enter), yes (y): figures follow at once",
+    "Leave (Esc), Crew (F4), Sheet (s): for the pruner",
     "Back (Esc), and Winter (F6) tells when all will be done",
 ];
+/// Where the tree in hand is left alone: whoever has closed a tree has seen the steps before.
+const CLOSED: usize = 7;
 /// What is told at the end.
 pub const END: &str =
     "That was the round. Set-up (F8) is for your own blocks, Help (F1) leads to paper";
-/// Taps that are enough to have seen it.
-const TAPS: u32 = 3;
-
 /// How far somebody is on the first round.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Tour {
     step: usize,
-    /// Pieces and units of the tree in hand when the step began, and the most since.
-    tapped: (u32, u32),
+    /// What was there when the step began.
+    from: Seen,
+    /// The most pieces and units of the tree in hand since then.
+    most: u32,
     /// Closed counts when the round began.
     closed: usize,
 }
@@ -34,16 +38,24 @@ pub struct Tour {
 pub struct Seen {
     /// The screen shown.
     pub screen: Screen,
-    /// A tree is in hand.
-    pub in_hand: bool,
-    /// Pieces and units on it.
-    pub on_tree: u32,
+    /// Draws made.
+    pub draws: usize,
+    /// The part of the tree in hand that is counted, if one is.
+    pub part: Option<Part>,
+    /// Pieces on it.
+    pub pieces: u32,
+    /// Units on it.
+    pub units: u32,
     /// Closed counts.
     pub closed: usize,
-    /// A pruner is opened.
-    pub opened: bool,
     /// There is something to read over the screen.
     pub reads: bool,
+}
+
+impl Seen {
+    fn on_tree(&self) -> u32 {
+        self.pieces + self.units
+    }
 }
 
 impl Tour {
@@ -51,7 +63,8 @@ impl Tour {
     pub fn begin(seen: &Seen) -> Self {
         Self {
             step: 0,
-            tapped: (0, 0),
+            from: *seen,
+            most: 0,
             closed: seen.closed,
         }
     }
@@ -65,29 +78,33 @@ impl Tour {
 
     /// Whether the step was taken.
     fn is_done(&self, seen: &Seen) -> bool {
+        let in_hand = seen.screen == Screen::Count && seen.part.is_some();
         match self.step {
-            0 => seen.screen == Screen::Count && seen.in_hand,
-            1 => seen.on_tree >= self.tapped.0 + TAPS,
-            2 => seen.on_tree < self.tapped.1,
-            3 => seen.closed > self.closed,
-            4 => seen.screen == Screen::Crew && seen.opened,
-            5 => seen.reads,
+            // who takes a tree in hand need not draw first
+            0 => seen.draws > self.from.draws || in_hand,
+            1 => in_hand,
+            2 => in_hand && seen.part != self.from.part,
+            3 => seen.pieces > self.from.pieces,
+            4 => seen.units > self.from.units,
+            5 => seen.on_tree() < self.most,
+            6 => seen.closed > self.closed,
+            7 => seen.reads,
             _ => seen.screen == Screen::Winter,
         }
     }
 
     /// The same, or the next step where this one was taken; none after the last.
     pub fn followed(mut self, seen: &Seen) -> Option<Self> {
-        if (1..4).contains(&self.step) && seen.closed > self.closed {
-            // who closes a tree has tapped on it
-            self.step = 4;
+        if self.step < CLOSED && seen.closed > self.closed {
+            self.step = CLOSED;
         } else if self.is_done(seen) {
             self.step += 1;
-            self.tapped = (seen.on_tree, 0);
+            (self.from, self.most) = (*seen, seen.on_tree());
         }
         // another tree may be in hand, with fewer taps on it
-        self.tapped.0 = self.tapped.0.min(seen.on_tree);
-        self.tapped.1 = self.tapped.1.max(seen.on_tree);
+        self.from.pieces = self.from.pieces.min(seen.pieces);
+        self.from.units = self.from.units.min(seen.units);
+        self.most = self.most.max(seen.on_tree());
         (self.step < STEPS.len()).then_some(self)
     }
 }
@@ -124,18 +141,27 @@ mod tests {
     fn the_round_leads_from_the_first_tap_to_the_winter() {
         let store = Store::in_memory().unwrap();
         let mut desk = demo(&store);
-        let keys: [&[Key]; 7] = [
+        let keys: [&[Key]; 9] = [
+            &[Key::Char('d'), Key::Ctrl('s')],
             &[Key::Char(' ')],
-            &[Key::Char('1'), Key::Char('2'), Key::Char('d')],
+            &[
+                Key::Char('5'),
+                Key::Down,
+                Key::Down,
+                Key::Ctrl('u'),
+                Key::Char('2'),
+                Key::Ctrl('s'),
+            ],
+            &[Key::Char('1')],
+            &[Key::Char('d')],
             &[Key::Backspace],
-            &[Key::Enter],
-            &[Key::F(4), Key::Enter],
-            &[Key::Char('s')],
+            &[Key::Enter, Key::Char('y')],
+            &[Key::Esc, Key::F(4), Key::Char('s')],
             &[Key::Esc, Key::F(6)],
         ];
         for (at, keys) in keys.into_iter().enumerate() {
             let said = foot(&desk);
-            assert!(said.starts_with(&format!("{}/7 ", at + 1)), "{at}: {said}");
+            assert!(said.starts_with(&format!("{}/9 ", at + 1)), "{at}: {said}");
             assert!(said.trim_end().ends_with(ENDS.0), "{said}");
             for key in keys {
                 desk.take(Event::Key(*key));

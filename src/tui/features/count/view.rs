@@ -390,7 +390,8 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         make("Mark", Action::MarkTrees).off(none),
         make("Skip", Action::SkipTree).off(!drawn),
         make("Leave", Action::LeaveCount),
-        make("CLOSE", Action::CloseTree).off(none),
+        // ten buttons leave no room for the name of this key
+        make("CLOSE", Action::CloseTree).key("↵").off(none),
         make("Help", Action::Help),
     ];
     button_bar(pen, area, &bar);
