@@ -12,7 +12,7 @@ use crate::orchard::{CountId, TreeCount};
 use crate::report::Making;
 use crate::store::backup::shelf;
 use crate::store::kept::Kept;
-use crate::store::{Change, Outcome, StoreError, clock};
+use crate::store::{Change, Outcome, StoreError, ThingId, clock};
 use crate::tui::app::{Effect, Event, FormKind};
 
 impl Runtime<'_> {
@@ -112,7 +112,8 @@ impl Runtime<'_> {
             self.read_tablets()?;
         }
         self.reload()?;
-        if matches!(changes, [Change::Remove(_)]) {
+        // of a mark its form speaks, or what took it back
+        if matches!(changes, [Change::Remove(what)] if !matches!(what, ThingId::Mark(..))) {
             self.model.note("removed; the figures follow");
         }
         Ok(())

@@ -22,12 +22,13 @@ const SAID: &str = "the row is sent back; Blocks and the day sheet show it";
 /// The entry of the pruner field that takes the pruner from the work log.
 const BY_LOG: &str = "as the work log says";
 
-/// What is to be mended, as it is said in the rows; the first is none yet, the last wants words.
+/// What is to be mended, as it is said in the rows, and short enough for a button; the first is none yet, the last wants
+/// words.
 const REASONS: [&str; 7] = [
     "choose one",
-    "too much two-year wood left",
+    "too much 2-year wood",
     "old wood left",
-    "too few fruiting pieces",
+    "few fruiting pieces",
     "buds too long",
     "top too thick",
     "other",
