@@ -6,8 +6,8 @@ use super::sheet::Sheet;
 use super::table::Column;
 use super::{
     ExchangeError, ImportOptions, ImportReport, Table, aims, blocks, counts, crew, days_off, draws,
-    factors, gobacks, growth, harvests, marks, pay, rules, set_counts, settings, stays, weeks, winters,
-    work,
+    factors, gobacks, growth, harvests, marks, pay, rules, set_counts, settings, stays, weeks,
+    winters, work,
 };
 use crate::store::{Store, StoreError};
 

@@ -108,10 +108,9 @@ fn undo(model: &mut Model) -> Vec<Effect> {
         && let Some(Act::Marked(before)) = current.acts.last()
     {
         let head = &current.head;
-        return write(vec![mark_as(
-            (head.block, head.row, head.tree),
-            before.as_ref(),
-        )]);
+        let back = mark_as((head.block, head.row, head.tree), before.as_ref());
+        model.note(MARK_BACK);
+        return write(vec![back]);
     }
     match (&model.count.current, model.count.last.clone()) {
         (Some(current), _) if !current.tally.is_empty() => {
@@ -124,6 +123,7 @@ fn undo(model: &mut Model) -> Vec<Effect> {
         }
         (_, Some(Last::Marked(drawn, place, before))) => {
             model.count.back = Some(drawn);
+            model.note(MARK_BACK);
             write(vec![mark_as(place, before.as_ref())])
         }
         _ => {
@@ -132,6 +132,8 @@ fn undo(model: &mut Model) -> Vec<Effect> {
         }
     }
 }
+
+const MARK_BACK: &str = "the mark is as it was";
 
 /// Gives a tree this mark, or none.
 fn mark_as(place: Place, mark: Option<&TreeMark>) -> Change {

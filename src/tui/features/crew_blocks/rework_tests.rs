@@ -97,10 +97,7 @@ fn blocks_the_row_map_and_crew_ask_for_rework_too() {
     let form = open_form(&mut desk);
     let known = (form.value("pruner"), form.value("block"));
     assert_eq!(known, ("Nr 7 Aroha", "River"));
-    save(
-        &mut desk,
-        &[("row", "1"), ("why", "few fruiting pieces")],
-    );
+    save(&mut desk, &[("row", "1"), ("why", "few fruiting pieces")]);
     assert_eq!(sent(&desk)[2].0, 1);
 }
 
