@@ -11,6 +11,7 @@ mod logging;
 mod marked;
 mod outlook;
 mod plan;
+mod pruned;
 mod redone;
 mod repeat;
 mod review;
@@ -36,6 +37,7 @@ pub use logging::{Beside, Logging};
 pub use marked::MarkLine;
 pub use outlook::{Ahead, CropLine, Left, OutlookSheet};
 pub use plan::PlanError;
+pub use pruned::PrunedTrees;
 pub use redone::{Redone, RedoneRow};
 pub use repeat::{
     Counters, CountingCaution, RepeatFigure, RepeatGroup, RepeatLine, RepeatPair, RepeatTree,
