@@ -110,6 +110,20 @@ fn a_file_read_twice_doubles_nothing() {
     assert_eq!(ids(&store), ids(&other));
 }
 
+#[test]
+fn marks_come_from_a_table_of_block_row_tree_and_mark() {
+    let store = orchard();
+    let text = "block;row;tree;mark\nRiver;1;4;Canker\nRiver;1;5;replant\n";
+    assert_eq!(kept(&store, Table::Marks, text), [2, 0, 0]);
+    assert_eq!(kept(&store, Table::Marks, text), [0, 0, 2]);
+    let mended = text.replace("replant", "in formation");
+    assert_eq!(kept(&store, Table::Marks, &mended), [0, 1, 1]);
+    let marks: Vec<_> = (store.marks().unwrap().iter())
+        .map(|mark| (mark.row, mark.tree, mark.mark))
+        .collect();
+    assert_eq!(marks, [(1, 4, Mark::Canker), (1, 5, Mark::InFormation)]);
+}
+
 /// As a grower's own table has it: tonnes of some years, and no more.
 #[test]
 fn harvests_of_earlier_years_come_from_a_table() {

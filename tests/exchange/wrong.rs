@@ -149,6 +149,24 @@ fn every_wrong_cell_of_a_count_is_named() {
 }
 
 #[test]
+fn wrong_lines_of_the_table_of_marks_are_named() {
+    let text = "block,row,tree,mark,note,day\nRiver,2,7,replant,,\nRiver,9,1,canker,,\nRiver,1,2,rotten,,\nRiver,1,3,other,,\nRiver,1,4,canker,,\nRiver,1,4,replant,,\nRiver,1,5,canker,,12.5\n";
+    let mut told = told(&orchard(), Table::Marks, text);
+    told.sort();
+    assert_eq!(
+        told,
+        [
+            "line 2, tree [7]: row 2 has no tree at place 7: it is listed as missing",
+            "line 3, row [9]: block River has no row 9",
+            "line 4, mark [rotten]: \"rotten\" is none of: in formation, replant, pollinizer, canker, other",
+            "line 5, note: is empty; say what is with the tree",
+            "line 7, tree [4]: this tree stands on line 6 already",
+            "line 8, day [12.5]: \"12.5\" is not a day such as 2027-01-12",
+        ]
+    );
+}
+
+#[test]
 fn wrong_lines_of_the_other_tables_are_named() {
     let store = orchard();
     for (table, text, expected) in [
@@ -237,18 +255,6 @@ fn wrong_lines_of_the_other_tables_are_named() {
                 "line 8, season [2022]: this block's harvest of that year stands on line 7 already",
                 "line 9, kg_per_tree [2001]: 2001 is outside 0 to 2000",
                 "line 10, mean_g [2]: 2 is outside 20 to 1000",
-            ],
-        ),
-        (
-            Table::Marks,
-            "block,row,tree,mark,note,day\nRiver,2,7,replant,,\nRiver,9,1,canker,,\nRiver,1,2,rotten,,\nRiver,1,3,other,,\nRiver,1,4,canker,,\nRiver,1,4,replant,,\nRiver,1,5,canker,,12.5\n",
-            vec![
-                "line 2, tree [7]: row 2 has no tree at place 7: it is listed as missing",
-                "line 3, row [9]: block River has no row 9",
-                "line 4, mark [rotten]: \"rotten\" is none of: in formation, replant, pollinizer, canker, other",
-                "line 5, note: is empty; say what is with the tree",
-                "line 7, tree [4]: this tree stands on line 6 already",
-                "line 8, day [12.5]: \"12.5\" is not a day such as 2027-01-12",
             ],
         ),
     ] {

@@ -63,13 +63,13 @@ fn form(model: &Model) -> Result<Form, String> {
 fn since_hint(redone: &[RedoneRow]) -> String {
     let row = |row: &RedoneRow| format!("{} row {}", row.block_name, row.row);
     let rows: Vec<String> = redone.iter().map(row).collect();
-    match rows.is_empty() {
-        true => "the first day of the work to draw from".to_owned(),
-        false => format!(
-            "so that it takes in what was redone: {}",
-            words::list(&rows)
-        ),
+    if rows.is_empty() {
+        return "the first day of the work to draw from".to_owned();
     }
+    format!(
+        "so that it takes in what was redone: {}",
+        words::list(&rows)
+    )
 }
 
 /// Out of how many trees a draw is, and of how many pruners.
