@@ -122,7 +122,7 @@ fn what_is_not_understood_is_2() {
         (&["draw", "-n", "0"], "0 is not in 1..=500"),
         (&["draw", "-n", "501"], "501 is not in 1..=500"),
         (&["draw", "--show", "-n", "4"], "cannot be used with"),
-        (&["export", "apples"], "harvests, all"),
+        (&["export", "apples"], "marks, all"),
         (&["export", "all"], "thirdwood export all -o FOLDER"),
         (&["import", "blocks"], "required arguments"),
         (&["demo"], "leave --data out"),

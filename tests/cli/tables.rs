@@ -126,6 +126,10 @@ fn an_orchard_made_from_tables_alone_gives_every_figure_of_every_report() {
             ),
         ),
         (
+            "marks",
+            format!("block,row,tree,mark,note\n{block},3,1,canker,at the graft\n{block},3,2,replant,\n"),
+        ),
+        (
             "settings",
             "setting,value\ncurrency,KWD 3\nsheet language,es\nextras,yes\n".to_owned(),
         ),
