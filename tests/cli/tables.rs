@@ -127,7 +127,9 @@ fn an_orchard_made_from_tables_alone_gives_every_figure_of_every_report() {
         ),
         (
             "marks",
-            format!("block,row,tree,mark,note\n{block},3,1,canker,at the graft\n{block},3,2,replant,\n"),
+            format!(
+                "block,row,tree,mark,note\n{block},3,1,canker,at the graft\n{block},3,2,replant,\n"
+            ),
         ),
         (
             "settings",
