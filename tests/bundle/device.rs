@@ -16,7 +16,7 @@ use crate::drafts;
 pub use crate::drafts::pruner_draft;
 
 /// Carried tables; not carried: `key` of counts, which is a number of the file.
-const TABLES: [&str; 24] = [
+const TABLES: [&str; 26] = [
     "block",
     "block_row",
     "missing_tree",
@@ -34,6 +34,8 @@ const TABLES: [&str; 24] = [
     "worked_week",
     "stint",
     "pay",
+    "pay_special",
+    "tree_mark",
     "aim",
     "factor",
     "growth",

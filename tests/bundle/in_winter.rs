@@ -84,7 +84,12 @@ fn work(device: &mut Device, of: &Named, Deed(what, a, _, c): Deed) -> Result<()
         last: of.tree,
         day: day(12),
         minutes: Some(100 + u16::from(c)),
-        how: How::default(),
+        how: How {
+            kind: WorkKind::ALL[usize::from(a) % 6],
+            zone: Zone::ALL[usize::from(c) % 5],
+            share: (c % 3 == 0).then_some(1 + a % 99),
+            team: (a % 4 == 0).then(|| WorkId(uuid::Uuid::from_u128(7))),
+        },
     };
     let known = store.work(winter.id)?;
     let id = match pick(&known, c).filter(|_| a % 2 == 0) {
@@ -208,8 +213,18 @@ fn pay(device: &Device, of: &Named, Deed(_, a, b, c): Deed) -> Result<(), StoreE
     let pay = if c % 2 == 0 {
         Pay::Hour(rate)
     } else {
-        Pay::Tree(rate)
+        Pay::AtLeast {
+            tree: rate,
+            hour: rate,
+        }
     };
+    if a % 3 == 2 {
+        let spot = (
+            (b % 2 == 0).then_some(of.block.id),
+            Some(WorkKind::ALL[usize::from(b) % 6]),
+        );
+        return store.save_special_pay(winter.id, spot, (c % 5 > 0).then_some(pay));
+    }
     store.save_pay(
         winter.id,
         (a % 3 > 0).then_some(pruner.id),

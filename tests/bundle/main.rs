@@ -9,6 +9,7 @@ mod drafts;
 mod first;
 mod forgotten;
 mod hostile;
+mod hours;
 mod in_winter;
 mod laws;
 mod names;
