@@ -83,6 +83,8 @@ fn logging_a_row_again_tells_what_will_come_of_it() {
 fn choose_instead(desk: &mut Runtime<'_>) {
     fill(form(desk), "beside", "instead");
     desk.take(Event::Act(Action::Field(6)));
+    // what stands there is kept, and the form read again
+    desk.take(Event::Key(Key::End));
     desk.take(Event::Paste("0".to_owned()));
     desk.take(Event::Key(Key::Backspace));
     let told = form(desk).summary.clone().unwrap_or_default();
