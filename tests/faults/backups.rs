@@ -238,9 +238,10 @@ fn the_screens_put_a_backup_back() {
         "that all is well need not be told"
     );
     desk.take(Event::Act(Action::Go(Screen::SetUp)));
-    // backups stand above the two lines of bundles
-    let way = [Key::Left, Key::End, Key::Up, Key::Up, Key::Enter];
-    for key in way.into_iter().chain([Key::Right, Key::Ctrl('s')]) {
+    // backups stand above the two lines of bundles and the two of tables
+    let up = [Key::Up; 4];
+    let way = [Key::Left, Key::End].into_iter().chain(up);
+    for key in way.chain([Key::Enter, Key::Right, Key::Ctrl('s')]) {
         desk.take(Event::Key(key));
     }
     desk.take(Event::Act(Action::Confirm));
