@@ -18,6 +18,7 @@ const RIGHT: &str = "\x1b[C";
 const ENTER: &str = "\r";
 const ESC: &str = "\x1b";
 const BACKSPACE: &str = "\x7f";
+const SAVE: &str = "\x13";
 const CLEAR_FIELD: &str = "\x15";
 
 /// Runs a command that draws no screens; gives what it wrote to standard output.
@@ -86,7 +87,7 @@ fn work_and_draw(terminal: &mut Terminal) {
     terminal.type_and_see(F2, "0 drawn trees to go");
     terminal.type_and_see("w", "Log work: who pruned what");
     terminal.type_keys(&["", "", "1", "", "", "", "7:30"].join(ENTER));
-    terminal.type_keys(ENTER);
+    terminal.type_keys(SAVE);
     terminal.until("the form is closed", |screen| {
         !screen.contents().contains("Log work: who pruned what")
     });
