@@ -219,7 +219,7 @@ fn every_button_of_the_count_screen_is_as_large_as_a_finger() {
         let mut buf = Buffer::empty(Rect::new(0, 0, size.0, size.1));
         let hits = view(&desk.model, &mut buf);
         assert_eq!(hits.too_small(), [], "at {size:?}");
-        assert_eq!(hits.targets().count(), 4 + 2 + 24 + 9, "at {size:?}");
+        assert_eq!(hits.targets().count(), 4 + 2 + 24 + 10, "at {size:?}");
     }
 }
 
