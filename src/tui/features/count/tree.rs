@@ -99,7 +99,6 @@ pub(crate) fn detail_fields(model: &Model, head: Option<&CountHead>, part: Part)
         )
         .hint("before pruning: what the tree offers; after: what was left"),
         Field::text("part", "Part counted")
-            .written_with("0123456789AB")
             .with(part)
             .written_with("0123456789ABGT")
             .hint("empty: the whole tree; 2: two stems; A, B: a side; G: base; T: top"),

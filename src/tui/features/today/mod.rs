@@ -1,6 +1,7 @@
 //! The Today screen: which tree to walk to next, and who stands where.
 
 pub(in crate::tui) mod again;
+mod beside;
 pub(in crate::tui) mod draw;
 mod rows;
 pub(in crate::tui) mod work;

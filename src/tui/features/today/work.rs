@@ -1,16 +1,14 @@
 //! The form for an entry of the work log.
 
-use std::collections::BTreeSet;
-
 use chrono::NaiveDate;
 
+use super::beside::{self, BESIDE, next, summary};
 use super::rows::{rows, shared};
 use crate::orchard::{
     Block, Faults, How, Invalid, PrunerId, WorkDraft, WorkEntry, WorkId, WorkKind, Zone,
     hours_text, parse_day, parse_hours,
 };
-use crate::report::{Beside, GoBackLine, Logging, Season, words};
-use crate::store::{Change, Thing, ThingId};
+use crate::report::GoBackLine;
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::forms::{
     FormSpec, NO_BLOCK, NO_CREW, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner,
@@ -51,10 +49,7 @@ fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
         return Err(NO_BLOCK.to_owned());
     }
     let known = match entry {
-        Some(id) => {
-            let found = season.work.iter().find(|work| work.id == id);
-            Some(found.ok_or("this entry is gone")?)
-        }
+        Some(id) => Some(season.work_entry(id).ok_or("this entry is gone")?),
         None => None,
     };
     let pruners = crew(model, known.map(|work| work.pruner));
@@ -89,14 +84,14 @@ fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
             "Work",
             WorkKind::ALL.map(|kind| kind.word().to_owned()).to_vec(),
         )
-        .chosen(place(&WorkKind::ALL, &how.kind))
+        .with(how.kind.word())
         .hint("only pruning and the second pass are judged"),
         Field::choice_of(
             "zone",
             "Part",
             Zone::ALL.map(|zone| zone.word().to_owned()).to_vec(),
         )
-        .chosen(place(&Zone::ALL, &how.zone))
+        .with(how.zone.word())
         .hint("side A is towards the row before, side B towards the next"),
         Field::text("with", "Together with")
             .written_with("0123456789, ")
@@ -116,10 +111,6 @@ fn form(model: &Model, entry: Option<WorkId>) -> Result<Form, String> {
         "Log work: who pruned what"
     };
     Ok(Form::new(title, fields).with_summary())
-}
-
-fn place<T: PartialEq>(all: &[T], one: &T) -> usize {
-    all.iter().position(|known| known == one).unwrap_or(0)
 }
 
 /// The row on which the form logs work, where it was sent back and nothing is known of it yet.
@@ -145,115 +136,8 @@ fn read(
     let Some(season) = &model.season else {
         return Err(Invalid::new("row", NO_WINTER).into());
     };
-    let disputed = season.disputed_by(&entries);
-    if disputed.is_empty() {
-        return Ok(Reading::Write(saved(entries)));
-    }
-    match form.choice("beside") {
-        1 => together(&entries, &disputed, moment).map(Reading::Write),
-        2 => Ok(Reading::Write(in_place_of(
-            model, &entries, &disputed, moment,
-        ))),
-        _ => {
-            let mut who: Vec<String> = disputed.iter().map(|work| told_of(season, work)).collect();
-            who.dedup();
-            let problem = format!(
-                "{} that day for these trees: choose together, or instead",
-                words::list(&who)
-            );
-            Err(Invalid::new("beside", problem).against(&["row"]).into())
-        }
-    }
-}
-
-/// What may stand in the log beside an entry that claims its trees.
-const BESIDE: [&str; 3] = ["ask", "together", "instead"];
-
-fn told_of(season: &Season, work: &WorkEntry) -> String {
-    let who = season.pruner_shown(work.pruner);
-    match work.minutes {
-        Some(_) => format!("{who} is logged with {} h", hours_text(work.minutes)),
-        None => format!("{who} is logged"),
-    }
-}
-
-fn saved(entries: Vec<WorkEntry>) -> Vec<Change> {
-    let entries = entries.into_iter();
-    entries
-        .map(|entry| Change::save(Thing::Work(entry)))
-        .collect()
-}
-
-/// The entries and those that they met, marked as meant.
-fn together(
-    entries: &[WorkEntry],
-    disputed: &[&WorkEntry],
-    moment: Moment,
-) -> Result<Vec<Change>, Faults> {
-    let twice = |work: &&&WorkEntry| entries.iter().any(|entry| entry.pruner == work.pruner);
-    if disputed.iter().any(|work| twice(&work)) {
-        let problem = "one pruner cannot share trees with himself: choose instead";
-        return Err(Invalid::new("beside", problem).into());
-    }
-    let known = disputed.iter().find_map(|work| work.how.team);
-    let team = Some(known.unwrap_or(WorkId(moment.id)));
-    let all = entries.iter().chain(disputed.iter().copied());
-    let marked = all.map(|entry| entry.marked(team));
-    Ok(saved(marked.collect()))
-}
-
-/// The entries, and what is left of those that they take the place of. Hours go where all of the trees go.
-fn in_place_of(
-    model: &Model,
-    entries: &[WorkEntry],
-    disputed: &[&WorkEntry],
-    moment: Moment,
-) -> Vec<Change> {
-    let mut changes = Vec::new();
-    let mut fresh = 1u128 << 64;
-    for work in disputed {
-        let block = model
-            .house
-            .blocks
-            .iter()
-            .find(|block| block.id == work.block);
-        let row = block.and_then(|block| block.rows.row(work.row));
-        let stands = |tree: u16| row.is_none_or(|row| row.has_tree(tree));
-        let taken = |tree: u16| {
-            let here = entries.iter().filter(|entry| entry.disputes(work));
-            here.into_iter()
-                .any(|entry| (entry.first..=entry.last).contains(&tree))
-        };
-        let left: Vec<u16> = (work.first..=work.last)
-            .filter(|tree| !taken(*tree) && stands(*tree))
-            .collect();
-        let runs: Vec<&[u16]> = left
-            .chunk_by(|a, b| (*a..*b).skip(1).all(|tree| !taken(tree)))
-            .collect();
-        if runs.is_empty() {
-            changes.push(Change::Remove(ThingId::Work(work.id)));
-        }
-        for (at, run) in runs.iter().enumerate() {
-            let id = if at == 0 {
-                work.id
-            } else {
-                fresh += 1;
-                WorkId(uuid::Uuid::from_u128(
-                    moment.id.as_u128().wrapping_add(fresh),
-                ))
-            };
-            let draft = WorkDraft {
-                first: run[0],
-                last: run[run.len() - 1],
-                minutes: work.minutes.filter(|_| at == 0),
-                ..work.draft().clone()
-            };
-            let entry = block.and_then(|block| WorkEntry::known(id, draft, block).ok());
-            changes.extend(entry.map(|entry| Change::save(Thing::Work(entry))));
-        }
-    }
-    changes.extend(saved(entries.to_vec()));
-    changes
+    let beside = form.choice("beside");
+    beside::settled(season, &entries, beside, moment).map(Reading::Write)
 }
 
 /// The entries that the form says: one for each pruner and row.
@@ -274,17 +158,10 @@ fn written(
         ));
     }
     let rows = faults.take(rows(form.value("row"), block));
-    let known = entry.and_then(|id| {
-        model
-            .season
-            .as_ref()?
-            .work
-            .iter()
-            .find(|work| work.id == id)
-    });
+    let known = entry.and_then(|id| model.season.as_ref()?.work_entry(id));
     let how = How {
-        kind: WorkKind::ALL[form.choice("kind").min(WorkKind::ALL.len() - 1)],
-        zone: Zone::ALL[form.choice("zone").min(Zone::ALL.len() - 1)],
+        kind: faults.take(WorkKind::parse(form.value("kind"))),
+        zone: faults.take(Zone::parse(form.value("zone"))),
         share: faults.take(share(form)),
         team: known.and_then(|work| work.how.team),
     };
@@ -334,11 +211,6 @@ fn written(
             WorkEntry::new(next(id, step), draft.clone(), block)
         });
     for_all(&all.collect::<Result<Vec<_>, Faults>>()?, &others, block)
-}
-
-/// An identity of the same moment.
-fn next(id: WorkId, step: u128) -> WorkId {
-    WorkId(uuid::Uuid::from_u128(id.0.as_u128().wrapping_add(step)))
 }
 
 /// Each entry once more for each of the others; those of one row are marked as meant so.
@@ -407,89 +279,6 @@ fn day(model: &Model, form: &Form) -> Result<NaiveDate, Invalid> {
         return Err(Invalid::new("day", format!("{day} is still to come")));
     }
     Ok(day)
-}
-
-/// How many trees the entries name, and what saving them does to what is logged already.
-fn summary(model: &Model, changes: &[Change]) -> String {
-    let entries = &entries(changes);
-    let Some(season) = &model.season else {
-        return String::new();
-    };
-    let logging = season.logging(entries);
-    let mut what = words::trees(logging.trees);
-    let rows: BTreeSet<u16> = entries.iter().map(|entry| entry.row).collect();
-    if rows.len() > 1 {
-        what = format!("{} rows, {what}, the hours shared by trees", rows.len());
-    }
-    let told = [
-        replaced(season, changes),
-        told(season, &logging, Beside::Shared),
-        told(season, &logging, Beside::Mended),
-        told(season, &logging, Beside::Mends),
-    ];
-    match told.into_iter().flatten().next() {
-        Some(told) => format!("{what}, {} new. {told}", logging.new),
-        None => format!("{what}."),
-    }
-}
-
-/// The entries that are saved.
-fn entries(changes: &[Change]) -> Vec<WorkEntry> {
-    let entry = |change: &Change| match change {
-        Change::Save(thing) => match &**thing {
-            Thing::Work(entry) => Some(entry.clone()),
-            _ => None,
-        },
-        _ => None,
-    };
-    changes.iter().filter_map(entry).collect()
-}
-
-/// Whose entries go, hours and all.
-fn replaced(season: &Season, changes: &[Change]) -> Option<String> {
-    let gone = |change: &Change| match change {
-        Change::Remove(ThingId::Work(id)) => season.work.iter().find(|work| work.id == *id),
-        _ => None,
-    };
-    let gone: Vec<&WorkEntry> = changes.iter().filter_map(gone).collect();
-    let minutes: u16 = gone.iter().filter_map(|work| work.minutes).sum();
-    let mut who: Vec<String> = gone
-        .iter()
-        .map(|work| season.pruner_shown(work.pruner))
-        .collect();
-    who.dedup();
-    let hours = match minutes {
-        0 => String::new(),
-        minutes => format!(", its {} hours too", hours_text(Some(minutes))),
-    };
-    let who = words::list(&who);
-    (!gone.is_empty()).then(|| format!("This takes the place of what {who} had that day{hours}."))
-}
-
-/// What becomes of the entries of one kind; none where there are none.
-fn told(season: &Season, logging: &Logging, wanted: Beside) -> Option<String> {
-    let (mut days, mut who) = (Vec::new(), Vec::new());
-    let mut kind = None;
-    for (pruner, day, of) in logging.beside.iter().filter(|(_, _, of)| *of == wanted) {
-        let shown = season.pruner_shown(*pruner);
-        days.push(format!("{shown} on {day}"));
-        if !who.contains(&shown) {
-            who.push(shown);
-        }
-        kind = Some(*of);
-    }
-    days.dedup();
-    let (days, who) = (words::list(&days), words::list(&who));
-    Some(match kind? {
-        Beside::Disputed => return None,
-        Beside::Shared => format!("Shared with {who}: all hours count, each tree once."),
-        Beside::Mended => format!(
-            "Mending, after {days}: the hours come on top, each tree counts once, as before."
-        ),
-        Beside::Mends => format!(
-            "Before {days}: these trees count here; what was logged then is mending, its hours stay."
-        ),
-    })
 }
 
 #[cfg(test)]

@@ -1,3 +1,4 @@
+use super::super::beside::entries;
 use super::*;
 use crate::orchard::{BlockDraft, BlockId};
 use crate::tui::app::FormKind;
