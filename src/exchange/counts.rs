@@ -19,8 +19,8 @@ use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::safe;
 use crate::orchard::{
-    Chosen, CountHead, CountId, Part, PrunerId, Stage, Stamp, TreeCount, WinterId, WorkEntry,
-    attribute_all, how_all_stand, parse_day,
+    Chosen, CountHead, CountId, Part, PrunerId, RowLog, Stage, Stamp, TreeCount, WinterId,
+    WorkEntry, attribute_all, how_all_stand, parse_day,
 };
 use crate::store::{CountFilter, Store, StoreError};
 
@@ -103,7 +103,7 @@ fn log_and_counts(
         store.work(winter)?,
         store.counts(CountFilter::Winter(winter))?,
     );
-    attribute_all(&work, &mut counts);
+    attribute_all(&RowLog::of(work.iter()), &mut counts);
     Ok((work, counts))
 }
 

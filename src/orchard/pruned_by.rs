@@ -62,11 +62,10 @@ impl<'w> RowLog<'w> {
         self.0.iter().map(|(place, row)| (*place, row))
     }
 
-    /// The entries of a row that leave trees pruned, the last day first.
+    /// The entries of a row, the last day first.
     pub(super) fn row(&self, place: (BlockId, u16)) -> impl Iterator<Item = &'w WorkEntry> {
         let row = self.0.get(&place).into_iter();
         row.flat_map(|row| row.0.iter().copied())
-            .filter(|entry| entry.how.kind.leaves_pruned())
     }
 
     /// Who pruned a tree, or this zone of it, up to a day.
@@ -86,9 +85,11 @@ impl<'w> RowLog<'w> {
 }
 
 impl<'w> RowWork<'w> {
-    /// The entries of one row.
-    pub fn of(work: impl Iterator<Item = &'w WorkEntry>) -> Self {
-        let mut row = Self(work.collect());
+    /// The entries of one row in a log.
+    pub fn of(work: &'w [WorkEntry], place: (BlockId, u16)) -> Self {
+        let of_row = work.iter();
+        let of_row = of_row.filter(|entry| (entry.block, entry.row) == place);
+        let mut row = Self(of_row.collect());
         row.sort();
         row
     }
@@ -100,10 +101,8 @@ impl<'w> RowWork<'w> {
     /// Whether two pruners are logged for one of its trees.
     fn is_shared(&self) -> bool {
         self.0.iter().enumerate().any(|(at, one)| {
-            let others = self.0[at + 1..].iter();
-            others
-                .into_iter()
-                .any(|other| one.pruner != other.pruner && one.overlaps(other))
+            let mut others = self.0[at + 1..].iter();
+            others.any(|other| one.pruner != other.pruner && one.overlaps(other))
         })
     }
 
@@ -289,21 +288,18 @@ pub fn doer_of(
     until: NaiveDate,
     zone: Zone,
 ) -> Option<Doer> {
-    let of_row = |entry: &&WorkEntry| (entry.block, entry.row) == (block, row);
-    let row = RowWork::of(work.iter().filter(of_row));
+    let row = RowWork::of(work, (block, row));
     Some(row.done(tree, (None, until), zone)?.by)
 }
 
 /// Attributes a count after pruning to who pruned the tree, or the zone that was counted.
 pub fn attribute(work: &[WorkEntry], count: &mut TreeCount) {
-    let place = (count.head.block, count.head.row);
-    let of_row = |entry: &&WorkEntry| (entry.block, entry.row) == place;
-    attribute_to(count, &RowWork::of(work.iter().filter(of_row)));
+    let row = RowWork::of(work, (count.head.block, count.head.row));
+    attribute_to(count, &row);
 }
 
 /// The same of many counts, quicker.
-pub fn attribute_all(work: &[WorkEntry], counts: &mut [TreeCount]) {
-    let log = RowLog::of(work.iter());
+pub fn attribute_all(log: &RowLog<'_>, counts: &mut [TreeCount]) {
     let nothing = RowWork::default();
     for count in counts {
         let row = log.0.get(&(count.head.block, count.head.row));

@@ -65,7 +65,7 @@ fn team(members: &[u128]) -> Doer {
 fn trees(work: &[WorkEntry]) -> HashMap<u128, f64> {
     let mut sums: HashMap<u128, Trees> = HashMap::new();
     let standing = |first: u16, last: u16| u32::from(last + 1 - first);
-    RowWork::of(work.iter()).shares(day(28), standing, |entry, share| {
+    RowWork::of(work, (block().id, 1)).shares(day(28), standing, |entry, share| {
         *sums.entry(entry.id.0.as_u128()).or_default() += share;
     });
     let number = |(id, trees): (u128, Trees)| (id, trees.number());
@@ -98,7 +98,7 @@ fn each_side_is_that_of_who_did_it_and_the_tree_is_theirs_together() {
     assert_eq!(doer(&work, 9, 6, Zone::Top), Some(team(&[1, 2])));
     assert_eq!(doer(&work, 9, 4, Zone::SideB), None);
     assert_eq!(trees(&work), HashMap::from([(1, 30.0), (2, 30.0)]));
-    let row = RowWork::of(work.iter());
+    let row = RowWork::of(&work, (block().id, 1));
     let whole = |on| row.done(9, (None, day(on)), Zone::Whole).unwrap().whole;
     assert!(!whole(4) && whole(5), "half a tree is not done");
 }

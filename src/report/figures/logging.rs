@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::Season;
-use crate::orchard::{PrunerId, WorkEntry};
+use crate::orchard::{PrunerId, RowLog, WorkEntry};
 use crate::report::figures::season::Period;
 
 /// How an entry that is in the log already stands to another that names some of its trees.
@@ -33,11 +33,8 @@ pub struct Logging {
 impl Season {
     /// What the log would say with these entries in it; those of the same identity are changed.
     pub fn logging(&self, entries: &[WorkEntry]) -> Logging {
-        let others: Vec<_> = self.others(entries).cloned().collect();
-        let mut with = others.clone();
-        with.extend_from_slice(entries);
-        let before = self.with_log(others).all_done();
-        let after = self.with_log(with).all_done();
+        let before = self.all_done_by(self.others(entries));
+        let after = self.all_done_by(self.others(entries).chain(entries));
         let mut beside: Vec<_> = (self.others(entries))
             .filter_map(|work| {
                 let meets = |entry: &&WorkEntry| entry.overlaps(work);
@@ -68,10 +65,9 @@ impl Season {
         self.work.iter().filter(move |work| !changed(work))
     }
 
-    fn all_done(&self) -> u32 {
-        self.trees_done(Period::so_far(NaiveDate::MAX))
-            .into_values()
-            .sum()
+    fn all_done_by<'w>(&self, work: impl Iterator<Item = &'w WorkEntry>) -> u32 {
+        let done = self.trees_done_by(&RowLog::of(work), Period::so_far(NaiveDate::MAX));
+        done.into_values().sum()
     }
 }
 

@@ -1,9 +1,11 @@
 //! What was pruned in a winter, and by whom, as the work log says.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
+
+use chrono::NaiveDate;
 
 use super::season::{Period, Place, Season};
-use crate::orchard::{BlockId, Done, PrunerId, Row, RowLog, Run};
+use crate::orchard::{Block, BlockId, Done, PrunerId, Row, RowLog, RowWork, Run, Trees, WorkId};
 
 /// Trees that somebody pruned in a block.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -44,8 +46,13 @@ impl Season {
 
     /// Trees of each block that are done, and not a side or zone of them alone.
     pub fn trees_done(&self, period: Period) -> BTreeMap<BlockId, u32> {
+        self.trees_done_by(&RowLog::of(self.work.iter()), period)
+    }
+
+    /// The same by another log.
+    pub(super) fn trees_done_by(&self, log: &RowLog<'_>, period: Period) -> BTreeMap<BlockId, u32> {
         let mut trees = BTreeMap::new();
-        self.each_run(period, |block, row, run| {
+        self.each_run_of(log, period, |block, row, run| {
             if run.done.whole {
                 let standing = row.trees_between(run.first, run.last.min(row.places));
                 *trees.entry(block).or_default() += standing;
@@ -54,16 +61,46 @@ impl Season {
         trees
     }
 
+    /// Trees that each entry did for the first time; of shared trees its share.
+    pub(super) fn new_trees(&self, until: NaiveDate) -> HashMap<WorkId, Trees> {
+        let mut trees: HashMap<WorkId, Trees> = HashMap::new();
+        self.each_row(&RowLog::of(self.work.iter()), |_, row, work| {
+            let standing = |first, last: u16| row.trees_between(first, last.min(row.places));
+            work.shares(until, standing, |entry, share| {
+                *trees.entry(entry.id).or_default() += share;
+            });
+        });
+        trees
+    }
+
     /// Looks at the neighbouring places of all rows that the same people pruned, in no order that matters.
-    fn each_run(&self, period: Period, mut look: impl FnMut(BlockId, &Row, Run)) {
-        let blocks = self.blocks_by_id();
-        for ((block, number), work) in RowLog::of(self.work.iter()).rows() {
-            let row = blocks.get(&block).and_then(|block| block.rows.row(number));
-            let Some(row) = row else { continue };
+    fn each_run(&self, period: Period, look: impl FnMut(BlockId, &Row, Run)) {
+        self.each_run_of(&RowLog::of(self.work.iter()), period, look);
+    }
+
+    fn each_run_of(
+        &self,
+        log: &RowLog<'_>,
+        period: Period,
+        mut look: impl FnMut(BlockId, &Row, Run),
+    ) {
+        self.each_row(log, |block, row, work| {
             for run in work.runs((period.since, period.until)) {
                 if run.first <= row.places {
                     look(block, row, run);
                 }
+            }
+        });
+    }
+
+    /// Looks at each row with work that its block still has.
+    fn each_row<'w>(&self, log: &RowLog<'w>, mut look: impl FnMut(BlockId, &Row, &RowWork<'w>)) {
+        let blocks: HashMap<BlockId, &Block> =
+            self.blocks.iter().map(|block| (block.id, block)).collect();
+        for ((block, number), work) in log.rows() {
+            let row = blocks.get(&block).and_then(|block| block.rows.row(number));
+            if let Some(row) = row {
+                look(block, row, work);
             }
         }
     }

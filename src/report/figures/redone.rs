@@ -97,9 +97,8 @@ impl Season {
     }
 
     /// Who pruned a row, up to a day: those who share trees are one.
-    pub fn doers_of_row(&self, (block, row): (BlockId, u16), until: NaiveDate) -> Vec<Doer> {
-        let of_row = |entry: &&WorkEntry| (entry.block, entry.row) == (block, row);
-        let runs = RowWork::of(self.work.iter().filter(of_row)).runs((None, until));
+    pub fn doers_of_row(&self, row: (BlockId, u16), until: NaiveDate) -> Vec<Doer> {
+        let runs = RowWork::of(&self.work, row).runs((None, until));
         let mut doers: Vec<Doer> = Vec::new();
         for run in runs {
             if !doers.contains(&run.done.by) {

@@ -6,8 +6,8 @@ use chrono::NaiveDate;
 
 use crate::orchard::{
     Block, BlockId, Chosen, CountId, Doer, Draw, GoBack, Language, Marks, Pruner, PrunerId, RowLog,
-    Rule, Stage, Stands, TreeCount, Trees, Winter, WorkEntry, WorkId, Zone, attribute,
-    attribute_all, doer_of, how_it_stands, last_counts,
+    Rule, Stage, Stands, TreeCount, Winter, WorkEntry, WorkId, Zone, attribute, attribute_all,
+    doer_of, how_it_stands, last_counts,
 };
 use crate::outlook::CropBook;
 use crate::outlook::pace::DayWork;
@@ -88,7 +88,9 @@ impl Season {
         let mut counts = store.counts(CountFilter::Winter(winter.id))?;
         let work = store.work(winter.id)?;
         let pruners = store.pruners()?;
-        attribute_all(&work, &mut counts);
+        let log = RowLog::of(work.iter());
+        attribute_all(&log, &mut counts);
+        let teams = teams(&log, &pruners);
         let at = counts
             .iter()
             .zip(0..)
@@ -98,7 +100,7 @@ impl Season {
             orchard: store.setting(Setting::Orchard)?.unwrap_or_default(),
             sheet_language: store.sheet_language()?,
             blocks: store.blocks()?,
-            teams: teams(&work, &pruners),
+            teams,
             disputes: disputes(&work).len() as u32,
             pruners,
             rules: store.rules(winter.id)?,
@@ -113,29 +115,6 @@ impl Season {
             counts,
             at,
         })
-    }
-
-    /// The same winter by another log, without counts: enough for who pruned what.
-    pub(super) fn with_log(&self, work: Vec<WorkEntry>) -> Self {
-        Self {
-            orchard: self.orchard.clone(),
-            sheet_language: self.sheet_language,
-            winter: self.winter.clone(),
-            blocks: self.blocks.clone(),
-            teams: teams(&work, &self.pruners),
-            disputes: 0,
-            pruners: self.pruners.clone(),
-            rules: self.rules.clone(),
-            work,
-            labour: self.labour.clone(),
-            draws: Vec::new(),
-            go_backs: Vec::new(),
-            marks: self.marks.clone(),
-            next_start: self.next_start,
-            crop: CropBook::default(),
-            counts: Vec::new(),
-            at: HashMap::new(),
-        }
     }
 
     /// Puts a count in, or in place of what was known of it. The cost does not grow with the winter.
@@ -208,11 +187,6 @@ impl Season {
         self.rules.of(block)
     }
 
-    pub(super) fn blocks_by_id(&self) -> HashMap<BlockId, &Block> {
-        let blocks = self.blocks.iter();
-        blocks.map(|block| (block.id, block)).collect()
-    }
-
     /// The work up to a day, each tree once for each kind of work: on the first day that it was done on, shared by those
     /// who did it on that day. Who prunes it again on a later day mends it, which adds hours and no new tree, so pay by
     /// the tree goes to who pruned it first. The hours of every entry count.
@@ -230,25 +204,15 @@ impl Season {
         entries.map(of).collect()
     }
 
-    /// Trees that each entry did for the first time; of shared trees its share.
-    pub(super) fn new_trees(&self, until: NaiveDate) -> HashMap<WorkId, Trees> {
-        let mut trees: HashMap<WorkId, Trees> = HashMap::new();
-        let blocks = self.blocks_by_id();
-        for ((block, number), work) in RowLog::of(self.work.iter()).rows() {
-            let row = blocks.get(&block).and_then(|block| block.rows.row(number));
-            let Some(row) = row else { continue };
-            let standing = |first, last: u16| row.trees_between(first, last.min(row.places));
-            work.shares(until, standing, |entry, share| {
-                *trees.entry(entry.id).or_default() += share;
-            });
-        }
-        trees
-    }
-
     /// Pairs of entries that claim the same part of the same trees on one day, where nobody said that this is meant. The
     /// hours of both count until it is settled. In order of day.
     pub fn disputes(&self) -> Vec<(&WorkEntry, &WorkEntry)> {
         disputes(&self.work)
+    }
+
+    /// One entry of the work log.
+    pub fn work_entry(&self, entry: WorkId) -> Option<&WorkEntry> {
+        self.work.iter().find(|known| known.id == entry)
     }
 
     /// Trees of an entry that stand today.
@@ -313,7 +277,7 @@ impl Season {
 }
 
 /// Those who share trees, each team as one pruner.
-fn teams(work: &[WorkEntry], pruners: &[Pruner]) -> BTreeMap<PrunerId, Pruner> {
+fn teams(log: &RowLog<'_>, pruners: &[Pruner]) -> BTreeMap<PrunerId, Pruner> {
     let by_id: HashMap<PrunerId, &Pruner> = pruners.iter().map(|one| (one.id, one)).collect();
     let of = |(id, members): (PrunerId, Vec<PrunerId>)| {
         let mut members: Vec<&Pruner> = members
@@ -323,8 +287,7 @@ fn teams(work: &[WorkEntry], pruners: &[Pruner]) -> BTreeMap<PrunerId, Pruner> {
         members.sort_by_key(|member| member.number);
         Some((id, Pruner::team(id, &members)?))
     };
-    let teams = RowLog::of(work.iter()).teams();
-    teams.into_iter().filter_map(of).collect()
+    log.teams().into_iter().filter_map(of).collect()
 }
 
 /// All pairs of a log that [`WorkEntry::disputes`] names.

@@ -29,7 +29,7 @@ pub(super) fn texts(model: &Model, line: Line) -> Option<Vec<String>> {
         Line::Block(id) => block(house.blocks.iter().find(|b| b.id == id)?),
         Line::Pruner(id) => pruner(house.pruners.iter().find(|p| p.id == id)?),
         Line::Rule(id) => rule(season?, id),
-        Line::Work(id) => work(season?, season?.work.iter().find(|w| w.id == id)?),
+        Line::Work(id) => work(season?, season?.work_entry(id)?),
         Line::Count(id) => tree_count(model, season?, id)?,
         Line::GoBack(id) => go_back(season?, season?.go_backs.iter().find(|g| g.id == id)?),
         Line::Draw(id) => draw(season?, season?.draws.iter().find(|d| d.id == id)?),

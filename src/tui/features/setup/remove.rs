@@ -131,7 +131,7 @@ fn rule(model: &Model, block: Option<BlockId>) -> Result<(String, Change), Strin
 
 fn work(model: &Model, id: WorkId) -> Option<(String, Change)> {
     let season = model.season.as_ref()?;
-    let entry = season.work.iter().find(|known| known.id == id)?;
+    let entry = season.work_entry(id)?;
     let words = format!(
         "Remove the work of {} in {}, row {}, trees {} to {}, on {}, with its hours and their pay? {}",
         season.pruner_shown(entry.pruner),
