@@ -1,6 +1,8 @@
 //! An invented orchard for the tests of forms and screens, and hands that fill in forms.
 
 use chrono::NaiveDate;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
 use uuid::Uuid;
 
 use crate::drafts::{block_draft, pruner_draft};
@@ -10,10 +12,10 @@ use crate::orchard::{
     WinterDraft, WinterId, WorkDraft, WorkEntry, WorkId,
 };
 use crate::store::{Change, Store, Thing};
-use crate::tui::app::{FormKind, Look, Model, Moment};
+use crate::tui::app::{Event, FormKind, Layer, Look, Model, Moment, view};
 use crate::tui::forms::{self, Reading};
 use crate::tui::runtime::{Runtime, Start};
-use crate::tui::{Form, Theme};
+use crate::tui::{Form, Key, Theme};
 
 /// The day of all trials.
 pub fn today() -> NaiveDate {
@@ -43,9 +45,36 @@ pub fn model() -> Model {
 
 /// What the screens know of the invented orchard.
 pub fn orchard() -> Model {
-    let store = Store::in_memory().unwrap();
-    fill_store(&store);
-    Runtime::new(&store, start(), (80, 24)).unwrap().model
+    desk(&Store::in_memory().unwrap()).model
+}
+
+/// The program on that orchard in a file of its own.
+pub fn desk(store: &Store) -> Runtime<'_> {
+    fill_store(store);
+    Runtime::new(store, start(), (80, 24)).unwrap()
+}
+
+/// Presses keys.
+pub fn keys(desk: &mut Runtime<'_>, keys: &[Key]) {
+    for key in keys {
+        desk.take(Event::Key(*key));
+    }
+}
+
+/// The form that is open.
+pub fn open_form<'d>(desk: &'d mut Runtime<'_>) -> &'d mut Form {
+    match desk.model.layers.last_mut() {
+        Some(Layer::Form(form, _)) => form,
+        other => panic!("no form but {other:?}: {:?}", desk.model.message),
+    }
+}
+
+/// The letters on the screen.
+pub fn shown(desk: &Runtime<'_>) -> String {
+    let mut buf = Buffer::empty(Rect::new(0, 0, 80, 24));
+    view(&desk.model, &mut buf);
+    let line = |y| (0..80).map(|x| buf[(x, y)].symbol()).collect::<String>();
+    (0..24).map(line).collect::<Vec<_>>().join("\n")
 }
 
 pub fn crew_of(numbers: &[u16]) -> Vec<Pruner> {

@@ -7,28 +7,23 @@ use uuid::Uuid;
 
 use crate::builder::{Orchard, day, even};
 
-struct Entry<'a> {
-    pruner: &'a Pruner,
-    places: (u16, u16),
-    on: u64,
-    minutes: u16,
-    how: How,
-}
-
-fn log(orchard: &Orchard, block: &Block, entry: &Entry<'_>) {
-    let draft = WorkDraft {
-        winter: orchard.winter.id,
-        pruner: entry.pruner.id,
-        block: block.id,
-        row: 1,
-        first: entry.places.0,
-        last: entry.places.1,
-        day: day(entry.on),
-        minutes: Some(entry.minutes),
-        how: entry.how,
-    };
-    let entry = WorkEntry::new(WorkId(Uuid::now_v7()), draft, block).unwrap();
-    orchard.store.save_work(&entry).unwrap();
+/// Logs the first places of row 1 for each of these: who, how, the day, minutes.
+fn log(orchard: &Orchard, block: &Block, last: u16, entries: &[(&Pruner, How, u64, u16)]) {
+    for (pruner, how, on, minutes) in entries {
+        let draft = WorkDraft {
+            winter: orchard.winter.id,
+            pruner: pruner.id,
+            block: block.id,
+            row: 1,
+            first: 1,
+            last,
+            day: day(*on),
+            minutes: Some(*minutes),
+            how: *how,
+        };
+        let entry = WorkEntry::new(WorkId(Uuid::now_v7()), draft, block).unwrap();
+        orchard.store.save_work(&entry).unwrap();
+    }
 }
 
 fn how(kind: WorkKind, zone: Zone, share: Option<u8>) -> How {
@@ -90,17 +85,10 @@ fn three_people_on_one_row() {
     let orchard = Orchard::new("Invented Orchard");
     let block = orchard.block("River", "1x50", "");
     let crew = [2, 4, 7].map(|n| orchard.pruner(n, "", false));
-    for (pruner, minutes) in crew.iter().zip([240, 300, 240]) {
-        let how = how(WorkKind::Pruning, Zone::Whole, None);
-        let entry = Entry {
-            pruner,
-            places: (1, 50),
-            on: 4,
-            minutes,
-            how,
-        };
-        log(&orchard, &block, &entry);
-    }
+    let whole = how(WorkKind::Pruning, Zone::Whole, None);
+    let entries =
+        [(0, 240), (1, 300), (2, 240)].map(|(who, minutes)| (&crew[who], whole, 4, minutes));
+    log(&orchard, &block, 50, &entries);
     orchard.count(&crew[1], &block, (1, 9), 4, &even(1));
     let season = orchard.season();
     let third = 50.0 / 3.0;
@@ -136,23 +124,15 @@ fn a_row_of_two_sides() {
     let orchard = Orchard::new("Invented Orchard");
     let block = orchard.block("River", "1x60", "");
     let [one, two] = [2, 4].map(|n| orchard.pruner(n, "", false));
-    for (pruner, zone, on, minutes) in [(&one, Zone::SideA, 4, 300), (&two, Zone::SideB, 5, 360)] {
-        let how = How {
-            zone,
-            ..How::default()
-        };
-        log(
-            &orchard,
-            &block,
-            &Entry {
-                pruner,
-                places: (1, 60),
-                on,
-                minutes,
-                how,
-            },
-        );
-    }
+    let side = |zone| How {
+        zone,
+        ..How::default()
+    };
+    let entries = [
+        (&one, side(Zone::SideA), 4, 300),
+        (&two, side(Zone::SideB), 5, 360),
+    ];
+    log(&orchard, &block, 60, &entries);
     let part = |zone| move |count: &mut TreeCount| count.head.part = Part::Zone(zone);
     orchard.count_as(&one, &block, (1, 9), 5, &even(1), part(Zone::SideA));
     orchard.count_as(&one, &block, (1, 9), 5, &even(1), part(Zone::SideB));
@@ -175,23 +155,12 @@ fn a_base_and_top_pair() {
     let orchard = Orchard::new("Invented Orchard");
     let block = orchard.block("River", "1x50", "");
     let [one, two] = [2, 4].map(|n| orchard.pruner(n, "", false));
-    for (pruner, zone, share, minutes) in [
-        (&one, Zone::Base, Some(60), 240),
-        (&two, Zone::Top, None, 300),
-    ] {
-        let how = how(WorkKind::Pruning, zone, share);
-        log(
-            &orchard,
-            &block,
-            &Entry {
-                pruner,
-                places: (1, 50),
-                on: 4,
-                minutes,
-                how,
-            },
-        );
-    }
+    let part = |zone, share| how(WorkKind::Pruning, zone, share);
+    let entries = [
+        (&one, part(Zone::Base, Some(60)), 4, 240),
+        (&two, part(Zone::Top, None), 4, 300),
+    ];
+    log(&orchard, &block, 50, &entries);
     let season = orchard.season();
     assert_eq!(paces(&season), [(2, 30.0, 240, 7.5), (4, 20.0, 300, 4.0)]);
     // 30 and 20 trees at 0.81; 4 and 5 hours at 15.10
@@ -207,28 +176,17 @@ fn kinds_of_work_are_paced_and_paid_apart() {
     let orchard = Orchard::new("Invented Orchard");
     let block = orchard.block("River", "1x60", "");
     let [one, two] = [2, 4].map(|n| orchard.pruner(n, "", false));
-    for (pruner, kind, on, minutes) in [
-        (&one, WorkKind::Hedging, 2, 60),
-        (&one, WorkKind::FirstPass, 3, 120),
-        (&two, WorkKind::SecondPass, 5, 300),
-        (&two, WorkKind::Rework, 6, 30),
-    ] {
-        let how = How {
-            kind,
-            ..How::default()
-        };
-        log(
-            &orchard,
-            &block,
-            &Entry {
-                pruner,
-                places: (1, 60),
-                on,
-                minutes,
-                how,
-            },
-        );
-    }
+    let of = |kind| How {
+        kind,
+        ..How::default()
+    };
+    let entries = [
+        (&one, of(WorkKind::Hedging), 2, 60),
+        (&one, of(WorkKind::FirstPass), 3, 120),
+        (&two, of(WorkKind::SecondPass), 5, 300),
+        (&two, of(WorkKind::Rework), 6, 30),
+    ];
+    log(&orchard, &block, 60, &entries);
     let currency = orchard.store.currency().unwrap();
     let rate = |text| currency.parse_rate(text).unwrap();
     let winter = orchard.winter.id;

@@ -1,34 +1,18 @@
-use ratatui::buffer::Buffer;
-use ratatui::layout::Rect;
 use uuid::Uuid;
 
 use super::*;
 use crate::orchard::CountId;
 use crate::store::Store;
-use crate::tui::app::{Event, FormKind, Layer, view};
+use crate::tui::app::{FormKind, Layer};
 use crate::tui::runtime::Runtime;
-use crate::tui::trial::{fill, fill_store, refusal, start, today};
+use crate::tui::trial::{desk, fill, keys, open_form, refusal, shown, today};
 use crate::tui::{Key, Screen};
 
 const RIVER: BlockId = BlockId(Uuid::from_u128(3));
 
-fn desk(store: &Store) -> Runtime<'_> {
-    fill_store(store);
-    Runtime::new(store, start(), (80, 24)).unwrap()
-}
-
-fn keys(desk: &mut Runtime<'_>, keys: &[Key]) {
-    for key in keys {
-        desk.take(Event::Key(*key));
-    }
-}
-
 /// Fills the open form in and saves it.
 fn save(desk: &mut Runtime<'_>, values: &[(&str, &str)]) {
-    match desk.model.layers.last_mut() {
-        Some(Layer::Form(form, _)) => fill(form, values),
-        other => panic!("no form but {other:?}: {:?}", desk.model.message),
-    }
+    fill(open_form(desk), values);
     keys(desk, &[Key::Ctrl('s')]);
     assert!(desk.model.layers.is_empty(), "{:?}", desk.model.layers);
 }
@@ -41,14 +25,6 @@ fn in_hand(desk: &Runtime<'_>) -> (u16, u16) {
 fn marks(store: &Store) -> Vec<(u16, u16, Mark)> {
     let marks = store.marks().unwrap().into_iter();
     marks.map(|mark| (mark.row, mark.tree, mark.mark)).collect()
-}
-
-fn shown(desk: &Runtime<'_>) -> String {
-    let area = Rect::new(0, 0, 80, 24);
-    let mut buf = Buffer::empty(area);
-    view(&desk.model, &mut buf);
-    let line = |y| (0..80).map(|x| buf[(x, y)].symbol()).collect::<String>();
-    (0..24).map(line).collect::<Vec<_>>().join("\n")
 }
 
 #[test]

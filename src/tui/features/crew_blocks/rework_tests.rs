@@ -1,49 +1,21 @@
-use ratatui::buffer::Buffer;
-use ratatui::layout::Rect;
 use uuid::Uuid;
 
 use super::*;
 use crate::orchard::{How, Outcome, WorkDraft, WorkEntry, WorkId, WorkKind};
 use crate::report::RedoneRow;
 use crate::store::Store;
-use crate::tui::app::{Event, FormKind, Layer, view};
+use crate::tui::app::FormKind;
 use crate::tui::runtime::Runtime;
-use crate::tui::trial::{fill, fill_store, refusal, start, today};
+use crate::tui::trial::{desk, fill, fill_store, keys, open_form, refusal, shown, start, today};
 use crate::tui::{Key, Screen};
 
 const RIVER: BlockId = BlockId(Uuid::from_u128(3));
 const AROHA: PrunerId = PrunerId(Uuid::from_u128(5));
 const OTHER: PrunerId = PrunerId(Uuid::from_u128(6));
 
-fn desk(store: &Store) -> Runtime<'_> {
-    fill_store(store);
-    Runtime::new(store, start(), (80, 24)).unwrap()
-}
-
-fn keys(desk: &mut Runtime<'_>, keys: &[Key]) {
-    for key in keys {
-        desk.take(Event::Key(*key));
-    }
-}
-
-fn open_form<'d>(desk: &'d mut Runtime<'_>) -> &'d mut Form {
-    match desk.model.layers.last_mut() {
-        Some(Layer::Form(form, _)) => form,
-        other => panic!("no form but {other:?}: {:?}", desk.model.message),
-    }
-}
-
 fn save(desk: &mut Runtime<'_>, values: &[(&str, &str)]) {
     fill(open_form(desk), values);
     keys(desk, &[Key::Ctrl('s')]);
-}
-
-fn shown(desk: &Runtime<'_>) -> String {
-    let area = Rect::new(0, 0, 80, 24);
-    let mut buf = Buffer::empty(area);
-    view(&desk.model, &mut buf);
-    let line = |y| (0..80).map(|x| buf[(x, y)].symbol()).collect::<String>();
-    (0..24).map(line).collect::<Vec<_>>().join("\n")
 }
 
 fn sent(desk: &Runtime<'_>) -> Vec<(u16, PrunerId, String)> {
