@@ -1,10 +1,8 @@
 //! Rows that were sent back to their pruner.
 
 use chrono::NaiveDate;
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::{Serialize, Serializer};
 
-use super::words::words;
+use super::words::{as_its_word, words};
 use super::{Block, BlockId, Faults, GoBackId, Invalid, PrunerId, WinterId, note};
 
 /// What came of a row that was sent back.
@@ -26,26 +24,7 @@ words!(
     LeftAsIs = "left as is"
 );
 
-impl JsonSchema for Outcome {
-    fn schema_name() -> std::borrow::Cow<'static, str> {
-        "Outcome".into()
-    }
-
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({
-            "description": "What came of a row that was sent back.",
-            "type": "string",
-            "enum": Self::ALL.map(Self::word),
-        })
-    }
-}
-
-/// As its word.
-impl Serialize for Outcome {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(self.word())
-    }
-}
+as_its_word!(Outcome, "What came of a row that was sent back.");
 
 /// An outcome and the day it was seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

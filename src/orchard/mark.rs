@@ -3,10 +3,8 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::{Serialize, Serializer};
 
-use super::words::words;
+use super::words::{as_its_word, words};
 use super::{Block, BlockId, Faults, Invalid, note};
 
 /// What is to be known of a tree.
@@ -44,26 +42,7 @@ impl Mark {
     }
 }
 
-impl JsonSchema for Mark {
-    fn schema_name() -> std::borrow::Cow<'static, str> {
-        "Mark".into()
-    }
-
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({
-            "description": "What is to be known of a tree.",
-            "type": "string",
-            "enum": Self::ALL.map(Self::word),
-        })
-    }
-}
-
-/// As its word.
-impl Serialize for Mark {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(self.word())
-    }
-}
+as_its_word!(Mark, "What is to be known of a tree.");
 
 /// A marked tree.
 #[derive(Debug, Clone, PartialEq, Eq)]

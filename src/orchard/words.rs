@@ -23,3 +23,29 @@ macro_rules! words {
     };
 }
 pub(super) use words;
+
+/// Puts an enum of [`words!`] into reports as its word.
+macro_rules! as_its_word {
+    ($type:ident, $description:literal) => {
+        impl schemars::JsonSchema for $type {
+            fn schema_name() -> std::borrow::Cow<'static, str> {
+                stringify!($type).into()
+            }
+
+            fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+                schemars::json_schema!({
+                    "description": $description,
+                    "type": "string",
+                    "enum": Self::ALL.map(Self::word),
+                })
+            }
+        }
+
+        impl serde::Serialize for $type {
+            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                serializer.serialize_str(self.word())
+            }
+        }
+    };
+}
+pub(super) use as_its_word;
