@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use super::Layer;
 use super::tour::Tour;
-use crate::orchard::{Block, Language, Marks, Pruner, Stamp, TreeCount, Winter};
+use crate::orchard::{Block, BlockId, Language, Marks, Pruner, Stamp, TreeCount, Winter};
 use crate::outlook::pace::Currency;
 use crate::report::{
     BlockProgress, Period, RepeatTree, Season, Standing, Touched, Walk, WinterProgress,
@@ -107,6 +107,13 @@ pub struct House {
     pub removed: Vec<TreeCount>,
     /// What was changed or entered on two tablets, and waits for a person.
     pub to_settle: usize,
+}
+
+impl House {
+    /// The block of this id.
+    pub fn block(&self, block: BlockId) -> Option<&Block> {
+        self.blocks.iter().find(|known| known.id == block)
+    }
 }
 
 /// How the screens look and answer on this tablet.

@@ -254,9 +254,7 @@ fn read_details(model: &Model, form: &Form) -> Result<Reading, Faults> {
 pub fn changed_head(model: &Model, form: &Form, head: &CountHead) -> Result<CountHead, Faults> {
     let block = model
         .house
-        .blocks
-        .iter()
-        .find(|block| block.id == head.block)
+        .block(head.block)
         .ok_or_else(|| Invalid::new("block", "is gone"))?;
     let mut faults = Faults::default();
     let place = (block.id, head.row, head.tree);

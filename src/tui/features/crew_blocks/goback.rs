@@ -54,9 +54,7 @@ fn read_settle(
         find(model, entry).ok_or_else(|| Invalid::new("row", "is no longer on the list"))?;
     let block = model
         .house
-        .blocks
-        .iter()
-        .find(|block| block.id == known.block)
+        .block(known.block)
         .ok_or_else(|| Invalid::new("block", "is gone"))?;
     let mut faults = Faults::default();
     let changed = GoBack {

@@ -83,8 +83,7 @@ fn read_tree(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Faul
     let pruner = place
         .pruner
         .ok_or_else(|| Invalid::new("why", "it is not known who pruned the tree"))?;
-    let mut blocks = model.house.blocks.iter();
-    let block = blocks.find(|block| block.id == place.block);
+    let block = model.house.block(place.block);
     let block = block.ok_or_else(|| Invalid::new("why", NOT_THERE))?;
     sent(model, form, (block, Ok(place.row), Ok(pruner)), moment)
 }

@@ -58,8 +58,7 @@ const LEAST_LEFT: f64 = 100.0 * Growing::LEAST_SURVIVAL;
 
 /// The block of a form.
 pub(super) fn block(model: &Model, block: BlockId) -> Result<&Block, String> {
-    let mut blocks = model.house.blocks.iter();
-    let found = blocks.find(|known| known.id == block);
+    let found = model.house.block(block);
     found.ok_or_else(|| "this block is gone".to_owned())
 }
 

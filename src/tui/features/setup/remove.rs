@@ -27,7 +27,7 @@ fn question(model: &Model, line: Line) -> Result<(String, Change), String> {
         Line::Winter(id) => winter(model, id).ok_or(GONE.to_owned()),
         Line::Budburst(block) => budburst(model, block),
         Line::Block(id) => {
-            let found = model.house.blocks.iter().find(|known| known.id == id);
+            let found = model.house.block(id);
             let words = format!(
                 "Remove block {}? Its rows, own rules, own budburst days, aims, factors, growth, set counts and \
                  harvests go with it. Where work, counts, draws or rows sent back name it, removed ones too, this is \

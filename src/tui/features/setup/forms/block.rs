@@ -27,7 +27,7 @@ pub fn spec(block: Option<BlockId>) -> FormSpec {
 /// The form: a tree of one stem, or filled with a block.
 fn form(model: &Model, block: Option<BlockId>) -> Result<Form, String> {
     let known = match block {
-        Some(id) => Some(find(model, id).ok_or("this block is gone")?),
+        Some(id) => Some(model.house.block(id).ok_or("this block is gone")?),
         None => None,
     };
     let title = known.map_or_else(
@@ -35,10 +35,6 @@ fn form(model: &Model, block: Option<BlockId>) -> Result<Form, String> {
         |block| format!("Change block {}", block.name),
     );
     Ok(Form::new(title, fields(known)).with_summary())
-}
-
-fn find(model: &Model, block: BlockId) -> Option<&Block> {
-    model.house.blocks.iter().find(|known| known.id == block)
 }
 
 fn fields(known: Option<&Block>) -> Vec<Field> {
