@@ -198,6 +198,7 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Crew(wanted)) => print::standings(cli, wanted, true),
         Some(Command::Blocks(wanted)) => print::standings(cli, wanted, false),
         Some(Command::Winter(wanted)) => print::winter(cli, wanted),
+        Some(Command::Payroll(wanted)) => print::payroll(cli, wanted),
         Some(Command::Review(wanted)) => print::review(cli, wanted),
         Some(Command::Brief(wanted)) => ahead::brief(cli, wanted),
         Some(Command::Outlook(wanted)) => ahead::outlook(cli, wanted),

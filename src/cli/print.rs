@@ -1,5 +1,7 @@
 //! Commands that print a report.
 
+use std::io::{self, Write};
+
 use uuid::Uuid;
 
 use super::CliError;
@@ -7,7 +9,7 @@ use super::args::{Cli, DayArgs, DaySheetArgs, DrawArgs, SpanArgs};
 use super::open::{self, season};
 use super::say::today;
 use crate::orchard::DrawId;
-use crate::report::{Period, Report, Season, StandingsOf};
+use crate::report::{Period, Report, Season, StandingsOf, words};
 use crate::store::StoreError;
 
 /// Prints day sheets.
@@ -44,24 +46,25 @@ pub fn supervisor(cli: &Cli, wanted: &DayArgs) -> Result<(), CliError> {
 
 /// Prints how the crew or the blocks stand.
 pub fn standings(cli: &Cli, wanted: &SpanArgs, crew: bool) -> Result<(), CliError> {
-    let until = wanted.until.unwrap_or_else(today);
-    if let Some(since) = wanted.since.filter(|since| *since > until) {
-        return Err(CliError::Usage(format!("--since {since} is after {until}")));
-    }
-    let season = season(&open::store(cli)?, until)?;
+    let period = period(wanted)?;
+    let season = season(&open::store(cli)?, period.until)?;
     let of = if crew {
         StandingsOf::Crew
     } else {
         StandingsOf::Blocks
     };
-    let report = season.standings(
-        of,
-        Period {
-            since: wanted.since,
-            until,
-        },
-    );
+    let report = season.standings(of, period);
     wanted.out.put(cli, &Report::Standings(report), false)
+}
+
+/// The days that are asked for.
+fn period(wanted: &SpanArgs) -> Result<Period, CliError> {
+    let until = wanted.until.unwrap_or_else(today);
+    let since = wanted.since;
+    if let Some(since) = since.filter(|since| *since > until) {
+        return Err(CliError::Usage(format!("--since {since} is after {until}")));
+    }
+    Ok(Period { since, until })
 }
 
 /// Prints the winter's work.
@@ -69,6 +72,18 @@ pub fn winter(cli: &Cli, wanted: &DayArgs) -> Result<(), CliError> {
     let day = wanted.day.unwrap_or_else(today);
     let progress = season(&open::store(cli)?, day)?.winter_progress(day);
     (wanted.out).put(cli, &Report::Winter(Box::new(progress)), false)
+}
+
+/// Prints hours and pay.
+pub fn payroll(cli: &Cli, wanted: &SpanArgs) -> Result<(), CliError> {
+    let period = period(wanted)?;
+    let payroll = season(&open::store(cli)?, period.until)?.payroll(period);
+    let told = words::payroll_cautions(&payroll);
+    (wanted.out).put(cli, &Report::Payroll(payroll), false)?;
+    for caution in told {
+        writeln!(io::stderr(), "thirdwood: {caution}")?;
+    }
+    Ok(())
 }
 
 /// Prints the winter review.

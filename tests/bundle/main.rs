@@ -18,4 +18,5 @@ mod orchards;
 mod screens;
 mod since;
 mod twins;
+mod ways;
 mod winter;

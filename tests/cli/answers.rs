@@ -2,13 +2,14 @@
 
 use crate::{House, TODAY, run, thirdwood, word};
 
-const COMMANDS: [&str; 23] = [
+const COMMANDS: [&str; 24] = [
     "demo",
     "day-sheet",
     "supervisor",
     "crew",
     "blocks",
     "winter",
+    "payroll",
     "review",
     "brief",
     "outlook",

@@ -1,6 +1,7 @@
 //! The house: each part uses only those below it, and SQL and unsafe code stay where they belong.
 
 mod circles;
+mod guide;
 
 use std::path::{Path, PathBuf};
 

@@ -93,6 +93,7 @@ pub fn reports(season: &Season) -> Vec<(&'static str, Report)> {
             "winter",
             Report::Winter(Box::new(season.winter_progress(today))),
         ),
+        ("payroll", Report::Payroll(season.payroll(so_far))),
         ("review", Report::Review(Box::new(season.review(today)))),
         ("briefs", Report::Briefs(ids().map(brief).collect())),
         ("outlooks", Report::Outlooks(ids().map(outlook).collect())),

@@ -133,6 +133,7 @@ pub fn reports(season: &Season) -> Vec<Report> {
     let mut reports = vec![
         Report::Winter(Box::new(season.winter_progress(on()))),
         Report::Winter(Box::new(crate::winter::going())),
+        Report::Payroll(season.payroll(Period::so_far(on()))),
         Report::Review(Box::new(season.review(on()))),
         Report::Briefs(briefs),
         Report::Outlooks(outlooks),

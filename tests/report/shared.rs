@@ -1,7 +1,7 @@
 //! Several pruners on one tree: hours, pay to the cent, pace and verdicts, by tables made by hand.
 
 use thirdwood::orchard::*;
-use thirdwood::outlook::pace::{Money, Pay};
+use thirdwood::outlook::pace::{Money, PaidFor, Pay};
 use thirdwood::report::{Period, Season};
 use uuid::Uuid;
 
@@ -170,6 +170,53 @@ fn a_base_and_top_pair() {
     );
 }
 
+/// The payroll of the hedging and the two passes below.
+fn paid_line_by_line(season: &Season) {
+    let lines: Vec<_> = (season.payroll(Period::so_far(day(9))).lines.iter())
+        .map(|line| {
+            (
+                line.number,
+                line.kind,
+                line.minutes,
+                line.rate.clone().unwrap(),
+                line.paid_for.unwrap(),
+                line.amount.unwrap(),
+            )
+        })
+        .collect();
+    let line = |number, kind, minutes, rate: &str, paid_for, amount| {
+        (
+            number,
+            kind,
+            Some(minutes),
+            rate.to_owned(),
+            paid_for,
+            Money(amount),
+        )
+    };
+    let wanted = [
+        line(2, WorkKind::Hedging, 60, "16.00", PaidFor::Hours, 1_600),
+        line(2, WorkKind::FirstPass, 120, "0.20", PaidFor::Trees, 1_200),
+        line(
+            4,
+            WorkKind::SecondPass,
+            300,
+            "12.00",
+            PaidFor::LeastForHours,
+            6_000,
+        ),
+        line(
+            4,
+            WorkKind::Rework,
+            30,
+            "12.00",
+            PaidFor::LeastForHours,
+            600,
+        ),
+    ];
+    assert_eq!(lines, wanted);
+}
+
 /// Hedging and two passes: each kind has its pace and its cost, and the tree is done after the second pass.
 #[test]
 fn kinds_of_work_are_paced_and_paid_apart() {
@@ -227,6 +274,7 @@ fn kinds_of_work_are_paced_and_paid_apart() {
     assert_eq!(progress.cost.total(), Money(1_200 + 6_000 + 1_600 + 600));
     assert_eq!(progress.done, 60);
     let season = orchard.season();
+    paid_line_by_line(&season);
     assert_eq!(
         season.winter_progress(day(3)).done,
         0,
@@ -234,4 +282,51 @@ fn kinds_of_work_are_paced_and_paid_apart() {
     );
     // hedging is no part of the pace of pruning
     assert_eq!(progress.speed.unwrap().minutes, 450);
+}
+
+/// Two on a row of 50 trees, shared by a given part, and one of them without hours on another day.
+#[test]
+fn the_payroll_adds_up_to_the_cost() {
+    let orchard = Orchard::new("Invented Orchard");
+    let block = orchard.block("River", "1x50", "");
+    let [one, two] = [2, 4].map(|n| orchard.pruner(n, "", false));
+    let shared = |share| how(WorkKind::Pruning, Zone::Whole, Some(share));
+    let entries = [(&one, shared(33), 4, 245), (&two, shared(67), 4, 310)];
+    log(&orchard, &block, 50, &entries);
+    let currency = orchard.store.currency().unwrap();
+    let pay = Pay::Tree(currency.parse_rate("0.735").unwrap());
+    orchard
+        .store
+        .save_pay(orchard.winter.id, None, Some(pay))
+        .unwrap();
+    let season = orchard.season();
+    let payroll = season.payroll(Period::so_far(day(9)));
+    let sums: Vec<_> = (payroll.sums.iter())
+        .map(|sum| {
+            (
+                sum.number,
+                sum.days,
+                sum.minutes,
+                sum.trees.number(),
+                sum.amount,
+            )
+        })
+        .collect();
+    // 16.5 trees at 0.735 are 12.1275, 33.5 are 24.6225
+    let wanted = [
+        (2, 1, 245, 16.5, Money(1_213)),
+        (4, 1, 310, 33.5, Money(2_462)),
+    ];
+    assert_eq!(sums, wanted);
+    let cost = season.winter_progress(day(9)).cost.total();
+    assert_eq!(
+        cost,
+        payroll.lines.iter().filter_map(|line| line.amount).sum()
+    );
+    // what lies outside the days is not in it
+    let later = Period {
+        since: Some(day(5)),
+        until: day(9),
+    };
+    assert!(season.payroll(later).lines.is_empty());
 }

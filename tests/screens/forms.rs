@@ -105,6 +105,7 @@ fn kinds(season: &Season) -> Vec<FormKind> {
         FormKind::Stint(Some(pruner)),
         FormKind::Pay,
         FormKind::OwnPay(Some(pruner)),
+        FormKind::SpecialPay(None),
     ]
 }
 

@@ -117,7 +117,7 @@ fn a_paper_in_a_format_and_every_paper_in_every_format() {
         &all,
     );
     let said = letters(&drawn(&desk, SIZE).0);
-    assert!(said.contains(" of 55"), "{said}");
+    assert!(said.contains(" of 61"), "{said}");
     wait(&mut desk);
     let written = names(&all);
     assert_eq!(written.len(), Paper::ALL.len() * Format::ALL.len() + 1);

@@ -97,6 +97,11 @@ pub enum Command {
         after_help = "Examples:\n  thirdwood winter\n  thirdwood winter -d 2027-01-12 -f json\n  thirdwood winter -f csv -o winter.csv"
     )]
     Winter(DayArgs),
+    /// Print hours and pay, for whoever pays the crew: each day, pruner, block and kind of work
+    #[command(
+        after_help = "Examples:\n  thirdwood payroll --since 2027-01-01 --until 2027-01-31\n  thirdwood payroll -f csv -o january.csv"
+    )]
+    Payroll(SpanArgs),
     /// Print the winter review: what was asked, what was left, what changed, what it cost, how much is known
     #[command(
         after_help = "Examples:\n  thirdwood review\n  thirdwood review -d 2027-03-20 -f json -o review.json"

@@ -8,9 +8,10 @@ use serde::Serialize;
 
 use super::calendar::DaysSeen;
 use super::crew::Member;
+use super::earned::{CostSoFar, cost_of};
 use super::job::stay;
 use super::money::Money;
-use super::pay::{CostSoFar, Pay, cost_of};
+use super::pay::Pay;
 use super::plan::{BlockPlan, MIN_DAYS_SEEN, NEEDED_CHANCE, Plan};
 use super::resample::{Job, NEVER, Run, generator};
 use super::work::{PersonDay, UsualDay, person_days, winter_pruning};

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Days, NaiveDate};
 use uuid::Uuid;
 
-use super::pay::cost_of;
+use super::earned::cost_of;
 use super::*;
 use crate::orchard::{BlockId, PrunerId, Trees, WorkKind, parse_day};
 

@@ -8,6 +8,7 @@ mod calendar;
 #[cfg(test)]
 mod coverage_tests;
 mod crew;
+mod earned;
 mod effort;
 mod forecast;
 #[cfg(test)]
@@ -26,11 +27,12 @@ mod work;
 
 pub use calendar::{DaysSeen, MAX_LISTED_DAYS, WorkCalendar, parse_weekdays, weekdays_text};
 pub use crew::{Member, Newcomers};
+pub use earned::{CostSoFar, PaidFor, PayLine, cost_of, pay_lines};
 pub use forecast::{
     BlockForecast, Finish, Forecast, Needed, Never, Span, ToCome, forecast, forecast_with_days,
 };
 pub use money::{Currency, Money, Rate};
-pub use pay::{CostSoFar, Pay, PayPlan, PaySpot, cost_of};
+pub use pay::{Pay, PayPlan, PaySpot};
 pub use plan::{BlockPlan, HORIZON_DAYS, MIN_DAYS_SEEN, NEEDED_CHANCE, Plan, RUNS};
 pub use speed::{
     MIN_RANGE_DAYS, MeanRate, Speed, speed_by_block, speed_by_kind, speed_by_pruner, speed_of_all,

@@ -85,12 +85,13 @@ impl Currency {
 
     /// An amount with its code, such as `1234.50 EUR`.
     pub fn show(&self, money: Money) -> String {
+        format!("{} {}", self.amount(money), self.code)
+    }
+
+    /// An amount without its code, such as `1234.50`.
+    pub fn amount(&self, money: Money) -> String {
         let digits = usize::from(self.digits);
-        format!(
-            "{} {}",
-            decimal(i128::from(money.0), digits, digits),
-            self.code
-        )
+        decimal(i128::from(money.0), digits, digits)
     }
 
     /// A rate without its code, such as `25.50` or `0.4125`: at least the currency's decimals.

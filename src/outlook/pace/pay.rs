@@ -1,14 +1,11 @@
-//! What the work has cost so far.
+//! How work is paid.
 
 use std::collections::BTreeMap;
 
-use chrono::NaiveDate;
-use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::money::{Money, Rate};
-use super::work::{DayWork, UsualDay, person_days};
-use crate::orchard::{BlockId, PrunerId, Trees, WorkKind};
+use super::money::Rate;
+use crate::orchard::{BlockId, PrunerId, WorkKind};
 
 /// How somebody is paid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -63,100 +60,4 @@ impl PayPlan {
             .or_else(|| special((None, Some(kind))))
             .or_else(|| general(self.all))
     }
-}
-
-/// What the work so far has cost.
-///
-/// Rounding: the pay is worked out for each pruner and day, all minutes or trees of one rate together, rounded half up to
-/// the currency's smallest unit, and these whole amounts are added.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, JsonSchema)]
-pub struct CostSoFar {
-    /// From trees and noted hours.
-    pub known: Money,
-    /// For paid hours that were not noted, at the length of the pruner's usual day, or the crew's.
-    pub guessed: Money,
-    /// Person-days behind `guessed`.
-    pub guessed_days: u32,
-    /// Person-days that could not be priced: no pay is entered, or no hours at all are noted.
-    pub unpriced_days: u32,
-}
-
-impl CostSoFar {
-    /// Known and guessed together.
-    pub fn total(&self) -> Money {
-        self.known.plus(self.guessed)
-    }
-}
-
-/// The cost of work in the log. Hours that were worked are paid, those of mending too; a tree is paid once for each kind of
-/// work, to those who did it first ([`DayWork`] has it there).
-pub fn cost_of(work: &[DayWork], pay: &PayPlan) -> CostSoFar {
-    let days = person_days(work);
-    let usual = UsualDay::of(&days);
-    let mut by_day: BTreeMap<(NaiveDate, PrunerId), Vec<&DayWork>> = BTreeMap::new();
-    for entry in work {
-        by_day
-            .entry((entry.day, entry.pruner))
-            .or_default()
-            .push(entry);
-    }
-    let mut cost = CostSoFar::default();
-    for ((_, pruner), entries) in by_day {
-        add_day(&mut cost, &entries, pay, usual.minutes(pruner));
-    }
-    cost
-}
-
-/// What of a day is paid alike.
-#[derive(Default)]
-struct Alike {
-    trees: Trees,
-    /// Unknown as soon as one entry's are.
-    minutes: Option<u32>,
-}
-
-/// Adds what one pruner earned on one day.
-fn add_day(cost: &mut CostSoFar, entries: &[&DayWork], pay: &PayPlan, usual: Option<u32>) {
-    let mut rates: BTreeMap<Option<Pay>, Alike> = BTreeMap::new();
-    for entry in entries {
-        let rate = pay.of_work(Some(entry.pruner), entry.block, entry.kind);
-        let new = Alike {
-            minutes: Some(0),
-            ..Alike::default()
-        };
-        let alike = rates.entry(rate).or_insert(new);
-        alike.trees += entry.trees;
-        let both = alike.minutes.zip(entry.minutes);
-        alike.minutes = both.map(|(sum, minutes)| sum.saturating_add(minutes));
-    }
-    let known: u32 = rates.values().filter_map(|alike| alike.minutes).sum();
-    let unknown = rates
-        .values()
-        .filter(|alike| alike.minutes.is_none())
-        .count() as u32;
-    // what is left of the usual day, shared by what is paid unlike
-    let guess = usual.map(|usual| usual.saturating_sub(known) / unknown.max(1));
-    let (mut guessed, mut unpriced) = (false, false);
-    for (rate, Alike { trees, minutes }) in rates {
-        let (known, guess) = match (rate, minutes, guess) {
-            (Some(Pay::Tree(rate)), ..) => (rate.for_trees(trees), Money::ZERO),
-            (Some(Pay::AtLeast { tree, hour }), minutes, _) => {
-                let least = minutes.map_or(Money::ZERO, |minutes| hour.for_minutes(minutes));
-                (tree.for_trees(trees).max(least), Money::ZERO)
-            }
-            (Some(Pay::Hour(rate)), Some(minutes), _) => (rate.for_minutes(minutes), Money::ZERO),
-            (Some(Pay::Hour(rate)), None, Some(minutes)) => {
-                guessed = true;
-                (Money::ZERO, rate.for_minutes(minutes))
-            }
-            (Some(Pay::Hour(_)), None, None) | (None, ..) => {
-                unpriced = true;
-                continue;
-            }
-        };
-        cost.known = cost.known.plus(known);
-        cost.guessed = cost.guessed.plus(guess);
-    }
-    cost.guessed_days += u32::from(guessed);
-    cost.unpriced_days += u32::from(unpriced);
 }

@@ -7,8 +7,8 @@ use thiserror::Error;
 use super::{Format, csv, html, json, pdf, text, xlsx};
 use crate::report::document::{Document, Part, sheets, tables};
 use crate::report::{
-    BriefSheet, DaySheet, DrawList, OutlookSheet, Standing, Standings, StandingsOf, SupervisorPage,
-    WinterProgress, WinterReview, words,
+    BriefSheet, DaySheet, DrawList, OutlookSheet, Payroll, Standing, Standings, StandingsOf,
+    SupervisorPage, WinterProgress, WinterReview, words,
 };
 
 /// A report as data, whichever it is.
@@ -22,6 +22,8 @@ pub enum Report {
     Standings(Standings),
     /// The winter's work.
     Winter(Box<WinterProgress>),
+    /// Hours and pay.
+    Payroll(Payroll),
     /// The winter review.
     Review(Box<WinterReview>),
     /// A brief a block.
@@ -76,6 +78,7 @@ impl Report {
                 StandingsOf::Blocks => "blocks",
             },
             Self::Winter(_) => "winter",
+            Self::Payroll(_) => "payroll",
             Self::Review(_) => "review",
             Self::Briefs(_) => "brief",
             Self::Outlooks(_) => "outlook",
@@ -146,6 +149,7 @@ impl Report {
             Self::Supervisor(page) => sheets::supervisor(page),
             Self::Standings(of) => sheets::standings(of),
             Self::Winter(progress) => sheets::winter(progress),
+            Self::Payroll(payroll) => sheets::payroll(payroll),
             Self::Review(review) => sheets::review(review),
             Self::Briefs(of) => sheets::briefs(of),
             Self::Outlooks(of) => sheets::outlooks(of),
@@ -159,6 +163,7 @@ impl Report {
             Self::Supervisor(page) => json::supervisor(page, made),
             Self::Standings(standings) => json::standings(standings, made),
             Self::Winter(progress) => json::winter(progress, made),
+            Self::Payroll(payroll) => json::payroll(payroll, made),
             Self::Review(review) => json::review(review, made),
             Self::Briefs(sheets) => json::briefs(sheets, made),
             Self::Outlooks(sheets) => json::outlooks(sheets, made),
@@ -173,6 +178,7 @@ impl Report {
             Self::Supervisor(page) => tables::supervisor(page),
             Self::Standings(standings) => tables::standings(standings),
             Self::Winter(progress) => tables::winter(progress),
+            Self::Payroll(payroll) => tables::payroll(payroll),
             Self::Review(review) => tables::review(review),
             Self::Briefs(sheets) => tables::briefs(sheets),
             Self::Outlooks(sheets) => tables::outlooks(sheets),

@@ -13,7 +13,7 @@ use serde::Serialize;
 use crate::orchard::unsafe_in_text;
 
 use crate::report::{
-    BriefSheet, DaySheet, DrawList, OutlookSheet, Standings, StandingsOf, SupervisorPage,
+    BriefSheet, DaySheet, DrawList, OutlookSheet, Payroll, Standings, StandingsOf, SupervisorPage,
     WinterProgress, WinterReview,
 };
 
@@ -88,6 +88,11 @@ pub fn draw(list: &DrawList, made: &str) -> serde_json::Result<String> {
 /// Pace and finish: kind `winter`.
 pub fn winter(progress: &WinterProgress, made: &str) -> serde_json::Result<String> {
     envelope("winter", made, progress)
+}
+
+/// Hours and pay: kind `payroll`.
+pub fn payroll(payroll: &Payroll, made: &str) -> serde_json::Result<String> {
+    envelope("payroll", made, payroll)
 }
 
 /// The winter review: kind `review`.

@@ -24,6 +24,8 @@ pub enum Paper {
     Blocks,
     /// The winter's work.
     Winter,
+    /// Hours and pay.
+    Payroll,
     /// The winter review.
     Review,
     /// A brief a block.
@@ -36,12 +38,13 @@ pub enum Paper {
 
 impl Paper {
     /// All of them.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::DaySheets,
         Self::Supervisor,
         Self::Crew,
         Self::Blocks,
         Self::Winter,
+        Self::Payroll,
         Self::Review,
         Self::Briefs,
         Self::Outlooks,
@@ -56,6 +59,7 @@ impl Paper {
             Self::Crew => "crew",
             Self::Blocks => "blocks",
             Self::Winter => "winter",
+            Self::Payroll => "payroll",
             Self::Review => "winter review",
             Self::Briefs => "briefs",
             Self::Outlooks => "outlook",
@@ -75,6 +79,7 @@ impl Paper {
             Self::Crew => standings(StandingsOf::Crew),
             Self::Blocks => standings(StandingsOf::Blocks),
             Self::Winter => Report::Winter(Box::new(season.winter_progress(day))),
+            Self::Payroll => Report::Payroll(season.payroll(Period::so_far(day))),
             Self::Review => Report::Review(Box::new(season.review(day))),
             Self::Briefs => {
                 let wood = season.wood(Period::so_far(day));

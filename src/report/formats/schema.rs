@@ -9,8 +9,8 @@ use serde_json::{Value, json};
 
 use super::json::VERSION;
 use crate::report::{
-    BriefSheet, DaySheet, DrawList, OutlookSheet, Standings, SupervisorPage, WinterProgress,
-    WinterReview,
+    BriefSheet, DaySheet, DrawList, OutlookSheet, Payroll, Standings, SupervisorPage,
+    WinterProgress, WinterReview,
 };
 
 /// The schema as it is handed out (JSON Schema, draft 2020-12).
@@ -19,13 +19,14 @@ pub const TEXT: &str = include_str!("../../../assets/report.schema.json");
 /// A kind of report: the word that stands in its envelope, and what it holds.
 type Kind = (&'static str, fn(&mut SchemaGenerator) -> Schema);
 
-const KINDS: [Kind; 9] = [
+const KINDS: [Kind; 10] = [
     ("day_sheets", data::<Vec<DaySheet>>),
     ("supervisor", data::<SupervisorPage>),
     ("crew", data::<Standings>),
     ("blocks", data::<Standings>),
     ("draw", data::<DrawList>),
     ("winter", data::<WinterProgress>),
+    ("payroll", data::<Payroll>),
     ("review", data::<WinterReview>),
     ("brief", data::<Vec<BriefSheet>>),
     ("outlook", data::<Vec<OutlookSheet>>),

@@ -12,6 +12,7 @@ mod english;
 mod marked;
 mod names;
 mod pace;
+mod payroll;
 mod repeat;
 mod review;
 mod sheet;
@@ -34,6 +35,7 @@ pub use marked::{canker, marks_of_row};
 pub use pace::{
     amount, cost, days_seen, finish, finish_short, found, hours, in_time, needed, rate, through,
 };
+pub use payroll::{paid_by, paid_for, payroll_cautions};
 pub use repeat::{HOW_REPEATS, counters, counting, repeat_figure, repeats, too_few_pairs};
 use repeat::{counter_share, limits, repeat_ranged, repeat_value};
 pub use review::{

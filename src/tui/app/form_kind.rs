@@ -4,6 +4,7 @@ use uuid::Uuid;
 
 use crate::orchard::{BlockId, CountId, DrawId, GoBackId, LostDaysId, PrunerId, WinterId, WorkId};
 use crate::outlook::FactorKind;
+use crate::outlook::pace::PaySpot;
 use crate::store::bundle::{Joinable, Unsettled};
 
 /// What a form is for; the id names what it changes, and none makes a new one.
@@ -87,6 +88,8 @@ pub enum FormKind {
     Pay,
     /// What one pruner is paid.
     OwnPay(Option<PrunerId>),
+    /// What is paid in a block, or for a kind of work.
+    SpecialPay(Option<PaySpot>),
 }
 
 impl FormKind {
@@ -98,6 +101,7 @@ impl FormKind {
             Self::Block(block) => block.is_some(),
             Self::Pruner(pruner) | Self::Stint(pruner) | Self::OwnPay(pruner) => pruner.is_some(),
             Self::Winter(winter) => winter.is_some(),
+            Self::SpecialPay(spot) => spot.is_some(),
             Self::LostDays(lost) => lost.is_some(),
             Self::SetCount(_, season) | Self::Harvest(_, season) => season.is_some(),
             Self::TreeDetails

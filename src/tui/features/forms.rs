@@ -17,7 +17,7 @@ use super::setup::forms::{
     winter,
 };
 use super::today::{again, draw, work};
-use super::winter::labour;
+use super::winter::{labour, pay};
 pub(crate) use fields::{
     NO_BLOCK, NO_CREW, NO_WINTER, NOT_THERE, block_field, chosen_block, chosen_pruner, crew,
     crew_field, whole, whole_within, winter,
@@ -68,8 +68,9 @@ fn spec(kind: FormKind) -> FormSpec {
         FormKind::Weekdays => labour::weekdays_spec(),
         FormKind::LostDays(lost) => labour::lost_spec(lost),
         FormKind::Stint(pruner) => labour::stint_spec(pruner),
-        FormKind::Pay => labour::pay_spec(),
-        FormKind::OwnPay(pruner) => labour::own_pay_spec(pruner),
+        FormKind::Pay => pay::pay_spec(),
+        FormKind::OwnPay(pruner) => pay::own_pay_spec(pruner),
+        FormKind::SpecialPay(spot) => pay::special_pay_spec(spot),
     }
 }
 

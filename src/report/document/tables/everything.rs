@@ -2,12 +2,12 @@
 
 use chrono::NaiveDate;
 
-use super::{DataTable, ahead, left_out, log, standings, supervisor, winter};
+use super::{DataTable, ahead, left_out, log, payroll, standings, supervisor, winter};
 use crate::orchard::Invalid;
 use crate::report::{Period, Season, Standing, Taken};
 
 /// All tables of a winter as it stands on a day: standings, metrics and days of crew and blocks; counts and work as
-/// they were entered; marked trees; rows sent back; pace, finish and cost; briefs and outlooks. Fails where a number of a block's
+/// they were entered; marked trees; rows sent back; pace, finish and cost; hours and pay; briefs and outlooks. Fails where a number of a block's
 /// crop cannot be. More than [`super::MOST_COUNTS`] counts are left out, and the last table says so.
 pub fn everything(season: &Season, day: NaiveDate) -> Result<Vec<DataTable>, Invalid> {
     let period = Period::so_far(day);
@@ -19,6 +19,7 @@ pub fn everything(season: &Season, day: NaiveDate) -> Result<Vec<DataTable>, Inv
     }
     let progress = season.winter_progress_among(day, &crew, &blocks);
     tables.extend(keep(winter::winter(&progress)));
+    tables.extend(keep(payroll::payroll(&season.payroll(period))));
     tables.extend(keep(ahead_of(season, day)?));
     tables.push(supervisor::marks("marks", &season.mark_lines()));
     tables.push(supervisor::go_backs(&season.go_back_lines(day)));

@@ -15,7 +15,7 @@ use crate::judge::{Metric, Verdict};
 use crate::orchard::{BlockId, Invalid, Pruner, PrunerId, Trees, WorkKind};
 use crate::outlook::pace::{
     BlockPlan, CostSoFar, Currency, DayWork, DaysSeen, Finish, Forecast, Member, Plan, RUNS, Speed,
-    ToCome, cost_of, forecast_with_days, speed_by_block, speed_by_kind, speed_by_pruner,
+    ToCome, forecast_with_days, pay_lines, speed_by_block, speed_by_kind, speed_by_pruner,
     speed_of_all, winter_pruning,
 };
 
@@ -216,7 +216,7 @@ impl Season {
             blocks: self.block_paces(&forecast, &pruning, blocks),
             pruners: self.pruner_paces(&pruning, crew),
             by_day: by_day(&pruning),
-            by_kind: self.kind_paces(&plan.work),
+            by_kind: kind_paces(plan),
             to_come: forecast.to_come,
         }
     }
@@ -285,19 +285,23 @@ impl Season {
         };
         forecast.blocks.iter().map(of).collect()
     }
+}
 
-    fn kind_paces(&self, work: &[DayWork]) -> Vec<KindPace> {
-        let of = |(kind, speed)| {
-            let own = work.iter().filter(|entry| entry.kind == kind);
-            KindPace {
-                kind,
-                speed,
-                cost: cost_of(&own.copied().collect::<Vec<_>>(), &self.labour.pay),
-            }
-        };
-        speed_by_kind(work).into_iter().map(of).collect()
-    }
+/// Each kind of work; their costs add up to that of all.
+fn kind_paces(plan: &Plan) -> Vec<KindPace> {
+    let lines = pay_lines(&plan.work, &plan.pay);
+    let of = |(kind, speed)| {
+        let own = lines.iter().filter(|line| line.kind == kind).copied();
+        KindPace {
+            kind,
+            speed,
+            cost: CostSoFar::of(&own.collect::<Vec<_>>()),
+        }
+    };
+    speed_by_kind(&plan.work).into_iter().map(of).collect()
+}
 
+impl Season {
     fn pruner_paces(&self, work: &[DayWork], standings: &[Standing]) -> Vec<PrunerPace> {
         let speeds: BTreeMap<PrunerId, Speed> = speed_by_pruner(work);
         let of = |pruner: &Pruner| {

@@ -1,7 +1,7 @@
 //! The list of worked days, comings and goings, and pay.
 
-use crate::orchard::{LostDaysId, LostKind, PrunerId};
-use crate::outlook::pace::{Pay, weekdays_text};
+use crate::orchard::{LostDaysId, LostKind, PrunerId, WorkKind};
+use crate::outlook::pace::{Pay, PaySpot, weekdays_text};
 use crate::report::Season;
 use crate::store::{Change, ThingId};
 use crate::tui::app::{FormKind, Model};
@@ -23,6 +23,10 @@ pub(super) enum Entry {
     Pay,
     /// The pay of one pruner.
     OwnPay(PrunerId),
+    /// The heading of the pay of blocks and kinds of work.
+    SpecialHead,
+    /// The pay of a block, or of a kind of work.
+    SpecialPay(PaySpot),
 }
 
 /// The lines, in order.
@@ -46,6 +50,8 @@ pub(super) fn entries(model: &Model) -> Vec<Entry> {
             .filter(|id| labour.pay.own.contains_key(id))
             .map(Entry::OwnPay),
     );
+    lines.push(Entry::SpecialHead);
+    lines.extend(labour.pay.special.keys().copied().map(Entry::SpecialPay));
     lines
 }
 
@@ -118,7 +124,24 @@ pub(super) fn texts(season: &Season, entry: Entry) -> [String; 3] {
             pay(season, labour.pay.own.get(&pruner).copied()),
             String::new(),
         ],
+        Entry::SpecialHead => [
+            "Pay, by block or work".into(),
+            crate::report::words::plural(labour.pay.special.len() as u32, "line", "lines"),
+            "n enters one".into(),
+        ],
+        Entry::SpecialPay(spot) => [
+            format!("  {}", of_spot(season, spot)),
+            pay(season, labour.pay.special.get(&spot).copied()),
+            String::new(),
+        ],
     }
+}
+
+/// What a pay holds for: `River`, `hedging`, `River, hedging`.
+fn of_spot(season: &Season, (block, kind): PaySpot) -> String {
+    let block = block.map(|block| season.block_name(block));
+    let parts = block.into_iter().chain(kind.map(WorkKind::word));
+    parts.collect::<Vec<_>>().join(", ")
 }
 
 fn pay(season: &Season, pay: Option<Pay>) -> String {
@@ -140,6 +163,7 @@ pub(super) fn new_job(entry: Option<Entry>) -> FormKind {
         Some(Entry::Weekdays) => FormKind::Weekdays,
         Some(Entry::StintHead | Entry::Stint(_)) => FormKind::Stint(None),
         Some(Entry::Pay | Entry::OwnPay(_)) => FormKind::OwnPay(None),
+        Some(Entry::SpecialHead | Entry::SpecialPay(_)) => FormKind::SpecialPay(None),
         Some(Entry::LostHead | Entry::Lost(_)) | None => FormKind::LostDays(None),
     }
 }
@@ -154,6 +178,8 @@ pub(super) fn edit_job(entry: Entry) -> FormKind {
         Entry::Stint(pruner) => FormKind::Stint(Some(pruner)),
         Entry::Pay => FormKind::Pay,
         Entry::OwnPay(pruner) => FormKind::OwnPay(Some(pruner)),
+        Entry::SpecialHead => FormKind::SpecialPay(None),
+        Entry::SpecialPay(spot) => FormKind::SpecialPay(Some(spot)),
     }
 }
 
@@ -163,7 +189,9 @@ pub(super) fn removal(season: &Season, entry: Entry) -> Result<(String, Change),
     let [kind, what, _] = texts(season, entry);
     let labour = &season.labour;
     let (words, gone) = match entry {
-        Entry::LostHead | Entry::StintHead => return Err("choose a line below this heading"),
+        Entry::LostHead | Entry::StintHead | Entry::SpecialHead => {
+            return Err("choose a line below this heading");
+        }
         Entry::Weekdays if labour.weekdays.is_none() => {
             return Err("nothing else is entered: e changes it");
         }
@@ -196,6 +224,13 @@ pub(super) fn removal(season: &Season, entry: Entry) -> Result<(String, Change),
                 kind.trim()
             ),
             ThingId::Pay(winter, Some(pruner)),
+        ),
+        Entry::SpecialPay(spot) => (
+            format!(
+                "Take the pay of {}, {what}, away? The more general pay holds then.",
+                kind.trim()
+            ),
+            ThingId::SpecialPay(winter, spot),
         ),
     };
     Ok((words, Change::Remove(gone)))

@@ -1,9 +1,9 @@
-//! The forms of worked days, comings and goings, and pay.
+//! The forms of worked days, and of comings and goings.
 
 use crate::orchard::{
     Faults, Invalid, LostDays, LostDaysId, LostKind, Pruner, PrunerId, Stint, parse_day,
 };
-use crate::outlook::pace::{Pay, parse_weekdays, weekdays_text};
+use crate::outlook::pace::{parse_weekdays, weekdays_text};
 use crate::store::{Labour, Thing};
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::forms::{
@@ -32,21 +32,7 @@ pub fn stint_spec(pruner: Option<PrunerId>) -> FormSpec {
     .says("the pruner's days are saved; every forecast is made afresh")
 }
 
-const PAID: &str = "the pay is saved; every forecast is made afresh";
-
-pub fn pay_spec() -> FormSpec {
-    FormSpec::new(pay, |model, form, _| read_pay(model, form)).says(PAID)
-}
-
-pub fn own_pay_spec(pruner: Option<PrunerId>) -> FormSpec {
-    FormSpec::new(
-        move |model| own_pay(model, pruner),
-        |model, form, _| read_own_pay(model, form),
-    )
-    .says(PAID)
-}
-
-fn known(model: &Model) -> Result<&Labour, String> {
+pub(super) fn known(model: &Model) -> Result<&Labour, String> {
     let season = model.season.as_ref();
     season
         .map(|season| &season.labour)
@@ -187,7 +173,7 @@ fn choices(model: &Model, pruner: Option<PrunerId>) -> Vec<&Pruner> {
         .collect()
 }
 
-fn some_crew(model: &Model, pruner: Option<PrunerId>) -> Result<Field, String> {
+pub(super) fn some_crew(model: &Model, pruner: Option<PrunerId>) -> Result<Field, String> {
     let crew = choices(model, pruner);
     if crew.is_empty() {
         return Err(NO_CREW.to_owned());
@@ -225,86 +211,6 @@ fn read_stint(model: &Model, form: &Form) -> Result<Reading, Faults> {
     Ok(Reading::save(Thing::Stint(stint)))
 }
 
-const BASES: [&str; 2] = ["an hour", "a tree"];
-
-fn pay_fields(model: &Model, pay: Option<Pay>) -> Vec<Field> {
-    let currency = &model.house.currency;
-    let (basis, rate, least) = match pay {
-        Some(Pay::Hour(rate)) => (0, Some(rate), None),
-        Some(Pay::Tree(rate)) => (1, Some(rate), None),
-        Some(Pay::AtLeast { tree, hour }) => (1, Some(tree), Some(hour)),
-        None => (0, None, None),
-    };
-    let text = |rate: Option<_>| rate.map_or_else(String::new, |rate| currency.show_rate(rate));
-    vec![
-        Field::choice_of("basis", "Paid for", BASES.map(str::to_owned).to_vec())
-            .chosen(basis)
-            .hint("an hour: noted hours are paid, of mending too; a tree: each tree once, to who pruned it first"),
-        Field::number("rate", format!("Amount, {}", currency.code()))
-            .with(text(rate))
-            .hint("such as 25.50; the currency is set on F8 Set-up, Settings"),
-        Field::number("least", "At least an hour")
-            .with(text(least))
-            .hint("with pay by the tree: what a day's hours bring at least; may stay empty"),
-    ]
-}
-
-fn typed_pay(model: &Model, form: &Form) -> Result<Pay, Invalid> {
-    let currency = &model.house.currency;
-    let rate = currency.parse_rate(form.value("rate"))?;
-    rate.stored(currency)?;
-    let least = match form.value("least").trim() {
-        "" => None,
-        typed => Some(
-            currency
-                .parse_rate(typed)
-                .map_err(|fault| fault.of("least"))?,
-        ),
-    };
-    match (form.choice("basis") == 1, least) {
-        (true, Some(hour)) => {
-            hour.stored(currency)?;
-            Ok(Pay::AtLeast { tree: rate, hour })
-        }
-        (true, None) => Ok(Pay::Tree(rate)),
-        (false, None) => Ok(Pay::Hour(rate)),
-        (false, Some(_)) => Err(Invalid::new("least", "goes with pay by the tree only")),
-    }
-}
-
-/// Asks what everybody is paid.
-fn pay(model: &Model) -> Result<Form, String> {
-    let fields = pay_fields(model, known(model)?.pay.all);
-    Ok(Form::new(
-        "Pay of everybody without one of their own",
-        fields,
-    ))
-}
-
-/// Reads the form of [`pay`].
-fn read_pay(model: &Model, form: &Form) -> Result<Reading, Faults> {
-    let pay = typed_pay(model, form)?;
-    Ok(Reading::save(Thing::Pay(winter(model)?, None, pay)))
-}
-
-/// Asks what one pruner is paid.
-fn own_pay(model: &Model, pruner: Option<PrunerId>) -> Result<Form, String> {
-    let own = &known(model)?.pay.own;
-    let mut fields = vec![some_crew(model, pruner)?];
-    fields.extend(pay_fields(
-        model,
-        pruner.and_then(|id| own.get(&id).copied()),
-    ));
-    Ok(Form::new("Pay of one pruner", fields))
-}
-
-/// Reads the form of [`own_pay`].
-fn read_own_pay(model: &Model, form: &Form) -> Result<Reading, Faults> {
-    let who = chosen_pruner(model, form, "pruner")?;
-    let pay = typed_pay(model, form)?;
-    Ok(Reading::save(Thing::Pay(winter(model)?, Some(who), pay)))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -328,13 +234,6 @@ mod tests {
             panic!("no week");
         };
         assert_eq!(weekdays_text(week), "Mon..Sat");
-        let mut form = own_pay(&model, None).unwrap();
-        fill(&mut form, &[("basis", "a tree"), ("rate", "0,41")]);
-        let Thing::Pay(_, Some(_), Pay::Tree(rate)) = saved(&model, &form, FormKind::OwnPay(None))
-        else {
-            panic!("no pay");
-        };
-        assert_eq!(model.house.currency.show_rate(rate), "0.41");
         let mut form = stint(&model, None).unwrap();
         fill(&mut form, &[("leaves", "2027-02-01")]);
         let Thing::Stint(stint) = saved(&model, &form, FormKind::Stint(None)) else {
@@ -362,7 +261,6 @@ mod tests {
             "weekdays",
             "Mo",
         );
-        wrong(pay(&model).unwrap(), FormKind::Pay, "rate", "-3");
         wrong(
             stint(&model, None).unwrap(),
             FormKind::Stint(None),

@@ -3,6 +3,7 @@
 mod cells;
 mod entries;
 pub(in crate::tui) mod labour;
+pub(in crate::tui) mod pay;
 mod update;
 mod view;
 
