@@ -2,7 +2,7 @@
 
 use super::theme::Stroke;
 use super::widgets::*;
-use super::{Action, HitMap, Pen, Screen, Theme};
+use super::{Action, Cursor, HitMap, Pen, Screen, Theme};
 use crate::orchard::{Age, Size};
 use insta::assert_snapshot;
 use ratatui::buffer::Buffer;
@@ -110,30 +110,35 @@ fn tables_keep_the_touched_line_in_place() {
             ]
         })
         .collect();
-    let shown = |selected| {
+    let shown = |cursor: Cursor| {
         Drawn::new(Theme::Dark, 44, 7, |pen, area| {
             let empty = "No pruner yet.";
-            let selected = Some(selected);
+            let cursor = Some(cursor);
             table(
                 pen,
                 area,
                 &Table {
                     columns: &columns,
                     rows: &rows,
-                    selected,
+                    cursor,
                     empty,
                 },
             );
         })
     };
-    let drawn = shown(6);
+    let room = table_lines(7, 12);
+    let mut cursor = Cursor::default();
+    cursor.act(12, room, Action::PageDown);
+    cursor.act(12, room, Action::Down);
+    let drawn = shown(cursor);
     assert_snapshot!(drawn.text());
     assert_eq!(drawn.hits.at(3, 2), Some(Action::Select(6)));
     assert_eq!(drawn.hits.at(3, 4), Some(Action::Select(8)));
+    cursor.act(12, room, Action::Select(8));
     assert_eq!(
-        shown(8).hits.at(3, 4),
+        shown(cursor).hits.at(3, 4),
         Some(Action::Select(8)),
-        "the page stays"
+        "the list stays"
     );
     assert_eq!(
         drawn.style_of("▸"),
@@ -158,7 +163,7 @@ fn an_empty_table_says_what_to_do() {
             &Table {
                 columns: &columns,
                 rows: &[],
-                selected: None,
+                cursor: None,
                 empty,
             },
         );
@@ -247,7 +252,7 @@ fn a_block_is_seen_from_above() {
     ];
     let map = RowMap {
         rows: &rows,
-        first: 0,
+        cursor: Cursor::default(),
     };
     let wide = plain(70, 4, |pen, area| row_map(pen, area, &map));
     let narrow = plain(24, 3, |pen, area| row_map(pen, area, &map));

@@ -12,7 +12,7 @@ pub mod runtime;
 pub use app::tour;
 pub use features::forms;
 pub use kit::{
-    Action, BudKeys, Context, Field, Form, FormEvent, HitMap, Key, Mode, Pen, Screen, Theme,
+    Action, BudKeys, Context, Cursor, Field, Form, FormEvent, HitMap, Key, Mode, Pen, Screen, Theme,
 };
 pub use kit::{action, form, hit, key, keymap, pen, text, theme, widgets};
 

@@ -4,7 +4,7 @@ use super::app::Hand;
 use super::form_looks::sample_form;
 use super::looks::Drawn;
 use super::widgets::*;
-use super::{Action, Pen, Screen, Theme, form};
+use super::{Action, Cursor, Pen, Screen, Theme, form};
 use crate::orchard::Size;
 use crate::report::document::{Anchor, Drawing, Fill, Ink};
 use proptest::prelude::*;
@@ -88,6 +88,12 @@ fn pair(v: &[f64]) -> (f64, f64) {
     (v[0], v[1])
 }
 
+fn cursor_at(line: usize) -> Cursor {
+    let mut cursor = Cursor::default();
+    cursor.put(line);
+    cursor
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(96))]
 
@@ -109,9 +115,9 @@ proptest! {
             Column::new("c", Width::Share(1)),
         ];
         let rows: Vec<Vec<Cell>> = (0..n).map(|i| vec![text.clone().into(); i % 6]).collect();
-        let shown = Table { columns: &columns, rows: &rows, selected: Some(at), empty: &text };
+        let shown = Table { columns: &columns, rows: &rows, cursor: Some(cursor_at(at)), empty: &text };
         draws(f, theme, |pen, area| table(pen, area, &shown));
-        let none = Table { selected: None, columns: &[], ..shown };
+        let none = Table { cursor: None, columns: &[], ..shown };
         draws(f, theme, |pen, area| table(pen, area, &none));
     }
 
@@ -147,13 +153,13 @@ proptest! {
     }
 
     #[test]
-    fn row_maps(f in frame(), theme in 0usize..3, text in words(), sizes in prop::collection::vec(0usize..900, 0..60), first in 0usize..90) {
+    fn row_maps(f in frame(), theme in 0usize..3, text in words(), sizes in prop::collection::vec(0usize..900, 0..60), at in 0usize..90) {
         use Place::{Counted, Missing, Pruned, SentBack, Unpruned};
         let kinds = [Missing, Unpruned, Pruned, Counted, SentBack];
         let rows: Vec<RowLine> = sizes.iter()
             .map(|n| RowLine { label: text.clone(), places: (0..*n).map(|i| kinds[i % 5]).collect() })
             .collect();
-        draws(f, theme, |pen, area| row_map(pen, area, &RowMap { rows: &rows, first }));
+        draws(f, theme, |pen, area| row_map(pen, area, &RowMap { rows: &rows, cursor: cursor_at(at) }));
     }
 
     #[test]

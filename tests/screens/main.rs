@@ -16,6 +16,7 @@ mod others;
 mod papers;
 mod places;
 mod private;
+mod scrolls;
 mod touch;
 mod two_forms;
 mod typing;

@@ -1,9 +1,11 @@
 //! What lies over a screen, layer on layer: a form, a question, the help, a page to read. Keys go to the uppermost.
 
 use super::{Effect, FormKind};
+use crate::report::document::Document;
 use crate::report::papers::Paper;
+use crate::report::text;
 use crate::tui::features::pictures::Pictures;
-use crate::tui::{Form, Mode};
+use crate::tui::{Cursor, Form, Mode};
 
 /// What lies over the screen, or over another layer.
 #[derive(Debug, Clone)]
@@ -17,7 +19,7 @@ pub enum Layer {
     /// Work that takes its time.
     Working(Working),
     /// The help, scrolled down by so many lines.
-    Help(usize),
+    Help(Cursor),
     /// Pictures of what the screen shows.
     Pictures(Box<Pictures>),
     /// Lines to read, scrolled down by so many: a day sheet, say.
@@ -27,13 +29,34 @@ pub enum Layer {
         /// The lines.
         lines: Vec<String>,
         /// Lines scrolled down.
-        scroll: usize,
+        scroll: Cursor,
         /// The paper that holds it, proposed where papers are written from here.
         paper: Option<Paper>,
     },
 }
 
 impl Layer {
+    /// Lines to read, and the paper that holds them.
+    pub fn page(title: impl Into<String>, lines: Vec<String>, paper: Option<Paper>) -> Self {
+        Self::Page {
+            title: title.into(),
+            lines,
+            scroll: Cursor::default(),
+            paper,
+        }
+    }
+
+    /// The sheets of a report, as text.
+    pub fn sheets(title: impl Into<String>, sheets: &Document, paper: Option<Paper>) -> Self {
+        let text = text::render(sheets);
+        Self::page(title, text.lines().map(str::to_owned).collect(), paper)
+    }
+
+    /// The help from its top.
+    pub fn help() -> Self {
+        Self::Help(Cursor::default())
+    }
+
     /// Which keys hold here; none of its own where the screen is seen as it is.
     pub fn mode(&self) -> Option<Mode> {
         match self {

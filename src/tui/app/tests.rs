@@ -152,13 +152,8 @@ fn a_long_question_keeps_what_it_asks_and_its_answers() {
 fn help_and_pages_scroll_from_their_end_at_once() {
     let mut model = orchard();
     let lines: Vec<String> = (1..=50).map(|nr| format!("line {nr}.")).collect();
-    let page = Layer::Page {
-        title: "A page".to_owned(),
-        lines,
-        scroll: 0,
-        paper: None,
-    };
-    for layer in [Layer::Help(0), page] {
+    let page = Layer::page("A page", lines, None);
+    for layer in [Layer::help(), page] {
         model.show(layer);
         let top = drawn(&model).0;
         happens(&mut model, Event::Key(Key::End));

@@ -244,7 +244,7 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
         }
         (Action::Help, Some(Layer::Form(..))) => {
             // the form comes back as it was
-            model.layers.push(Layer::Help(0));
+            model.layers.push(Layer::help());
             return Vec::new();
         }
         (_, Some(Layer::Form(form, _))) => {
@@ -291,7 +291,7 @@ fn quit(model: &mut Model) -> Vec<Effect> {
 #[allow(clippy::wildcard_enum_match_arm)] // all other actions are the screen's own
 fn on_screen(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
     match action {
-        Action::Help => model.show(Layer::Help(0)),
+        Action::Help => model.show(Layer::help()),
         Action::Go(screen) => return go(model, screen),
         Action::NextScreen => return go(model, model.screen.next()),
         Action::PrevScreen => return go(model, model.screen.prev()),
@@ -349,7 +349,7 @@ fn answer(model: &mut Model, action: Action) -> Vec<Effect> {
 
 #[allow(clippy::wildcard_enum_match_arm)] // a page takes few of all actions
 fn scroll(model: &mut Model, action: Action) {
-    let page = page_lines(model.size);
+    let room = page_lines(model.size);
     // a form that is not saved is not left from its help
     let alone = model.layers.len() == 1;
     let lines = match model.layers.last() {
@@ -357,32 +357,20 @@ fn scroll(model: &mut Model, action: Action) {
         Some(Layer::Page { lines, .. }) => lines.len(),
         _ => return,
     };
-    let end = lines.saturating_sub(page);
     let is_help = matches!(model.layers.last(), Some(Layer::Help(_)));
     let Some(Layer::Help(place) | Layer::Page { scroll: place, .. }) = model.layers.last_mut()
     else {
         return;
     };
-    // the window may have grown
-    let at = (*place).min(end);
+    place.scroll(lines, room, action);
     match action {
-        Action::Up => *place = at.saturating_sub(1),
-        Action::Down => *place = (at + 1).min(end),
-        Action::PageUp => *place = at.saturating_sub(page),
-        Action::PageDown => *place = (at + page).min(end),
-        Action::First => *place = 0,
-        Action::Last => *place = end,
         Action::Back | Action::Cancel | Action::Open | Action::Help => {
             model.layers.pop();
         }
         Action::Papers if alone => forms::open(model, FormKind::Papers),
         Action::FirstSteps if is_help && alone => {
-            model.show(Layer::Page {
-                title: "First steps".to_owned(),
-                lines: features::setup::guide::page(model),
-                scroll: 0,
-                paper: None,
-            });
+            let lines = features::setup::guide::page(model);
+            model.show(Layer::page("First steps", lines, None));
         }
         Action::Go(screen) if alone => {
             model.layers.clear();

@@ -11,7 +11,7 @@ use crate::tui::keymap::{HelpLine, footer, help, stack};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::tour::{self, Tour};
 use crate::tui::widgets::{Button, button_bar, tabs};
-use crate::tui::{Action, HitMap, Pen, Screen, features, form, text};
+use crate::tui::{Action, Cursor, HitMap, Pen, Screen, features, form, text};
 
 /// The fewest columns that the screens need.
 pub const MIN_COLUMNS: u16 = 80;
@@ -256,7 +256,7 @@ fn page(
     area: Rect,
     title: &str,
     lines: &[String],
-    scroll: usize,
+    scroll: Cursor,
     ways_on: &[Button],
 ) {
     pen.text(line_of(area, 0), title, pen.theme.title());
@@ -264,8 +264,9 @@ fn page(
         height: area.height.saturating_sub(AROUND),
         ..below(area, 2)
     };
-    let last = lines.len().saturating_sub(usize::from(room.height));
-    let from = scroll.min(last);
+    let shown = usize::from(room.height);
+    let last = lines.len().saturating_sub(shown);
+    let from = scroll.top(lines.len(), shown);
     for (y, line) in (0..room.height).zip(&lines[from..]) {
         pen.text(line_of(room, y), line, pen.theme.text());
     }

@@ -46,25 +46,11 @@ pub fn led(name: &str, rest: &str, columns: u16) -> String {
     text::cut(name, room) + rest
 }
 
-/// Where the selection of a list of `lines` goes; other actions leave it where it is.
-pub fn moved(at: usize, lines: usize, page: usize, action: Action) -> usize {
-    let last = lines.saturating_sub(1);
-    match action {
-        Action::Up => at.min(last).saturating_sub(1),
-        Action::Down => at + 1,
-        Action::PageUp => at.min(last).saturating_sub(page),
-        Action::PageDown => at + page,
-        Action::First => 0,
-        Action::Last => last,
-        Action::Select(line) => line,
-        _ => at,
-    }
-    .min(last)
-}
-
 /// The room of a screen below the tabs and above the foot.
-pub fn body((columns, lines): (u16, u16)) -> Rect {
-    Rect::new(0, 3, columns, lines.saturating_sub(4))
+pub fn body(model: &Model) -> Rect {
+    let (columns, lines) = model.size;
+    let foot = 1 + u16::from(model.tour.is_some());
+    Rect::new(0, 3, columns, lines.saturating_sub(3 + foot))
 }
 
 /// A button with the key that does the same in a place of the house.

@@ -14,7 +14,7 @@ use crate::tui::features;
 use crate::tui::features::crew_blocks::{self, Part};
 use crate::tui::pen::{below, line_of};
 use crate::tui::widgets::{Button, button_bar, picture};
-use crate::tui::{Action, Pen, Screen, text};
+use crate::tui::{Action, Cursor, Pen, Screen, text};
 
 /// Lines of the buttons.
 const BAR: u16 = 3;
@@ -41,7 +41,7 @@ pub fn open(model: &mut Model) {
     let pictures = Pictures {
         of,
         at: at.unwrap_or(0),
-        scroll: 0,
+        scroll: Cursor::default(),
     };
     model.show(Layer::Pictures(Box::new(pictures)));
 }
@@ -61,18 +61,18 @@ pub fn update(model: &mut Model, action: Action) {
     let many = pictures.many();
     let turn = |pictures: &mut Pictures, to: usize| {
         pictures.at = to % many;
-        pictures.scroll = 0;
+        pictures.scroll = Cursor::default();
     };
     match action {
         Action::NextSection => turn(pictures, pictures.at + 1),
         Action::PrevSection => turn(pictures, pictures.at + many - 1),
         Action::First => turn(pictures, 0),
         Action::Last => turn(pictures, many - 1),
-        Action::Down => {
+        Action::Up | Action::Down => {
             let layout = Layout::of(pictures, area);
-            pictures.scroll = (pictures.scroll + 1).min(layout.last());
+            let (lines, room) = (layout.lines.len(), usize::from(layout.words.height));
+            pictures.scroll.scroll(lines, room, action);
         }
-        Action::Up => pictures.scroll = pictures.scroll.saturating_sub(1),
         Action::Back => model.layers.clear(),
         Action::Help => model.note("← → the other pictures, ↑ ↓ the words below, Esc back"),
         _ => {}
@@ -105,13 +105,6 @@ impl Layout {
             shown,
         }
     }
-
-    /// The line that the words can be scrolled to at most.
-    fn last(&self) -> usize {
-        self.lines
-            .len()
-            .saturating_sub(usize::from(self.words.height))
-    }
 }
 
 /// Draws it.
@@ -129,7 +122,8 @@ pub fn view(pictures: &Pictures, pen: &mut Pen, area: Rect) {
     let style = pen.theme.title();
     pen.text(title, &layout.shown.title, style);
     picture(pen, layout.drawing, &layout.shown.drawing);
-    let from = pictures.scroll.min(layout.last());
+    let room = usize::from(layout.words.height);
+    let from = pictures.scroll.top(layout.lines.len(), room);
     let style = pen.theme.text();
     for (y, line) in (0..layout.words.height).zip(&layout.lines[from..]) {
         pen.text(line_of(layout.words, y), line, style);
@@ -146,7 +140,7 @@ pub fn view(pictures: &Pictures, pen: &mut Pen, area: Rect) {
         Button::new("Words <", Action::Up).key("↑").off(from == 0),
         Button::new("Words >", Action::Down)
             .key("↓")
-            .off(from == layout.last()),
+            .off(from + room >= layout.lines.len()),
     ];
     button_bar(pen, below(area, area.height.saturating_sub(BAR)), &buttons);
 }

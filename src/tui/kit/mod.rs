@@ -5,6 +5,7 @@
 //! key is which. Nothing here knows of an orchard's screens.
 
 pub mod action;
+pub mod cursor;
 pub mod form;
 pub mod hit;
 pub mod key;
@@ -15,6 +16,7 @@ pub mod theme;
 pub mod widgets;
 
 pub use action::{Action, Screen};
+pub use cursor::Cursor;
 pub use form::{Field, Form, FormEvent};
 pub use hit::HitMap;
 pub use key::Key;

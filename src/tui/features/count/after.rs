@@ -3,8 +3,8 @@
 use super::next::{pick_again, resume, take_back, take_next};
 use super::{Act, Current, DrawnPlace, Last, Place};
 use crate::orchard::{CountHead, CountId, Fate, Tap, TreeCount};
+use crate::report::Season;
 use crate::report::document::sheets;
-use crate::report::{Season, text};
 use crate::tui::Screen;
 use crate::tui::app::{Layer, Model};
 
@@ -236,13 +236,8 @@ fn compare(model: &mut Model, again: CountId) {
     let Some(season) = &model.season else { return };
     match season.repeat_pair(again) {
         Some(pair) => {
-            let page = text::render(&sheets::two_counts(season, &pair));
-            model.show(Layer::Page {
-                title: "The two counts of this tree".to_owned(),
-                lines: page.lines().map(str::to_owned).collect(),
-                scroll: 0,
-                paper: None,
-            });
+            let page = sheets::two_counts(season, &pair);
+            model.show(Layer::sheets("The two counts of this tree", &page, None));
         }
         None => model.note(
             "closed; no first count stands beside it: other stems, or pruned after the first count",

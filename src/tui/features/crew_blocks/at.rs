@@ -3,16 +3,16 @@
 use ratatui::layout::Rect;
 
 use super::plan::plan;
-use super::{Part, Sheet, facts, go_backs, rows};
-use crate::tui::Action;
-use crate::tui::features::parts::moved;
+use super::{Part, Sheet, facts, rows};
+use crate::tui::widgets::table_lines;
+use crate::tui::{Action, Cursor};
 
 /// Which part is shown, and how far down its lines one is.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct At {
     part: usize,
     /// By [`Part`]: only those with lines use theirs.
-    lines: [usize; 7],
+    lines: [Cursor; 7],
 }
 
 impl At {
@@ -22,7 +22,7 @@ impl At {
     }
 
     /// The chosen line of a part, or how far it is scrolled down.
-    pub fn line(&self, part: Part) -> usize {
+    pub fn line(&self, part: Part) -> Cursor {
         self.lines[part as usize]
     }
 
@@ -48,22 +48,18 @@ impl At {
     fn step(&mut self, sheet: &Sheet, area: Rect, action: Action) {
         let part = self.part(sheet.parts);
         let room = plan(area, sheet.parts, part).room(part);
-        let (last, page) = match part {
-            Part::GoBacks => (
-                sheet.go_backs.len().saturating_sub(1),
-                go_backs::page(room, sheet),
-            ),
-            Part::Rows => (
-                sheet.map.map_or(0, |map| map.rows.len().saturating_sub(1)),
-                rows::page(room),
-            ),
-            Part::Words => facts::last_and_page(sheet, room),
-            Part::Mix | Part::Buds | Part::Days | Part::Triangle => return,
-        };
-        let line = self.lines[part as usize].min(last);
-        self.lines[part as usize] = match action {
-            Action::Select(line) if part != Part::Words => line.min(last),
-            other => moved(line, last + 1, page, other),
-        };
+        let cursor = &mut self.lines[part as usize];
+        match part {
+            Part::GoBacks => {
+                let lines = sheet.go_backs.len();
+                cursor.act(lines, table_lines(room.height, lines), action);
+            }
+            Part::Rows => {
+                let lines = sheet.map.map_or(0, |map| map.rows.len());
+                cursor.act(lines, rows::shown(room), action);
+            }
+            Part::Words => facts::scroll(sheet, room, cursor, action),
+            Part::Mix | Part::Buds | Part::Days | Part::Triangle => {}
+        }
     }
 }

@@ -6,31 +6,35 @@ use super::{Sheet, table};
 use crate::judge::WrongAge;
 use crate::orchard::Age;
 use crate::report::{Standing, changes, not_there, words};
-use crate::tui::Pen;
 use crate::tui::pen::line_of;
 use crate::tui::text::{self, percent};
+use crate::tui::{Action, Cursor, Pen};
 
 /// Draws the part, scrolled down by so many lines.
-pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, scroll: usize) {
+pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, at: Cursor) {
     let lines = lines(sheet, area.width);
-    let (last, _) = last_and_page(sheet, area);
+    let room = shown(area.height, lines.len());
+    let top = at.top(lines.len(), room);
     let style = pen.theme.text();
-    for (y, line) in (0..area.height).zip(lines.iter().skip(scroll.min(last))) {
+    for (y, line) in (0..room as u16).zip(&lines[top..]) {
         pen.text(line_of(area, y), line, style);
     }
-    if last > scroll.min(last) {
+    if top + room < lines.len() {
         let faint = pen.theme.faint();
-        let end = line_of(area, area.height.saturating_sub(1));
-        pen.fill(end, ' ', faint);
-        pen.text(end, "  (more below)", faint);
+        pen.text(line_of(area, room as u16), "  (more below)", faint);
     }
 }
 
-/// How far it can be scrolled down, and the lines of a page.
-pub fn last_and_page(sheet: &Sheet, area: Rect) -> (usize, usize) {
-    let room = usize::from(area.height);
-    let many = lines(sheet, area.width).len();
-    (many.saturating_sub(room), room.saturating_sub(1).max(1))
+/// Scrolls through it.
+pub fn scroll(sheet: &Sheet, area: Rect, at: &mut Cursor, action: Action) {
+    let lines = lines(sheet, area.width).len();
+    at.scroll(lines, shown(area.height, lines), action);
+}
+
+/// How many of the lines are in sight: one is kept for saying that there are more.
+fn shown(height: u16, lines: usize) -> usize {
+    let room = usize::from(height);
+    room - usize::from(lines > room && room > 1)
 }
 
 fn lines(sheet: &Sheet, width: u16) -> Vec<String> {

@@ -4,13 +4,13 @@ use ratatui::layout::Rect;
 
 use super::Sheet;
 use crate::report::GoBackLine;
-use crate::tui::Pen;
 use crate::tui::widgets::{Cell, Column, Table, Width, table};
+use crate::tui::{Cursor, Pen};
 
 const NONE: &str = "No row was sent back. On Count (F3), Rework (7) puts a row on this list.";
 
 /// Draws the part with one line chosen.
-pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, chosen: usize) {
+pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, cursor: Cursor) {
     let wide = area.width >= 70;
     let mut columns = vec![
         Column::right("Row", Width::Fixed(4)),
@@ -30,24 +30,16 @@ pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, chosen: usize) {
     let rows: Vec<Vec<Cell>> = (sheet.go_backs.iter())
         .map(|line| cells(sheet, pen, line, wide))
         .collect();
-    let last = rows.len().saturating_sub(1);
     table(
         pen,
         area,
         &Table {
             columns: &columns,
             rows: &rows,
-            selected: Some(chosen.min(last)),
+            cursor: Some(cursor),
             empty: NONE,
         },
     );
-}
-
-/// Lines of a page.
-pub fn page(area: Rect, sheet: &Sheet) -> usize {
-    let room = usize::from(area.height.saturating_sub(1));
-    let paged = sheet.go_backs.len() > room && room > 1;
-    (room - usize::from(paged)).max(1)
 }
 
 fn cells(sheet: &Sheet, pen: &Pen, line: &GoBackLine, wide: bool) -> Vec<Cell> {

@@ -40,18 +40,18 @@ fn lines(model: &Model, of: Of, pen: &mut Pen, area: Rect) {
     let rows: Vec<Vec<Cell>> = (all.iter())
         .map(|standing| cells(model, standing, pen, wide))
         .collect();
-    let selected = of.state(model).selected.min(rows.len().saturating_sub(1));
+    let cursor = of.state(model).cursor;
     table(
         pen,
         rooms.table,
         &Table {
             columns: &columns(of, wide),
             rows: &rows,
-            selected: Some(selected),
+            cursor: Some(cursor),
             empty: empty(model, of),
         },
     );
-    if let Some(standing) = all.get(selected) {
+    if let Some(standing) = all.get(cursor.at(all.len())) {
         let rests_on = rests_on(model, standing);
         parts::about(pen, rooms.about, standing, &rests_on);
     }

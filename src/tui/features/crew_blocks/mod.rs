@@ -25,8 +25,8 @@ pub use update::{marked, refreshed, update};
 use crate::orchard::BlockId;
 use crate::report::{GoBackLine, RowMap, Standing, Subject};
 use crate::store::Change;
-use crate::tui::Screen;
 use crate::tui::app::{Model, Span};
+use crate::tui::{Cursor, Screen};
 
 /// Whom or what a list is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -69,8 +69,7 @@ impl Of {
     /// The selected line, if there is any.
     fn selected(self, model: &Model) -> Option<&Standing> {
         let all = self.all(model);
-        let last = all.len().checked_sub(1)?;
-        all.get(self.state(model).selected.min(last))
+        all.get(self.state(model).cursor.at(all.len()))
     }
 
     /// The opened one as it stands in the figures of these days, under the same rule where there are several; none
@@ -113,7 +112,7 @@ impl Of {
 #[derive(Debug, Default)]
 pub struct State {
     /// The selected line.
-    pub selected: usize,
+    pub cursor: Cursor,
     open: Option<Opened>,
     /// What takes back the marks that were made here last.
     unmark: Vec<Change>,
@@ -134,7 +133,7 @@ impl Opened {
     /// The number of the row that is chosen, where the rows are shown.
     fn chosen_row(&self) -> Option<u16> {
         let rows = &self.map.as_ref()?.rows;
-        let at = self.at.line(Part::Rows).min(rows.len().checked_sub(1)?);
+        let at = self.at.line(Part::Rows).at(rows.len());
         let shown = self.at.part(Part::OF_BLOCK) == Part::Rows;
         rows.get(at).filter(|_| shown).map(|row| row.number)
     }

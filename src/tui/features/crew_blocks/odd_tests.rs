@@ -40,12 +40,12 @@ fn forty_pruners_are_paged() {
     press(&mut desk, &[Key::F(4)]);
     assert!(shown(&desk).contains("1 to 12 of 45"), "{}", shown(&desk));
     press(&mut desk, &[Key::PageDown]);
-    assert_eq!(desk.model.crew.selected, 12, "a page is what is shown");
+    assert_eq!(desk.model.crew.cursor.at(45), 12, "a page is what is shown");
     assert!(shown(&desk).contains("13 to 24 of 45"), "{}", shown(&desk));
     press(&mut desk, &[Key::End]);
     assert!(shown(&desk).contains("▸Nr 45"), "{}", shown(&desk));
     press(&mut desk, &[Key::Down]);
-    assert_eq!(desk.model.crew.selected, 44);
+    assert_eq!(desk.model.crew.cursor.at(45), 44);
     press(
         &mut desk,
         &[Key::F(5), Key::End, Key::Enter, Key::Left, Key::End],

@@ -4,19 +4,19 @@ use ratatui::layout::Rect;
 
 use super::Sheet;
 use crate::report::{PlaceState, RowMarks, words};
-use crate::tui::Pen;
 use crate::tui::pen::{below, line_of};
 use crate::tui::widgets::{Place, RowLine, RowMap, row_map, row_map_lines};
+use crate::tui::{Cursor, Pen};
 
 /// Lines about the chosen row.
 const ABOUT: u16 = 3;
 
 /// Draws the part with one row chosen.
-pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, chosen: usize) {
+pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, cursor: Cursor) {
     let Some(map) = sheet.map else {
         return;
     };
-    let chosen = chosen.min(map.rows.len().saturating_sub(1));
+    let chosen = cursor.at(map.rows.len());
     let room = Rect {
         height: map_height(area),
         ..area
@@ -28,15 +28,12 @@ pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, chosen: usize) {
     let lines: Vec<RowLine> = (map.rows.iter().enumerate())
         .map(|(at, row)| row_line(row, at == chosen, digits))
         .collect();
-    // by whole pages, so that a touched row stays where it was touched
-    let shown = row_map_lines(room.height).max(1);
-    let first = chosen / shown * shown;
     row_map(
         pen,
         room,
         &RowMap {
             rows: &lines,
-            first,
+            cursor,
         },
     );
     if let Some(row) = map.rows.get(chosen) {
@@ -44,9 +41,9 @@ pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, chosen: usize) {
     }
 }
 
-/// Rows of a page.
-pub fn page(area: Rect) -> usize {
-    row_map_lines(map_height(area)).max(1)
+/// Rows in sight.
+pub fn shown(area: Rect) -> usize {
+    row_map_lines(map_height(area))
 }
 
 fn map_height(area: Rect) -> u16 {

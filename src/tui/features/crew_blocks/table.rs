@@ -49,13 +49,6 @@ pub fn rooms(area: Rect) -> Rooms {
     }
 }
 
-/// Lines of a page of the table.
-pub fn page(area: Rect, lines: usize) -> usize {
-    let room = usize::from(rooms(area).table.height.saturating_sub(1));
-    let paged = lines > room && room > 1;
-    (room - usize::from(paged)).max(1)
-}
-
 /// A share for a narrow column: whole percents without their sign; `-` where there is none.
 pub fn share(share: Option<f64>) -> Cell {
     Cell::new(share.map_or_else(|| "-".to_owned(), |share| format!("{:.0}", share * 100.0)))

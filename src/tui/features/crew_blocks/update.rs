@@ -2,14 +2,15 @@
 
 use super::{At, Of, Opened, Part, block_of, map, sent_back, table};
 use crate::orchard::GoBackId;
+use crate::report::document::sheets;
 use crate::report::papers::Paper;
 use crate::report::{Standing, Subject};
-use crate::report::{document::sheets, text};
 use crate::tui::Action;
 use crate::tui::app::{Effect, FormKind, Layer, Model};
 use crate::tui::features::marks;
-use crate::tui::features::parts::{body, moved};
+use crate::tui::features::parts::body;
 use crate::tui::forms;
+use crate::tui::widgets::table_lines;
 
 /// What an action does here. Forms write what they ask for; marks alone are taken back from here.
 pub fn update(model: &mut Model, of: Of, action: Action) -> Vec<Effect> {
@@ -21,7 +22,7 @@ pub fn update(model: &mut Model, of: Of, action: Action) -> Vec<Effect> {
         (Action::Undo, Of::Blocks, _) => return take_back(model),
         (Action::Back, _, Some(_)) => of.state_mut(model).close(),
         (action, _, Some(mut opened)) => {
-            let area = body(model.size);
+            let area = body(model);
             let mut at = opened.at.clone();
             if let Some(sheet) = of.sheet(model, &opened) {
                 at.act(&sheet, area, action);
@@ -36,9 +37,8 @@ pub fn update(model: &mut Model, of: Of, action: Action) -> Vec<Effect> {
         }
         (action, _, None) => {
             let lines = of.all(model).len();
-            let page = table::page(body(model.size), lines);
-            let state = of.state_mut(model);
-            state.selected = moved(state.selected, lines, page, action);
+            let room = table_lines(table::rooms(body(model)).table.height, lines);
+            of.state_mut(model).cursor.act(lines, room, action);
         }
     }
     Vec::new()
@@ -113,13 +113,9 @@ fn day_sheet(model: &mut Model, opened: Option<&Opened>) {
         return;
     };
     let sheets = season.day_sheet(*id, model.now.day);
-    let text = text::render(&sheets::day_sheets(&sheets));
-    model.show(Layer::Page {
-        title: format!("Day sheet: {}", standing.subject.shown()),
-        lines: text.lines().map(str::to_owned).collect(),
-        scroll: 0,
-        paper: Some(Paper::DaySheets),
-    });
+    let title = format!("Day sheet: {}", standing.subject.shown());
+    let sheets = sheets::day_sheets(&sheets);
+    model.show(Layer::sheets(title, &sheets, Some(Paper::DaySheets)));
 }
 
 /// Opens the form of the chosen row where the go-back list is shown, else of the one that is open; where several are,
@@ -135,8 +131,7 @@ fn settle(model: &mut Model, opened: Option<Opened>) {
     };
     let lines = sent_back(model, &standing);
     if at.part(Part::OF_BLOCK) == Part::GoBacks {
-        let last = lines.len().saturating_sub(1);
-        match lines.get(at.line(Part::GoBacks).min(last)) {
+        match lines.get(at.line(Part::GoBacks).at(lines.len())) {
             Some(line) => forms::open(model, FormKind::Settle(line.id)),
             None => model.note("no row of this block was sent back"),
         }

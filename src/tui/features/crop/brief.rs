@@ -8,7 +8,7 @@ use crate::report::words::Tongue;
 use crate::report::{BriefSheet, Taken, words};
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::text::Align;
-use crate::tui::{Action, Pen};
+use crate::tui::{Action, Cursor, Pen};
 
 /// Where trying begins in a block without an aim: a round number.
 const FIRST_AIM: f64 = 40.0;
@@ -34,8 +34,8 @@ impl Number {
     pub const ALL: [Self; 4] = [Self::Aim, Self::Weight, Self::Set, Self::Buds];
 
     /// The number of a line.
-    pub fn at(line: usize) -> Self {
-        Self::ALL[line.min(Self::ALL.len() - 1)]
+    pub fn at(line: Cursor) -> Self {
+        Self::ALL[line.at(Self::ALL.len())]
     }
 
     fn title(self) -> &'static str {
@@ -132,7 +132,7 @@ pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
     };
     for (y, number) in (0..).zip(Number::ALL) {
         let line = line_of(area, y);
-        let chosen = usize::from(y) == opened.line();
+        let chosen = number == Number::at(opened.line());
         let style = if chosen {
             pen.theme.selected()
         } else {

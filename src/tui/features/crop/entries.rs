@@ -139,7 +139,6 @@ pub(super) fn view(model: &Model, opened: &Opened, pen: &mut Pen, area: Rect) {
         .into_iter()
         .map(|entry| texts(opened, &book, entry).map(Cell::new).to_vec())
         .collect();
-    let selected = opened.line().min(rows.len().saturating_sub(1));
     let columns = [
         Column::new("Entry", Width::Fixed(33)),
         Column::new("Entered", Width::Fixed(19)),
@@ -151,7 +150,7 @@ pub(super) fn view(model: &Model, opened: &Opened, pen: &mut Pen, area: Rect) {
         &Table {
             columns: &columns,
             rows: &rows,
-            selected: Some(selected),
+            cursor: Some(opened.line()),
             empty: "",
         },
     );
@@ -162,7 +161,7 @@ fn chosen(model: &Model, opened: &Opened) -> Option<Entry> {
     match opened.part {
         Part::Entries => {
             let lines = lines(model, opened.block);
-            lines.get(opened.line().min(lines.len() - 1)).copied()
+            lines.get(opened.line().at(lines.len())).copied()
         }
         Part::Brief => match Number::at(opened.line()) {
             Number::Aim => Some(Entry::Aim),

@@ -17,6 +17,7 @@ mod tests;
 use crate::orchard::{BlockId, Invalid};
 use crate::outlook::Scenario;
 use crate::report::{BriefSheet, CropLine, OutlookSheet, Taken, Wood};
+use crate::tui::Cursor;
 use crate::tui::app::Model;
 
 pub use keep::{kept, not_kept};
@@ -60,7 +61,7 @@ impl Part {
 /// State of the screen.
 #[derive(Debug, Default)]
 pub struct State {
-    selected: usize,
+    selected: Cursor,
     wood: Wood,
     /// A line for each block, by name.
     lines: Vec<Line>,
@@ -83,7 +84,7 @@ struct Opened {
     block: BlockId,
     part: Part,
     /// The chosen line, or the lines scrolled down, of each part.
-    at: [usize; Part::ALL.len()],
+    at: [Cursor; Part::ALL.len()],
     scenario: usize,
     what_if: Taken,
     brief: Result<BriefSheet, Invalid>,
@@ -91,7 +92,7 @@ struct Opened {
 }
 
 impl Opened {
-    fn line(&self) -> usize {
+    fn line(&self) -> Cursor {
         self.at[self.part as usize]
     }
 
@@ -101,6 +102,10 @@ impl Opened {
 }
 
 impl State {
+    fn selected(&self) -> Option<&Line> {
+        self.lines.get(self.selected.at(self.lines.len()))
+    }
+
     /// Whether a block is open.
     pub fn is_open(&self) -> bool {
         self.open.is_some()
@@ -128,7 +133,7 @@ pub fn pictured(model: &Model) -> Option<OutlookSheet> {
     if let Some(opened) = &model.outlook.open {
         return opened.outlook.clone().ok();
     }
-    let line = model.outlook.lines.get(model.outlook.selected)?;
+    let line = model.outlook.selected()?;
     let season = model.season.as_ref()?;
     let taken = Taken::default();
     season

@@ -77,8 +77,8 @@ fn said(sheet: &OutlookSheet) -> Vec<String> {
 /// Draws the part, from the line that is scrolled to.
 pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
     let lines = lines(opened, area.width);
-    let last = lines.len().saturating_sub(usize::from(area.height));
-    for (y, line) in (0..area.height).zip(&lines[opened.line().min(last)..]) {
+    let top = opened.line().top(lines.len(), usize::from(area.height));
+    for (y, line) in (0..area.height).zip(&lines[top..]) {
         pen.text(line_of(area, y), line, pen.theme.text());
     }
 }

@@ -1,11 +1,13 @@
 //! What an action does on the Outlook screen.
 
+use super::view::rooms;
 use super::{Line, Opened, Part, brief, entries, figures, keep, this_year};
 use crate::orchard::{BlockId, Invalid};
 use crate::outlook::Scenario;
 use crate::report::{Period, Taken};
 use crate::tui::app::{Effect, Model, Moment};
-use crate::tui::features::parts::{body, moved};
+use crate::tui::features::parts::body;
+use crate::tui::widgets::table_lines;
 use crate::tui::{Action, Screen};
 
 /// What an action does here.
@@ -28,13 +30,13 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
 fn in_list(model: &mut Model, action: Action) {
     let lines = model.outlook.lines.len();
     if action == Action::Open {
-        if let Some(line) = model.outlook.lines.get(model.outlook.selected) {
+        if let Some(line) = model.outlook.selected() {
             open(model, line.block);
         }
         return;
     }
-    let page = usize::from(body(model.size).height.saturating_sub(6)).max(1);
-    model.outlook.selected = moved(model.outlook.selected, lines, page, action);
+    let room = table_lines(rooms(body(model)).body.height, lines);
+    model.outlook.selected.act(lines, room, action);
 }
 
 fn open(model: &mut Model, block: BlockId) {
@@ -42,7 +44,7 @@ fn open(model: &mut Model, block: BlockId) {
     let mut opened = Opened {
         block,
         part: Part::default(),
-        at: [0; Part::ALL.len()],
+        at: Default::default(),
         scenario: 0,
         what_if: Taken::default(),
         brief: Err(gone()),
@@ -87,28 +89,30 @@ fn in_block(model: &mut Model, mut opened: Opened, action: Action) {
             entries::act(model, &opened, action);
         }
         other => {
-            let (lines, page) = extent(model, &opened);
-            let at = &mut opened.at[opened.part as usize];
-            *at = moved(*at, lines, page, other);
+            step(model, &mut opened, other);
         }
     }
     model.outlook.open = Some(opened);
 }
 
-/// Lines that can be chosen or scrolled to, and those of a page.
-fn extent(model: &Model, opened: &Opened) -> (usize, usize) {
-    let area = body(model.size);
-    let page = usize::from(area.height.saturating_sub(6)).max(1);
+/// Moves through the part that is shown.
+fn step(model: &Model, opened: &mut Opened, action: Action) {
+    let room = rooms(body(model)).body;
+    let shown = usize::from(room.height);
+    let mut cursor = opened.line();
     match opened.part {
-        Part::Brief => (brief::Number::ALL.len(), page),
+        Part::Brief => cursor.act(brief::Number::ALL.len(), shown, action),
         Part::Crop => {
-            let lines = this_year::lines(opened, area.width).len();
-            let room = usize::from(area.height.saturating_sub(4));
-            ((lines + 1).saturating_sub(room).max(1), page)
+            let lines = this_year::lines(opened, room.width).len();
+            cursor.scroll(lines, shown, action);
         }
-        Part::Winters => (1, page),
-        Part::Entries => (entries::lines(model, opened.block).len(), page),
+        Part::Winters => {}
+        Part::Entries => {
+            let lines = entries::lines(model, opened.block).len();
+            cursor.act(lines, table_lines(room.height, lines), action);
+        }
     }
+    opened.at[opened.part as usize] = cursor;
 }
 
 /// The screen was gone to: its figures are made.
@@ -138,8 +142,6 @@ pub fn refreshed(model: &mut Model) {
     };
     model.outlook.lines = season.blocks.iter().map(line).collect();
     model.outlook.wood = wood;
-    let last = model.outlook.lines.len().saturating_sub(1);
-    model.outlook.selected = model.outlook.selected.min(last);
     if let Some(mut opened) = model.outlook.open.take()
         && figures(model, &mut opened)
     {

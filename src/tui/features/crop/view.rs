@@ -15,22 +15,37 @@ const BAR: u16 = 3;
 
 /// Draws the screen.
 pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
-    let area = pen.clip(area);
-    let foot = area.height.saturating_sub(BAR);
-    let room = Rect {
-        height: foot,
-        ..area
-    };
+    let rooms = rooms(pen.clip(area));
     match &model.outlook.open {
-        Some(opened) => block(model, opened, pen, room),
-        None => list(model, pen, room),
+        Some(opened) => block(model, opened, pen, &rooms),
+        None => list(model, pen, &rooms),
     }
-    button_bar(pen, below(area, foot), &buttons(model));
+    button_bar(pen, rooms.buttons, &buttons(model));
 }
 
-fn list(model: &Model, pen: &mut Pen, area: Rect) {
+/// How the height is shared.
+pub(super) struct Rooms {
+    title: Rect,
+    /// The list, or the part of an opened block.
+    pub body: Rect,
+    buttons: Rect,
+}
+
+pub(super) fn rooms(area: Rect) -> Rooms {
+    let foot = area.height.saturating_sub(BAR);
+    Rooms {
+        title: line_of(area, 0),
+        body: Rect {
+            height: foot.saturating_sub(1),
+            ..below(area, 1)
+        },
+        buttons: below(area, foot),
+    }
+}
+
+fn list(model: &Model, pen: &mut Pen, rooms: &Rooms) {
     pen.text(
-        line_of(area, 0),
+        rooms.title,
         "What to leave a tree for the aim; what the counted trees carry (likely range)",
         pen.theme.title(),
     );
@@ -49,11 +64,11 @@ fn list(model: &Model, pen: &mut Pen, area: Rect) {
     ];
     table(
         pen,
-        below(area, 1),
+        rooms.body,
         &Table {
             columns: &columns,
             rows: &rows,
-            selected: Some(model.outlook.selected),
+            cursor: Some(model.outlook.selected),
             empty: if model.season.is_none() {
                 "No winter is set up yet: Set-up (F8), Winters, New (n). Then the blocks and the crew."
             } else {
@@ -94,7 +109,7 @@ fn cells(model: &Model, line: &Line) -> Vec<Cell> {
     .to_vec()
 }
 
-fn block(model: &Model, opened: &Opened, pen: &mut Pen, area: Rect) {
+fn block(model: &Model, opened: &Opened, pen: &mut Pen, rooms: &Rooms) {
     let season = model.season.as_ref();
     let name = season.map_or("?", |season| season.block_name(opened.block));
     let place = opened.part as usize + 1;
@@ -103,8 +118,8 @@ fn block(model: &Model, opened: &Opened, pen: &mut Pen, area: Rect) {
         opened.part.title(),
         Part::ALL.len()
     );
-    pen.text(line_of(area, 0), &title, pen.theme.title());
-    let room = below(area, 1);
+    pen.text(rooms.title, &title, pen.theme.title());
+    let room = rooms.body;
     match opened.part {
         Part::Brief => brief::view(opened, pen, room),
         Part::Crop => this_year::view(opened, pen, room),

@@ -3,6 +3,7 @@
 use crate::report::document::Picture;
 use crate::report::document::pictures::{self, Labels, Room};
 use crate::report::{OutlookSheet, RowMap, Standing, WinterProgress};
+use crate::tui::Cursor;
 use crate::tui::features::crew_blocks::Part;
 
 /// What there are pictures of. The figures are those of the moment at which it was opened.
@@ -22,7 +23,7 @@ pub struct Pictures {
     pub(super) of: Of,
     pub(super) at: usize,
     /// Lines of the words scrolled down.
-    pub(super) scroll: usize,
+    pub(super) scroll: Cursor,
 }
 
 /// The pictures of a standing, in the order of its parts.

@@ -19,6 +19,7 @@ mod tests;
 #[cfg(test)]
 mod touch;
 
+use crate::tui::Cursor;
 pub use section::Section;
 pub use update::{count_goes, count_is_back, entered, select_newest, tablets_read, update};
 pub use view::view;
@@ -28,7 +29,7 @@ pub use view::view;
 pub struct State {
     section: Section,
     /// The selected line of each section.
-    selected: [usize; Section::ALL.len()],
+    selected: [Cursor; Section::ALL.len()],
 }
 
 impl State {
@@ -44,10 +45,14 @@ impl State {
 
     /// The selected line of the section, as far as there are so many.
     fn selected(&self, lines: usize) -> usize {
-        self.selected[self.section.place()].min(lines.saturating_sub(1))
+        self.cursor().at(lines)
+    }
+
+    fn cursor(&self) -> Cursor {
+        self.selected[self.section.place()]
     }
 
     fn select(&mut self, line: usize) {
-        self.selected[self.section.place()] = line;
+        self.selected[self.section.place()].put(line);
     }
 }

@@ -58,19 +58,9 @@ pub fn entered(model: &Model) -> Vec<Effect> {
 /// Moves the selection.
 fn step(model: &mut Model, action: Action) {
     let all = lines(model).len();
-    let at = model.setup.selected(all);
-    let page = view::page(model);
-    let to = match action {
-        Action::Up => at.saturating_sub(1),
-        Action::Down => at + 1,
-        Action::PageUp => at.saturating_sub(page),
-        Action::PageDown => at + page,
-        Action::First => 0,
-        Action::Last => all,
-        Action::Select(line) => line,
-        _ => return,
-    };
-    model.setup.select(to.min(all.saturating_sub(1)));
+    let room = view::in_sight(model, all);
+    let section = model.setup.section.place();
+    model.setup.selected[section].act(all, room, action);
 }
 
 fn new(model: &mut Model) -> Vec<Effect> {
@@ -200,13 +190,9 @@ fn show_draw(model: &mut Model, id: DrawId) {
         };
         format!("{}, {}: {fate}", tree.place_words(), tree.pruner_shown)
     });
-    let (lines, day) = (lines.collect(), draw.day);
-    model.show(Layer::Page {
-        title: format!("Draw of {day}, in walking order"),
-        lines,
-        scroll: 0,
-        paper: None,
-    });
+    let title = format!("Draw of {}, in walking order", draw.day);
+    let page = Layer::page(title, lines.collect(), None);
+    model.show(page);
 }
 
 /// Brings back the selected count if it was taken out, or else the last that was.

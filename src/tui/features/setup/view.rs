@@ -7,17 +7,16 @@ use super::lines::{Line, lines, selected};
 use super::{Section, cells, guide};
 use crate::report::words;
 use crate::tui::app::Model;
+use crate::tui::features::parts::body;
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::pen::{below, line_of, right_of};
-use crate::tui::widgets::{Button, Cell, Table, button, button_bar, table};
+use crate::tui::widgets::{Button, Cell, Table, button, button_bar, table, table_lines};
 use crate::tui::{Action, Mode, Pen, Screen, text};
 
 /// Lines of the sections and of the buttons.
 const BAR: u16 = 3;
 /// Lines of the first steps.
 const GUIDE: u16 = 5;
-/// Lines that the screen does not get: the tabs above it and the foot below.
-const AROUND: u16 = 4;
 /// Fewest columns of a section's button.
 const NARROWEST: u16 = 8;
 
@@ -59,17 +58,10 @@ impl Places {
     }
 }
 
-/// Lines that a page of the list has.
-pub(super) fn page(model: &Model) -> usize {
-    let (columns, all) = model.size;
-    let area = Rect::new(0, 0, columns, all.saturating_sub(AROUND));
-    let table = Places::share(area, guide::is_shown(model)).table;
-    page_of(table)
-}
-
-/// A table has its heading, and where there is more than one page a line that says so.
-fn page_of(table: Rect) -> usize {
-    usize::from(table.height.saturating_sub(2)).max(1)
+/// Lines of the list that are in sight, of so many.
+pub(super) fn in_sight(model: &Model, lines: usize) -> usize {
+    let table = Places::share(body(model), guide::is_shown(model)).table;
+    table_lines(table.height, lines)
 }
 
 /// The sections as buttons, each as wide as its word, sharing what is left.
@@ -162,7 +154,7 @@ fn plain_caption(model: &Model) -> &'static str {
 fn list(model: &Model, pen: &mut Pen, area: Rect) {
     let section = model.setup.section();
     let lines = lines(model);
-    let selected = model.setup.selected(lines.len());
+    let cursor = model.setup.cursor();
     let empty = if section.of_winter() && model.season.is_none() {
         "Set up a winter first: Winters above, New (n)."
     } else {
@@ -173,22 +165,23 @@ fn list(model: &Model, pen: &mut Pen, area: Rect) {
         area,
         &Table {
             columns: &section.columns(),
-            rows: &rows(model, &lines, selected, page_of(area)),
-            selected: (!lines.is_empty()).then_some(selected),
+            rows: &rows(model, &lines, area.height),
+            cursor: Some(cursor),
             empty,
         },
     );
 }
 
-/// The lines' cells. Only lines that may be on the page in view are filled: the list may be long.
-fn rows(model: &Model, lines: &[Line], selected: usize, page: usize) -> Vec<Vec<Cell>> {
-    // one line more than the page where all fit without a line for the place
-    let near = selected.saturating_sub(page + 1)..=selected.saturating_add(page + 1);
+/// The lines' cells. Only those in sight are filled: the list may be long.
+fn rows(model: &Model, lines: &[Line], height: u16) -> Vec<Vec<Cell>> {
+    let room = table_lines(height, lines.len());
+    let first = model.setup.cursor().first(lines.len(), room);
+    let seen = first..first + room;
     lines
         .iter()
         .enumerate()
         .map(|(place, line)| {
-            if near.contains(&place) {
+            if seen.contains(&place) {
                 cells::cells(model, *line)
             } else {
                 Vec::new()

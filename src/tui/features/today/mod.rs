@@ -10,23 +10,24 @@ use std::fmt::Write as _;
 
 use ratatui::layout::Rect;
 
-use super::{count, parts};
+use super::count;
+use super::parts::{self, body};
 use crate::judge::More;
 use crate::orchard::CountId;
 use crate::report::document::sheets;
 use crate::report::papers::Paper;
-use crate::report::{StandingLine, Walk, text as text_report, words};
+use crate::report::{StandingLine, Walk, words};
 use crate::tui::app::{Effect, Layer, Model, Moment};
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::pen::{below, line_of, right_of};
-use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, table};
-use crate::tui::{Action, Mode, Pen, Screen, forms, text};
+use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, table, table_lines};
+use crate::tui::{Action, Cursor, Mode, Pen, Screen, forms, text};
 
 /// State of the screen.
 #[derive(Debug, Default)]
 pub struct State {
     /// The selected line: open counts first, then trees to count again, then the drawn trees that wait.
-    selected: usize,
+    selected: Cursor,
     /// First counts whose trees are to be counted again; kept while the program runs.
     again: Vec<CountId>,
     /// Who counts them.
@@ -47,19 +48,15 @@ impl State {
 
 /// From so many columns on, the crew's verdicts say what they rest on.
 const WIDE: u16 = 50;
-/// Lines that page keys move by.
-const PAGE: usize = 10;
 
 /// What an action does here.
 pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect> {
-    let lines = model
-        .figures
-        .walk
-        .as_ref()
-        .map_or(0, |walk| walk.resume.len() + walk.next.len())
-        + model.figures.again.len();
-    let at = &mut model.today.selected;
-    *at = parts::moved(*at, lines, PAGE, action);
+    let lines = lines(model);
+    let room = list_height(model);
+    model
+        .today
+        .selected
+        .act(lines, table_lines(room, lines), action);
     match action {
         Action::Open => open(model),
         Action::DaySheet => supervisor_page(model),
@@ -68,13 +65,30 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
     Vec::new()
 }
 
+/// Trees to walk to.
+fn lines(model: &Model) -> usize {
+    let walk = model.figures.walk.as_ref();
+    let of_walk = walk.map_or(0, |walk| walk.resume.len() + walk.next.len());
+    of_walk + model.figures.again.len()
+}
+
+/// Lines of the list of trees to walk to.
+fn list_height(model: &Model) -> u16 {
+    let told = 2 + u16::from(model.house.to_settle > 0);
+    let walk = model.figures.walk.as_ref();
+    let anew = walk.is_some_and(|walk| !walk.redone.is_empty());
+    body(model)
+        .height
+        .saturating_sub(3 + told + u16::from(anew))
+}
+
 /// Counts the selected tree.
 fn open(model: &mut Model) {
     let Some(walk) = &model.figures.walk else {
         model.note(forms::NO_WINTER);
         return;
     };
-    let at = model.today.selected;
+    let at = model.today.selected.at(lines(model));
     let resumed = walk.resume.get(at).map(|open| open.id);
     let below = at.checked_sub(walk.resume.len());
     let again = below.and_then(|at| model.figures.again.get(at));
@@ -97,7 +111,8 @@ pub fn count_again(model: &mut Model, firsts: Vec<CountId>, counter: String) {
     (model.today.again, model.today.counter) = (firsts, counter);
     model.refresh_walk();
     model.screen = Screen::Today;
-    model.today.selected = (model.figures.walk.as_ref()).map_or(0, |walk| walk.resume.len());
+    let first = (model.figures.walk.as_ref()).map_or(0, |walk| walk.resume.len());
+    model.today.selected.put(first);
     let trees = words::trees(model.figures.again.len() as u32);
     model.note(format!(
         "{trees} to count again, until the program is closed (asked for again, they are the same): Space counts the selected one"
@@ -110,13 +125,9 @@ fn supervisor_page(model: &mut Model) {
         model.note(forms::NO_WINTER);
         return;
     };
-    let page = text_report::render(&sheets::supervisor(&season.supervisor_page(model.now.day)));
-    model.show(Layer::Page {
-        title: "The supervisor's page".to_owned(),
-        lines: page.lines().map(str::to_owned).collect(),
-        scroll: 0,
-        paper: Some(Paper::Supervisor),
-    });
+    let page = sheets::supervisor(&season.supervisor_page(model.now.day));
+    let paper = Some(Paper::Supervisor);
+    model.show(Layer::sheets("The supervisor's page", &page, paper));
 }
 
 /// Draws the screen.
@@ -265,8 +276,7 @@ fn next_trees(model: &Model, pen: &mut Pen, area: Rect, walk: &Walk) {
     let list = Table {
         columns: &columns,
         rows: &rows,
-        selected: (!rows.is_empty())
-            .then_some(model.today.selected.min(rows.len().saturating_sub(1))),
+        cursor: Some(model.today.selected),
         empty: "No drawn tree waits. Log work (w) says what was pruned, Draw (d) draws trees out of it.",
     };
     // words that fill their lines would read on into what stands to the right
@@ -305,7 +315,7 @@ fn who(pen: &mut Pen, area: Rect, walk: &Walk) {
     let list = Table {
         columns: &columns,
         rows: &rows,
-        selected: None,
+        cursor: None,
         empty: "Nobody has pruned or been counted yet.",
     };
     table(pen, area, &list);

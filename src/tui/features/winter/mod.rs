@@ -11,6 +11,7 @@ mod view;
 mod tests;
 
 use crate::report::WhatIf;
+use crate::tui::Cursor;
 
 pub use update::{entered, refreshed, update};
 pub use view::view;
@@ -73,7 +74,7 @@ impl Part {
 pub struct State {
     part: Part,
     /// The selected line of each part.
-    selected: [usize; Part::ALL.len()],
+    selected: [Cursor; Part::ALL.len()],
     /// What is changed; kept while the program runs, and nowhere else.
     what_if: WhatIf,
 }
@@ -86,10 +87,14 @@ impl State {
 
     /// The selected line of the part, as far as there are so many.
     fn selected(&self, lines: usize) -> usize {
-        self.selected[self.part.place()].min(lines.saturating_sub(1))
+        self.cursor().at(lines)
     }
 
-    fn select(&mut self, line: usize) {
-        self.selected[self.part.place()] = line;
+    fn cursor(&self) -> Cursor {
+        self.selected[self.part.place()]
+    }
+
+    fn cursor_mut(&mut self) -> &mut Cursor {
+        &mut self.selected[self.part.place()]
     }
 }

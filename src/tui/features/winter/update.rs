@@ -4,9 +4,9 @@ use super::{CHANGES, NO_WINTER, Part, entries, view};
 use crate::orchard::Invalid;
 use crate::report::document::sheets;
 use crate::report::papers::Paper;
-use crate::report::{Period, WhatIf, WinterProgress, text};
+use crate::report::{Period, WhatIf, WinterProgress};
 use crate::tui::app::{Effect, Layer, Model, Moment, Question, Span};
-use crate::tui::features::parts::{body, moved};
+use crate::tui::features::parts::body;
 use crate::tui::{Action, Screen, forms};
 
 /// What an action does here.
@@ -47,9 +47,8 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
         (Action::Open, _) => show_all(model),
         (other, _) => {
             let lines = view::lines(model);
-            let page = view::page(body(model.size), part, lines);
-            let at = model.winter.selected(lines);
-            model.winter.select(moved(at, lines, page, other));
+            let room = view::in_sight(body(model), part, lines);
+            model.winter.cursor_mut().act(lines, room, other);
         }
     }
     Vec::new()
@@ -88,15 +87,9 @@ fn show_all(model: &mut Model) {
         model.note(NO_WINTER);
         return;
     };
-    model.show(Layer::Page {
-        title: "The winter's work in full".to_owned(),
-        lines: text::render(&sheets::winter(progress))
-            .lines()
-            .map(str::to_owned)
-            .collect(),
-        scroll: 0,
-        paper: Some(Paper::Winter),
-    });
+    let (title, paper) = ("The winter's work in full", Paper::Winter);
+    let page = Layer::sheets(title, &sheets::winter(progress), Some(paper));
+    model.show(page);
 }
 
 /// The winter review to read, as it is printed.
@@ -105,13 +98,12 @@ fn show_review(model: &mut Model) {
         model.note(NO_WINTER);
         return;
     };
-    let review = text::render(&sheets::review(&season.review(model.now.day)));
-    model.show(Layer::Page {
-        title: "The winter review".to_owned(),
-        lines: review.lines().map(str::to_owned).collect(),
-        scroll: 0,
-        paper: Some(Paper::Review),
-    });
+    let review = sheets::review(&season.review(model.now.day));
+    model.show(Layer::sheets(
+        "The winter review",
+        &review,
+        Some(Paper::Review),
+    ));
 }
 
 /// The screen is entered: its figures are made.

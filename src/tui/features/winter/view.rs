@@ -8,7 +8,9 @@ use crate::report::{WinterProgress, words};
 use crate::tui::app::Model;
 use crate::tui::features::parts::keyed;
 use crate::tui::pen::{below, line_of};
-use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, picture, table};
+use crate::tui::widgets::{
+    Button, Cell, Column, Table, Width, button_bar, picture, table, table_lines,
+};
 use crate::tui::{Action, Pen};
 
 /// Lines of the parts and of the buttons.
@@ -61,11 +63,9 @@ fn rooms(area: Rect) -> Rooms {
     }
 }
 
-/// Lines that a page of the part's list has.
-pub(super) fn page(area: Rect, part: Part, lines: usize) -> usize {
-    let height = usize::from(list_of(rooms(area).body, part).height).saturating_sub(1);
-    let paged = usize::from(lines > height);
-    height.saturating_sub(paged).max(1)
+/// Lines of the part's list that are in sight.
+pub(super) fn in_sight(area: Rect, part: Part, lines: usize) -> usize {
+    table_lines(list_of(rooms(area).body, part).height, lines)
 }
 
 /// The room of the list within the body.
@@ -141,12 +141,11 @@ fn draw(pen: &mut Pen, area: Rect, progress: &WinterProgress) {
 }
 
 fn list(model: &Model, pen: &mut Pen, area: Rect, columns: &[Column], rows: &[Vec<Cell>]) {
-    let selected = (!rows.is_empty()).then(|| model.winter.selected(rows.len()));
     let empty = "Nobody worked yet: Log work (w) on Today (F2) says who pruned what.";
     let shown = Table {
         columns,
         rows,
-        selected,
+        cursor: Some(model.winter.cursor()),
         empty,
     };
     table(pen, area, &shown);

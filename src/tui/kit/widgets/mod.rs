@@ -17,6 +17,6 @@ pub use interval_bar::{IntervalBar, interval_bar};
 pub use mix_bar::mix_bar;
 pub use picture::picture;
 pub use row_map::{Place, RowLine, RowMap, row_map, row_map_lines};
-pub use table::{Cell, Column, Table, Width, table};
+pub use table::{Cell, Column, Table, Width, table, table_lines};
 pub use tabs::tabs;
 pub use verdict::{Tone, badge, badge_text};

@@ -2,7 +2,7 @@
 
 use crate::tui::pen::{below, line_of, right_of};
 use crate::tui::theme::Stroke;
-use crate::tui::{Action, Pen, text};
+use crate::tui::{Action, Cursor, Pen, text};
 use ratatui::layout::Rect;
 
 /// What is known of one tree's place.
@@ -61,8 +61,8 @@ pub struct RowLine {
 pub struct RowMap<'a> {
     /// Its rows in order.
     pub rows: &'a [RowLine],
-    /// The first row to show; fewer are skipped where that would leave lines empty.
-    pub first: usize,
+    /// The chosen row.
+    pub cursor: Cursor,
 }
 
 /// How many rows fit in a height, beside the legend.
@@ -77,7 +77,7 @@ pub fn row_map(pen: &mut Pen, area: Rect, map: &RowMap) {
         return;
     }
     let shown = row_map_lines(area.height);
-    let first = map.first.min(map.rows.len().saturating_sub(shown));
+    let first = map.cursor.first(map.rows.len(), shown);
     let longest = map.rows.iter().map(|r| r.places.len()).max().unwrap_or(0);
     let label = map.rows.iter().map(|r| text::width(&r.label)).max();
     let label = (label.unwrap_or(0) as u16 + 1).min(area.width / 3);

@@ -1,8 +1,8 @@
-//! Tables: columns, a selected line, and pages that stay still under a finger.
+//! Tables: columns, a chosen line, and lines that stay still under a finger.
 
 use crate::tui::pen::{below, line_of};
 use crate::tui::text::Align;
-use crate::tui::{Action, Pen};
+use crate::tui::{Action, Cursor, Pen};
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 
@@ -80,14 +80,20 @@ pub struct Table<'a> {
     pub columns: &'a [Column<'a>],
     /// Its lines; cells beyond the columns are not drawn.
     pub rows: &'a [Vec<Cell>],
-    /// The selected line.
-    pub selected: Option<usize>,
+    /// The chosen line; a table without one is for reading only.
+    pub cursor: Option<Cursor>,
     /// What to do where there is no line yet.
     pub empty: &'a str,
 }
 
-/// Draws a table and records its lines for touch. Lines are shown by whole pages, so that a touched
-/// line stays where it was touched; the page of the selected line is shown.
+/// How many lines a table of that height shows: it has its heading, and a line that tells the place where not all fit.
+pub fn table_lines(height: u16, lines: usize) -> usize {
+    let room = usize::from(height.saturating_sub(1));
+    let paged = lines > room && room > 1;
+    room - usize::from(paged)
+}
+
+/// Draws a table and records its lines for touch.
 pub fn table(pen: &mut Pen, area: Rect, table: &Table) {
     let area = pen.clip(area);
     if area.is_empty() {
@@ -99,37 +105,30 @@ pub fn table(pen: &mut Pen, area: Rect, table: &Table) {
         let cell = at(line_of(area, 0), *place);
         pen.aligned(cell, column.title, column.align, heading);
     }
-    let mut body = below(area, 1);
+    let body = below(area, 1);
     if table.rows.is_empty() {
         let faint = pen.theme.faint();
         pen.wrapped(body, table.empty, faint);
         return;
     }
-    let paged = table.rows.len() > usize::from(body.height);
-    if paged && body.height > 1 {
-        body.height -= 1;
-    }
-    let page = usize::from(body.height).max(1);
-    let first = table.selected.unwrap_or(0).min(table.rows.len() - 1) / page * page;
-    for (y, (place, row)) in (0..body.height).zip(table.rows.iter().enumerate().skip(first)) {
+    let lines = table.rows.len();
+    let room = table_lines(area.height, lines);
+    let cursor = table.cursor.unwrap_or_default();
+    let first = cursor.first(lines, room);
+    let chosen = table.cursor.map(|cursor| cursor.at(lines));
+    for (y, (place, row)) in (0..room as u16).zip(table.rows.iter().enumerate().skip(first)) {
         let line = line_of(body, y);
-        draw_row(
-            pen,
-            line,
-            row,
-            (table.columns, &places),
-            table.selected == Some(place),
-        );
-        // a list without a selected line is for reading only
-        if table.selected.is_some() {
+        let columns = (table.columns, &places[..]);
+        draw_row(pen, line, row, columns, chosen == Some(place));
+        if chosen.is_some() {
             pen.touch_row(line, Action::Select(place));
         }
     }
-    if paged {
-        let last = (first + page).min(table.rows.len());
-        let where_ = format!("{} to {last} of {}", first + 1, table.rows.len());
+    if lines > room {
+        let last = (first + room).min(lines);
+        let where_ = format!("{} to {last} of {lines}", first + 1);
         let faint = pen.theme.faint();
-        pen.text(line_of(area, body.height + 1), &where_, faint);
+        pen.text(line_of(body, room as u16), &where_, faint);
     }
 }
 
