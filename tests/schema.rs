@@ -5,8 +5,8 @@ mod common;
 use std::path::{Path, PathBuf};
 
 use rusqlite::Connection;
-use thirdwood::orchard::{LostDays, LostDaysId, LostKind, Stint};
-use thirdwood::store::Store;
+use thirdwood::orchard::{Buds, LostDays, LostDaysId, LostKind, Size, Stint, Tap};
+use thirdwood::store::{CountFilter, Store};
 
 /// A file as its version wrote it; they are kept, so that they stay so.
 fn fixture(version: usize) -> PathBuf {
@@ -15,7 +15,7 @@ fn fixture(version: usize) -> PathBuf {
 }
 
 /// What each version can hold that those before it cannot: invented.
-const CONTENT: [&str; 6] = [
+const CONTENT: [&str; 8] = [
     "
 INSERT INTO setting VALUES ('orchard', 'Fernhollow');
 INSERT INTO winter VALUES (x'00000000000000000000000000000001', '2026/27', '2026-11-20', '2027-03-25');
@@ -51,6 +51,18 @@ INSERT INTO pruner (id, number, active, number_only) VALUES (x'00000000000000000
 INSERT INTO name_removed VALUES (x'00000000000000000000000000000008');
 INSERT INTO change_set (nr, id, height, tablet, names) VALUES (1, x'00000000000000000000000000000009', 1, 'AB12', 0);
 INSERT INTO version VALUES ('setting', 'orchard', 1, 0, '', '{\"value\":\"Fernhollow\"}');
+",
+    "
+INSERT INTO replaced VALUES ('setting', 'orchard', 1, x'0000000000000000000000000000000A');
+",
+    "
+INSERT INTO work (id, winter, pruner, block, row, first, last, day, minutes, kind, zone, share, team)
+    VALUES (x'0000000000000000000000000000000B', x'00000000000000000000000000000001',
+    x'00000000000000000000000000000003', x'00000000000000000000000000000002', 1, 21, 40, '2027-01-12', 300,
+    'second pass', 'side A', 60, x'0000000000000000000000000000000B');
+INSERT INTO pay_special VALUES (x'00000000000000000000000000000001', NULL, 'hedging', 'hour', 120000000, NULL);
+INSERT INTO tree_mark VALUES (x'00000000000000000000000000000002', 1, 44, 'canker', '', '2027-01-12');
+INSERT INTO tap VALUES (1, 4, 2, NULL, NULL), (1, 5, 0, 2, 4);
 ",
 ];
 
@@ -186,4 +198,41 @@ fn days_stays_and_pay_are_kept_changed_and_removed() {
         thirdwood::store::Labour::default()
     );
     assert!(store.remove_stint(winter, pruner).is_err());
+}
+
+/// Until version 8 a two-year piece and its buds were two taps.
+#[test]
+fn what_was_counted_before_letters_counted_pieces_stays_so() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("orchard.db");
+    std::fs::copy(fixture(8), &path).unwrap();
+    let store = Store::open(&path).unwrap();
+    let winter = store.winters().unwrap().remove(0);
+    let count = &store.counts(CountFilter::Winter(winter.id)).unwrap()[0];
+    let buds = |buds| Buds::new(buds).unwrap();
+    assert_eq!(
+        (count.tally.ages, count.tally.unit_count()),
+        ([1, 1, 0, 1], 2)
+    );
+    let unit = Tap::Unit(Size::Medium, buds(3));
+    assert_eq!(store.taps(count.id).unwrap()[1], unit);
+    // and a letter of now is both
+    store
+        .tap(count.id, None, Tap::TwoYear(Size::Thin, buds(2)))
+        .unwrap();
+    let count = store.count(count.id).unwrap().unwrap();
+    assert_eq!(
+        (count.tally.ages, count.tally.unit_count()),
+        ([1, 2, 0, 1], 3)
+    );
+    assert_eq!(store.check().unwrap().problems, Vec::<String>::new());
+    assert_eq!(
+        store.undo_tap(count.id).unwrap(),
+        Some(Tap::TwoYear(Size::Thin, buds(2)))
+    );
+    let count = store.count(count.id).unwrap().unwrap();
+    assert_eq!(
+        (count.tally.ages, count.tally.unit_count()),
+        ([1, 1, 0, 1], 2)
+    );
 }

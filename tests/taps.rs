@@ -1,4 +1,4 @@
-//! Forty taps and one to close: by keyboard and by touch alike.
+//! Thirty taps and one to close: by keyboard and by touch alike.
 
 mod common;
 
@@ -24,25 +24,23 @@ fn start() -> Start {
 /// Ages of the pieces, in turn: a third of them is two-year wood.
 const AGES: [usize; 6] = [0, 1, 3, 2, 1, 0];
 
-/// 30 pieces and 10 units in a mixed order.
+/// 30 pieces in a mixed order, the two-year ones with their buds.
 fn script() -> Vec<Tap> {
-    let unit = |size: usize, buds: u8| Tap::Unit(Size::ALL[size], Buds::new(buds).unwrap());
-    let mut taps = Vec::new();
-    for i in 0..30 {
-        taps.push(Tap::Piece(Age::ALL[AGES[i % AGES.len()]]));
-        // each unit is one of the two-year pieces
-        if i % 3 == 2 {
-            taps.push(unit(i / 3 % 3, (i % 8) as u8));
-        }
-    }
-    assert_eq!(taps.len(), 40);
-    taps
+    let two_year = |i: usize| {
+        let buds = Buds::new((i % 8) as u8).unwrap();
+        Tap::TwoYear(Size::ALL[i / 3 % 3], buds)
+    };
+    let tap = |i: usize| match Age::ALL[AGES[i % AGES.len()]] {
+        Age::Two => two_year(i),
+        age => Tap::Piece(age),
+    };
+    (0..30).map(tap).collect()
 }
 
 fn key(tap: Tap) -> Key {
     match tap {
         Tap::Piece(age) => Key::Char(char::from_digit(age.index() as u32 + 1, 10).unwrap()),
-        Tap::Unit(size, buds) => {
+        Tap::TwoYear(size, buds) | Tap::Unit(size, buds) => {
             Key::Char(BudKeys::QWERTY.key(size.index(), usize::from(buds.get())))
         }
         Tap::Upright => Key::Char('8'),
@@ -88,7 +86,7 @@ fn counted(make: impl Fn(&Runtime<'_>, Action) -> Event) -> (usize, TreeCount, V
 }
 
 #[test]
-fn a_tree_takes_forty_taps_and_one_to_close() {
+fn a_tree_of_thirty_pieces_takes_thirty_taps_and_one_to_close() {
     let by_key = counted(|_, action| {
         Event::Key(match action {
             Action::Tap(tap) => key(tap),
@@ -97,7 +95,7 @@ fn a_tree_takes_forty_taps_and_one_to_close() {
     });
     let by_touch = counted(touch);
     for (events, count, taps) in [&by_key, &by_touch] {
-        assert_eq!(*events, 41);
+        assert_eq!(*events, 31);
         assert_eq!(*taps, script());
         assert_eq!((count.tally.pieces(), count.tally.unit_count()), (30, 10));
         assert!(count.closed);
@@ -128,7 +126,7 @@ fn undo_goes_back_through_all_taps_also_after_reopening() {
         30,
         "the open count is taken up again"
     );
-    for left in (0..40).rev() {
+    for left in (0..30).rev() {
         desk.take(Event::Key(Key::Backspace));
         let counts = store.counts(CountFilter::Winter(small.winter.id)).unwrap();
         assert_eq!(store.taps(counts[0].id).unwrap(), script()[..left]);

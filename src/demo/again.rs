@@ -2,11 +2,10 @@
 
 use chrono::NaiveDate;
 
-use super::maker::{Maker, made, moment};
+use super::maker::{Maker, moment};
 use super::planting::Orchard;
 use crate::orchard::{
-    Age, BudLimit, Buds, Chosen, CountHead, CountId, Invalid, MAX_BUDS, Rule, Stage, Tally, Tap,
-    TreeCount,
+    Age, BudLimit, Chosen, CountHead, CountId, MAX_BUDS, Rule, Size, Stage, Tally, TreeCount,
 };
 use crate::store::{CountFilter, Store, StoreError};
 
@@ -67,7 +66,7 @@ pub(super) fn count_again(
             let count = TreeCount {
                 id: CountId(maker.id(at)),
                 head,
-                tally: made(seen_again(&mut maker, &orchard.rule, &first.tally, other))?,
+                tally: seen_again(&mut maker, &orchard.rule, &first.tally, other),
                 closed: true,
                 by_log: None,
             };
@@ -79,38 +78,41 @@ pub(super) fn count_again(
 }
 
 /// What a second count of a tree comes to.
-fn seen_again(
-    maker: &mut Maker,
-    rule: &Rule,
-    first: &Tally,
-    other: bool,
-) -> Result<Tally, Invalid> {
-    let mut tally = Tally::default();
-    for tap in first.taps() {
-        match tap {
-            Tap::Piece(age) => {
-                if !maker.chance(OVERLOOKED) {
-                    tally.add(Tap::Piece(seen_age(maker, age, other)))?;
-                }
+fn seen_again(maker: &mut Maker, rule: &Rule, first: &Tally, other: bool) -> Tally {
+    let mut tally = Tally {
+        upright: first.upright,
+        thick_top: first.thick_top,
+        ..Tally::default()
+    };
+    for age in Age::ALL {
+        for _ in 0..first.ages[age.index()] {
+            if !maker.chance(OVERLOOKED) {
+                tally.ages[seen_age(maker, age, other).index()] += 1;
             }
-            Tap::Unit(size, buds) => {
+        }
+    }
+    for (size, units) in Size::ALL.into_iter().zip(&first.units) {
+        for (buds, units) in (0..).zip(units) {
+            for _ in 0..*units {
                 if maker.chance(OVERLOOKED) {
                     continue;
                 }
-                let buds = seen_buds(maker, rule.bud_limit(size), buds.get());
-                tally.add(Tap::Unit(size, Buds::new(buds)?))?;
+                let buds = seen_buds(maker, rule.bud_limit(size), buds);
+                tally.units[size.index()][usize::from(buds)] += 1;
             }
-            rest => tally.add(rest)?,
         }
     }
     // as many as are overlooked in one count are overlooked in the other
     for _ in 0..first.pieces() {
         if maker.chance(OVERLOOKED) {
             let age = Age::ALL[maker.weighted(first.ages.map(f64::from))];
-            tally.add(Tap::Piece(seen_age(maker, age, other)))?;
+            tally.ages[seen_age(maker, age, other).index()] += 1;
         }
     }
-    Ok(tally)
+    // each of these buds was seen on a two-year piece
+    let two = &mut tally.ages[Age::Two.index()];
+    *two = (*two).max(tally.units.iter().flatten().sum());
+    tally
 }
 
 fn seen_buds(maker: &mut Maker, limit: BudLimit, buds: u8) -> u8 {

@@ -166,9 +166,7 @@ impl Store {
                 of_count(count, Counted::TakenBack(tap))
             }
             Change::TakeOff(count, tap) => {
-                let place = self.take_off(*count, *tap)?;
-                let off = place.map(|place| (place, *tap));
-                of_count(count, Counted::TakenOff(off))
+                of_count(count, Counted::TakenOff(self.take_off(*count, *tap)?))
             }
             Change::PutBack(count, place, tap) => {
                 self.put_back(*count, *place, *tap)?;

@@ -178,13 +178,13 @@ impl Store {
 
     /// One statement, so one transaction where none is open.
     fn add_tap(&self, count: CountId, tap: Tap) -> Result<Tapped, StoreError> {
-        let (piece, size, buds) = encode(tap);
+        let (piece, size, buds, with_piece) = encode(tap);
         let mut add = self.conn.prepare_cached(
-            "INSERT INTO tap (count, seq, piece, size, buds)
-             SELECT key, 1 + coalesce((SELECT max(seq) FROM tap WHERE count = key), 0), ?2, ?3, ?4
+            "INSERT INTO tap (count, seq, piece, size, buds, with_piece)
+             SELECT key, 1 + coalesce((SELECT max(seq) FROM tap WHERE count = key), 0), ?2, ?3, ?4, ?5
              FROM tree_count WHERE id = ?1 AND removed = 0 AND closed = 0 RETURNING seq",
         )?;
-        let mut rows = add.query(params![count.0.as_bytes(), piece, size, buds])?;
+        let mut rows = add.query(params![count.0.as_bytes(), piece, size, buds, with_piece])?;
         let tapped = match rows.next()? {
             Some(row) => Tapped { seq: row.get(0)? },
             None => return Err(StoreError::Gone("open count")),
@@ -199,7 +199,7 @@ impl Store {
         let mut take = self.conn.prepare_cached(
             "DELETE FROM tap WHERE count = (SELECT key FROM tree_count WHERE id = ?1)
              AND seq = (SELECT max(seq) FROM tap WHERE count = (SELECT key FROM tree_count WHERE id = ?1))
-             RETURNING piece, size, buds",
+             RETURNING piece, size, buds, with_piece",
         )?;
         let mut rows = take.query([count.0.as_bytes()])?;
         let tap = rows.next()?.map(decode).transpose()?;
@@ -208,16 +208,22 @@ impl Store {
     }
 
     /// Takes the last tap of one kind off a count, wherever it stands in the order, and says how many stood before it;
-    /// none where there is no such tap. Those after it move up.
-    pub fn take_off(&self, count: CountId, tap: Tap) -> Result<Option<usize>, StoreError> {
+    /// none where there is no such tap. Those after it move up. Buds of an earlier version, tapped by themselves, go where
+    /// no piece with these buds is there.
+    pub fn take_off(&self, count: CountId, tap: Tap) -> Result<Option<(usize, Tap)>, StoreError> {
+        let by_itself = match tap {
+            Tap::TwoYear(size, buds) => Some(Tap::Unit(size, buds)),
+            _ => None,
+        };
         self.atomically(|store| {
             let mut taps = store.taps(count)?;
-            let Some(place) = taps.iter().rposition(|known| *known == tap) else {
+            let last = |wanted: Tap| taps.iter().rposition(|known| *known == wanted);
+            let Some(place) = last(tap).or_else(|| by_itself.and_then(last)) else {
                 return Ok(None);
             };
-            taps.remove(place);
+            let off = taps.remove(place);
             store.set_taps(count, place, &taps)?;
-            Ok(Some(place))
+            Ok(Some((place, off)))
         })
     }
 
@@ -243,11 +249,11 @@ impl Store {
     /// Adds taps with numbers from `first` on.
     fn add_taps(&self, key: i64, first: i64, taps: &[Tap]) -> Result<(), StoreError> {
         let mut add = self.conn.prepare_cached(
-            "INSERT INTO tap (count, seq, piece, size, buds) VALUES (?1, ?2, ?3, ?4, ?5)",
+            "INSERT INTO tap (count, seq, piece, size, buds, with_piece) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
         )?;
         for (tap, seq) in taps.iter().zip(first..) {
-            let (piece, size, buds) = encode(*tap);
-            add.execute(params![key, seq, piece, size, buds])?;
+            let (piece, size, buds, with_piece) = encode(*tap);
+            add.execute(params![key, seq, piece, size, buds, with_piece])?;
         }
         Ok(())
     }
@@ -255,7 +261,7 @@ impl Store {
     /// All taps of a count, first to last.
     pub fn taps(&self, count: CountId) -> Result<Vec<Tap>, StoreError> {
         let mut find = self.conn.prepare_cached(
-            "SELECT piece, size, buds FROM tap WHERE count = (SELECT key FROM tree_count WHERE id = ?1) ORDER BY seq",
+            "SELECT piece, size, buds, with_piece FROM tap WHERE count = (SELECT key FROM tree_count WHERE id = ?1) ORDER BY seq",
         )?;
         all(find.query([count.0.as_bytes()])?, decode)
     }
@@ -295,16 +301,18 @@ fn hide(count: &mut TreeCount, names: &Names) {
 }
 
 /// A tap as its three columns.
-fn encode(tap: Tap) -> (i64, Option<i64>, Option<u8>) {
+/// Piece, size, buds, and whether size and buds are a two-year piece too.
+fn encode(tap: Tap) -> (i64, Option<i64>, Option<u8>, bool) {
     match tap {
-        Tap::Piece(age) => (age.index() as i64 + 1, None, None),
-        Tap::Unit(size, buds) => (0, Some(size.index() as i64), Some(buds.get())),
-        Tap::Upright => (5, None, None),
-        Tap::ThickTop => (6, None, None),
+        Tap::Piece(age) => (age.index() as i64 + 1, None, None, false),
+        Tap::TwoYear(size, buds) => (0, Some(size.index() as i64), Some(buds.get()), true),
+        Tap::Unit(size, buds) => (0, Some(size.index() as i64), Some(buds.get()), false),
+        Tap::Upright => (5, None, None, false),
+        Tap::ThickTop => (6, None, None, false),
     }
 }
 
-/// Reads a row that begins with piece, size and buds.
+/// Reads a row that begins with piece, size, buds, and whether these are a piece too.
 pub(super) fn decode(row: &Row<'_>) -> Result<Tap, StoreError> {
     let piece: u8 = row.get(0)?;
     Ok(match piece {
@@ -313,7 +321,12 @@ pub(super) fn decode(row: &Row<'_>) -> Result<Tap, StoreError> {
         0 => {
             let size: u8 = row.get(1)?;
             let buds = Buds::new(row.get(2)?).map_err(damaged("tap"))?;
-            Tap::Unit(Size::ALL[usize::from(size.min(2))], buds)
+            let size = Size::ALL[usize::from(size.min(2))];
+            if row.get(3)? {
+                Tap::TwoYear(size, buds)
+            } else {
+                Tap::Unit(size, buds)
+            }
         }
         age => Tap::Piece(Age::ALL[usize::from((age - 1).min(3))]),
     })

@@ -131,8 +131,8 @@ fn schema(conn: &Connection, problems: &mut Vec<String>) -> Result<(), StoreErro
 /// Each count's sums against its taps, in one pass through both in the order of their keys. Taps have the
 /// numbers 1, 2, 3 and so on: the last is taken back first.
 fn sums(conn: &Connection, problems: &mut Vec<String>) -> Result<(), StoreError> {
-    let mut find =
-        conn.prepare("SELECT piece, size, buds, count, seq FROM tap ORDER BY count, seq")?;
+    let mut find = conn
+        .prepare("SELECT piece, size, buds, with_piece, count, seq FROM tap ORDER BY count, seq")?;
     let mut taps = Taps::new(find.query([])?)?;
     let mut find = conn.prepare(&Sums::query())?;
     let mut counts = find.query([])?;
@@ -174,7 +174,7 @@ impl<'s> Taps<'s> {
 
     fn step(&mut self) -> Result<(), StoreError> {
         self.here = match self.rows.next()? {
-            Some(row) => Some((row.get(3)?, row.get(4)?, decode(row)?)),
+            Some(row) => Some((row.get(4)?, row.get(5)?, decode(row)?)),
             None => None,
         };
         Ok(())

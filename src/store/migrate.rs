@@ -24,6 +24,7 @@ const MIGRATIONS: &[&str] = &[
     include_str!("../../migrations/0006_names.sql"),
     include_str!("../../migrations/0007_digests.sql"),
     include_str!("../../migrations/0008_log.sql"),
+    include_str!("../../migrations/0009_two_year.sql"),
 ];
 
 /// The one that takes names from their pruners.

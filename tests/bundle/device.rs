@@ -121,7 +121,7 @@ pub fn carried(file: &Path) -> Vec<String> {
         lines.extend(rows(&conn, table, &format!("SELECT * FROM {table}")));
     }
     let counts =
-        "SELECT (SELECT group_concat(piece || coalesce(size, '') || coalesce(buds, ''), ' ')
+        "SELECT (SELECT group_concat(piece || coalesce(size, '') || coalesce(buds, '') || with_piece, ' ')
             FROM (SELECT * FROM tap WHERE count = key ORDER BY seq)), tree_count.* FROM tree_count";
     lines.extend(rows(&conn, "count", counts));
     lines.extend(rows(

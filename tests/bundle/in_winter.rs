@@ -316,7 +316,8 @@ fn count(device: &mut Device, of: &Named, Deed(what, a, b, c): Deed) -> Result<(
         at: Stamp::parse_rfc3339(at).unwrap(),
         ..head(block, pruner, winter, of.tree)
     };
-    let tap = match c % 6 {
+    let tap = match c % 7 {
+        6 => Tap::TwoYear(Size::ALL[usize::from(a % 3)], Buds::new(b % 8).unwrap()),
         5 => Tap::Upright,
         4 => Tap::Unit(Size::ALL[usize::from(a % 3)], Buds::new(b % 8).unwrap()),
         age => Tap::Piece(Age::ALL[usize::from(age)]),

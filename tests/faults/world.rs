@@ -107,7 +107,7 @@ pub fn add_count(store: &Store, small: &Small, tree: u16) {
 
 /// Taps over and over: pieces and units in a mixed order.
 pub fn script() -> impl Iterator<Item = Tap> {
-    let unit = |size: usize, buds: u8| Tap::Unit(Size::ALL[size], Buds::new(buds).unwrap());
+    let unit = |size: usize, buds: u8| Tap::TwoYear(Size::ALL[size], Buds::new(buds).unwrap());
     (0usize..).map(move |i| match i % 4 {
         3 => unit(i / 4 % 3, (i % 8) as u8),
         _ => Tap::Piece(Age::ALL[(i * 7 + i / 5) % 4]),

@@ -58,7 +58,8 @@ fn start() -> Start {
 /// with many buds.
 fn taps(tree: u16) -> Vec<Tap> {
     let n = usize::from(tree);
-    let pieces = [3 + n % 2, 9 + n % 3, 8, usize::from(n % 4 == 3)];
+    // nine more two-year pieces come with their buds
+    let pieces = [3 + n % 2, n % 3, 8, usize::from(n % 4 == 3)];
     let piece = |(age, pieces): (Age, usize)| vec![Tap::Piece(age); pieces];
     let mut taps: Vec<Tap> = Age::ALL.into_iter().zip(pieces).flat_map(piece).collect();
     for unit in 0..9 {
@@ -68,7 +69,7 @@ fn taps(tree: u16) -> Vec<Tap> {
         } else {
             2 + unit % 3
         };
-        taps.push(Tap::Unit(size, Buds::new(buds as u8).unwrap()));
+        taps.push(Tap::TwoYear(size, Buds::new(buds as u8).unwrap()));
     }
     taps
 }
@@ -86,11 +87,14 @@ fn counts(timed: bool) -> String {
     for ((tree, stems), minute) in TREES.into_iter().zip(10..) {
         let mut figures = [0; 28];
         for tap in taps(tree) {
-            figures[match tap {
-                Tap::Piece(age) => age.index(),
-                Tap::Unit(size, buds) => 4 + 8 * size.index() + usize::from(buds.get()),
-                Tap::Upright | Tap::ThickTop => unreachable!("none is tapped"),
-            }] += 1;
+            match tap {
+                Tap::Piece(age) => figures[age.index()] += 1,
+                Tap::TwoYear(size, buds) => {
+                    figures[Age::Two.index()] += 1;
+                    figures[4 + 8 * size.index() + usize::from(buds.get())] += 1;
+                }
+                other => unreachable!("{other:?} is not tapped"),
+            }
         }
         let part = stems.map_or(String::new(), |stems| stems.to_string());
         let time = if timed {
@@ -175,8 +179,8 @@ fn new(desk: &mut Runtime, section: usize, fields: &[&str]) {
 fn key(tap: Tap) -> Key {
     Key::Char(match tap {
         Tap::Piece(age) => ['1', '2', '3', '4'][age.index()],
-        Tap::Unit(size, buds) => BudKeys::QWERTY.key(size.index(), buds.get().into()),
-        Tap::Upright | Tap::ThickTop => unreachable!("none is tapped"),
+        Tap::TwoYear(size, buds) => BudKeys::QWERTY.key(size.index(), buds.get().into()),
+        other => unreachable!("{other:?} is not tapped"),
     })
 }
 

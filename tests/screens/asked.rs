@@ -41,14 +41,18 @@ fn a_draw_proposes_no_more_than_there_is() {
 }
 
 #[test]
-fn units_without_their_two_year_pieces_are_asked_about_before_the_tree_is_closed() {
+fn buds_by_themselves_of_an_earlier_version_are_asked_about_before_the_tree_is_closed() {
     let store = demo();
     let mut desk = desk(&store, (80, 24));
     take_waiting(&mut desk);
     let unit = Tap::Unit(Size::Medium, Buds::new(2).unwrap());
     let taps = [Age::One, Age::Two, Age::Three].map(Tap::Piece);
-    for tap in taps.into_iter().chain([unit, unit, unit]) {
+    for tap in taps {
         touch(&mut desk, Action::Tap(tap));
+    }
+    // no button has them any more
+    for _ in 0..3 {
+        desk.take(Event::Act(Action::Tap(unit)));
     }
     let id = desk.model.count.begun().unwrap();
     touch(&mut desk, Action::CloseTree);

@@ -259,7 +259,7 @@ fn the_round_is_made_by_touch() {
         )
         .unwrap();
         let one = Action::Tap(Tap::Piece(Age::One));
-        let unit = Tap::Unit(Size::Medium, Buds::new(2).unwrap());
+        let unit = Tap::TwoYear(Size::Medium, Buds::new(2).unwrap());
         let steps: [&[Action]; 9] = [
             &[Action::DrawTrees, Action::Save],
             &[Action::Open],

@@ -167,37 +167,3 @@ fn undo_puts_back_what_was_taken_off() {
     assert_eq!(ages(&desk), [1, 0, 0, 0]);
     assert_eq!(desk.model.count.place().unwrap().note, "wind");
 }
-
-#[test]
-fn units_that_were_not_tapped_as_pieces_are_asked_about_before_the_tree_is_closed() {
-    let store = demo();
-    let mut desk = desk(&store, SIZE);
-    go_to(&mut desk, 3);
-    let tree = desk.model.count.place().unwrap().clone();
-    for key in ['1', '2', 'd', 'd', 'f'] {
-        desk.take(Event::Key(Key::Char(key)));
-    }
-    desk.take(Event::Act(Action::CloseTree));
-    assert!(matches!(desk.model.layers.last(), Some(Layer::Question(_))));
-    let said = letters(&drawn(&desk, SIZE).0);
-    assert!(
-        said.contains("3 units and 1 two-year piece were tapped"),
-        "{said}"
-    );
-    // no leaves it open, to take a unit off
-    desk.take(Event::Key(Key::Esc));
-    assert_eq!(desk.model.count.tally().unwrap().pieces(), 2);
-    desk.take(Event::Act(Action::CloseTree));
-    desk.take(Event::Key(Key::Enter));
-    let winter = desk.model.season.as_ref().unwrap().winter.id;
-    let counts = store.counts(CountFilter::Winter(winter)).unwrap();
-    let is_it = |count: &&TreeCount| {
-        (count.head.block, count.head.row, count.head.tree) == (tree.block, tree.row, tree.tree)
-    };
-    let count = counts.iter().find(is_it).unwrap();
-    assert!(count.closed);
-    assert_eq!(
-        (count.tally.ages, count.tally.unit_count()),
-        ([1, 3, 0, 0], 3)
-    );
-}

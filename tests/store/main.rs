@@ -67,7 +67,7 @@ fn taps_are_summed_and_taken_back_in_order() {
     let s = small();
     let id = CountId(Uuid::now_v7());
     let head = s.head(4);
-    let unit = Tap::Unit(Size::Thick, Buds::new(7).unwrap());
+    let unit = Tap::TwoYear(Size::Thick, Buds::new(7).unwrap());
     let taps = [
         Tap::Piece(Age::One),
         unit,

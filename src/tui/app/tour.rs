@@ -10,7 +10,7 @@ const STEPS: [&str; 9] = [
     "Count (Space) takes a tree of the list in hand",
     "Tree (5), Part counted: type 2 for two stems; Ctrl-S",
     "tap 1, 2, 3: a piece of wood of that age",
-    "a letter is a unit and its buds: d is medium, 2 buds",
+    "a letter: a two-year piece with buds; d: medium, 2 buds",
     "UNDO (Backspace) takes back what was done last",
     "CLOSE (Enter), yes (y): figures follow at once",
     "Leave (Esc), Crew (F4), Sheet (s): for the pruner",

@@ -183,7 +183,7 @@ fn work(store: &Store, block: &Block) {
 }
 
 fn counts(store: &Store) {
-    let unit = |size: usize, buds| Tap::Unit(Size::ALL[size], Buds::new(buds).unwrap());
+    let unit = |size: usize, buds| Tap::TwoYear(Size::ALL[size], Buds::new(buds).unwrap());
     for (count, tree, closed) in [
         (COUNT, 4, true),
         (CountId(id(301)), 9, true),

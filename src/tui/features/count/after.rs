@@ -17,9 +17,13 @@ pub fn tapped(model: &mut Model, count: TreeCount, tap: Tap) {
 
 /// A tap was taken off, wherever it stood.
 pub fn taken_off(model: &mut Model, count: TreeCount, off: Option<(usize, Tap)>) {
-    model.count.echo = off.map_or_else(String::new, |(_, tap)| {
-        format!("took off: {} (undo puts it back)", tap.words())
-    });
+    model.count.echo = off.map_or_else(
+        || {
+            "nothing taken off: each two-year piece here has buds, its letter takes it off"
+                .to_owned()
+        },
+        |(_, tap)| format!("took off: {} (undo puts it back)", tap.words()),
+    );
     take_in(model, count);
     if let Some((place, tap)) = off {
         did(model, Act::TookOff(place, tap));

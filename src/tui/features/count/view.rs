@@ -312,7 +312,7 @@ fn bud_band(model: &Model, pen: &mut Pen, area: Rect, size: Size) {
         };
         let counted = tally.units[size.index()][usize::from(buds.get())];
         let label = bud_label(buds, counted);
-        let tap = Action::Tap(Tap::Unit(size, buds));
+        let tap = Action::Tap(Tap::TwoYear(size, buds));
         let mut cell = Button::new(&label, tap).key(key_of(model, tap));
         if counted > 0 {
             cell = cell.style(pen.theme.size(size));
@@ -343,7 +343,7 @@ fn band_name(model: &Model, pen: &mut Pen, area: Rect, size: Size, tally: &Tally
         .map(|(season, head)| season.rule(head.block));
     pen.text(
         line_of(area, 0),
-        &format!("{} unit", size.word()),
+        &format!("{} 2-year", size.word()),
         pen.theme.text(),
     );
     if let Some(rule) = rule {

@@ -127,7 +127,7 @@ fn count(key: Key, keys: &BudKeys) -> Option<Action> {
     };
     if let Some((size, buds)) = keys.cell(typed) {
         let buds = Buds::new(buds as u8).ok()?;
-        return Some(Action::Tap(Tap::Unit(Size::ALL[size], buds)));
+        return Some(Action::Tap(Tap::TwoYear(Size::ALL[size], buds)));
     }
     let typed = keys.digit(typed).unwrap_or(typed);
     in_table(Context::Count, Key::Char(typed))
@@ -142,7 +142,7 @@ fn lower(key: Key) -> Key {
 
 /// The key to show beside an action's button in a stack, such as `Enter`.
 pub fn key_name(stack: &[Context], action: Action, keys: &BudKeys) -> Option<String> {
-    if let Action::Tap(Tap::Unit(size, buds)) = action {
+    if let Action::Tap(Tap::TwoYear(size, buds)) = action {
         let key = keys.key(size.index(), usize::from(buds.get()));
         return stack.contains(&Context::Count).then(|| key.to_string());
     }
@@ -212,7 +212,7 @@ fn bud_line(size: Size, keys: &BudKeys) -> HelpLine {
     HelpLine {
         keys: row.join(" "),
         doc: format!(
-            "{} unit (2-year piece): 0 to 6, 7 or more buds left",
+            "{} two-year piece with 0 to 6, 7 or more buds left",
             size.word()
         ),
     }

@@ -33,7 +33,7 @@ fn bud_keys_collide_with_nothing_in_count() {
                 for context in stack {
                     assert_eq!(in_table(*context, key), None, "{}", keys.word());
                 }
-                let tap = Tap::Unit(Size::ALL[size], Buds::all().nth(buds).unwrap());
+                let tap = Tap::TwoYear(Size::ALL[size], Buds::all().nth(buds).unwrap());
                 assert_eq!(resolve(stack, key, &keys), Some(Action::Tap(tap)));
             }
         }
@@ -165,7 +165,7 @@ fn every_action() -> Vec<Action> {
     all.extend(Screen::ALL.map(A::Go));
     all.extend(Age::ALL.map(|age| A::Tap(Tap::Piece(age))));
     for size in Size::ALL {
-        all.extend(Buds::all().map(|buds| A::Tap(Tap::Unit(size, buds))));
+        all.extend(Buds::all().map(|buds| A::Tap(Tap::TwoYear(size, buds))));
     }
     all
 }
@@ -213,7 +213,10 @@ fn each_footer_fits_80_columns() {
 #[test]
 fn help_tells_every_key_of_the_place() {
     let help = help(stack(Screen::Count, Mode::Base), &BudKeys::AZERTY);
-    let thick = help.iter().find(|l| l.doc.contains("thick unit")).unwrap();
+    let thick = help
+        .iter()
+        .find(|l| l.doc.contains("thick two-year"))
+        .unwrap();
     assert_eq!(thick.keys, "w x c v b n , ;");
     assert!(help.iter().any(|l| l.keys == "Ctrl-Q"));
     assert!(help.iter().all(|l| text::width(&l.doc) <= 56), "{help:?}");
@@ -227,7 +230,7 @@ fn keys_are_resolved_where_they_are_pressed() {
     assert_eq!(at(Screen::Today, Mode::Form, q), None);
     assert!(matches!(
         at(Screen::Count, Mode::Base, q),
-        Some(Action::Tap(Tap::Unit(..)))
+        Some(Action::Tap(Tap::TwoYear(..)))
     ));
     assert_eq!(
         at(Screen::Crew, Mode::Base, Key::Char('P')),
@@ -259,7 +262,7 @@ fn buttons_know_their_key() {
     let stack = stack(Screen::Count, Mode::Base);
     let name = |action| key_name(stack, action, &BudKeys::QWERTY);
     assert_eq!(name(Action::Undo).as_deref(), Some("Bksp"));
-    let unit = Tap::Unit(Size::Medium, Buds::all().nth(3).unwrap());
+    let unit = Tap::TwoYear(Size::Medium, Buds::all().nth(3).unwrap());
     assert_eq!(name(Action::Tap(unit)).as_deref(), Some("f"));
     assert_eq!(name(Action::Go(Screen::SetUp)).as_deref(), Some("F8"));
     assert_eq!(name(Action::Save), None);
