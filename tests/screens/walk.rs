@@ -2,7 +2,6 @@
 
 use thirdwood::orchard::TreeCount;
 use thirdwood::report::WalkTree;
-use thirdwood::store::CountFilter;
 use thirdwood::tui::app::{Event, Layer};
 use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Key, Screen};
