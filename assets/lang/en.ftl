@@ -341,6 +341,7 @@ picture-pruned = pruned
 picture-counted = counted
 picture-partly = partly
 picture-sent-back = go back
+picture-marked = marked
 picture-row = row
 picture-done = pruned
 picture-to-come = to come, likely

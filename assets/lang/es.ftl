@@ -354,6 +354,7 @@ picture-pruned = podado
 picture-counted = contado
 picture-partly = en parte
 picture-sent-back = repasar
+picture-marked = con señal
 picture-row = hilera
 picture-done = podado
 picture-to-come = por venir, lo probable

@@ -109,6 +109,8 @@ pub struct Labels {
     pub partly: Word,
     /// Rows sent back and open.
     pub sent_back: Word,
+    /// Trees that are marked.
+    pub marked: Word,
     /// A row or rows.
     pub row: Word,
 
@@ -198,6 +200,7 @@ impl Labels {
             counted: word("picture-counted"),
             partly: word("picture-partly"),
             sent_back: word("picture-sent-back"),
+            marked: word("picture-marked"),
             row: word("picture-row"),
             done: word("picture-done"),
             to_come: word("picture-to-come"),

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::legend::{Swatch, legend};
 use super::{Labels, Room, nothing, titled};
+use crate::orchard::{Mark, runs_text};
 use crate::report::document::letters::{self, ADVANCE, LINE};
 use crate::report::document::{Anchor, Drawing, Fill, Ink, Picture};
 use crate::report::{PlaceState, RowMap, RowMarks};
@@ -23,6 +24,7 @@ enum State {
     Partly,
     Pruned,
     Counted,
+    Marked,
     SentBack,
 }
 
@@ -33,6 +35,7 @@ impl State {
             Self::Partly => Some((Ink::Faint, Fill::Dotted)),
             Self::Pruned => Some((Ink::Two, Fill::Light)),
             Self::Counted => Some((Ink::Seen, Fill::Solid)),
+            Self::Marked => Some((Ink::Text, Fill::Rising)),
             Self::SentBack => Some((Ink::Out, Fill::Falling)),
         }
     }
@@ -62,6 +65,9 @@ pub fn rows(map: &RowMap, labels: &Labels, room: Room) -> Picture {
         (of(State::Counted), &*labels.counted),
         (of(State::SentBack), &*labels.sent_back),
     ];
+    if map.rows.iter().any(|row| !row.marks.is_empty()) {
+        entries.push((of(State::Marked), &*labels.marked));
+    }
     let roughly = Plan::of(map, room, 2.0 * LINE);
     if roughly.rows_a_line > 1 || roughly.places_a_cell > 1 {
         entries.push((of(State::Partly), &*labels.partly));
@@ -188,8 +194,11 @@ fn stretch(drawing: &mut Drawing, plan: &Plan, (x, y): (f64, f64), run: &[State]
 }
 
 fn state(group: &[RowMarks], first: usize, places: usize) -> State {
-    let (mut seen, mut sent_back) = ([false; 3], false);
+    let (mut seen, mut sent_back, mut marked) = ([false; 3], false, false);
     for row in group {
+        let here =
+            |(place, _): &(u16, Mark)| (first..first + places).contains(&(usize::from(*place) - 1));
+        marked |= row.marks.iter().any(here);
         let marks = row.places.iter().skip(first).take(places);
         for mark in marks {
             match mark {
@@ -205,6 +214,7 @@ fn state(group: &[RowMarks], first: usize, places: usize) -> State {
     }
     match (sent_back, seen) {
         (true, _) => State::SentBack,
+        _ if marked => State::Marked,
         (_, [_, _, true]) => State::Counted,
         (_, [true, true, _]) => State::Partly,
         (_, [true, false, _]) => State::Unpruned,
@@ -237,6 +247,10 @@ fn text(map: &RowMap, labels: &Labels) -> String {
             labels.row,
             open.join(", ")
         );
+    }
+    for row in map.rows.iter().filter(|row| !row.marks.is_empty()) {
+        let runs = row.marks.iter().map(|(place, _)| (row.number, *place));
+        let _ = write!(said, " {}: {}.", labels.marked, runs_text(runs));
     }
     for row in map.rows.iter().filter(|row| row.pruned < row.trees) {
         let _ = write!(
@@ -299,5 +313,9 @@ mod tests {
         assert_eq!(state(&map.rows[..1], 0, 50), State::Counted);
         assert_eq!(state(&map.rows[..2], 0, 50), State::SentBack);
         assert_eq!(state(&map.rows[3..], 0, 50), State::Unpruned);
+        let mut marked = map.rows[3].clone();
+        marked.marks = vec![(17, Mark::Canker)];
+        assert_eq!(state(&[marked.clone()], 16, 1), State::Marked);
+        assert_eq!(state(&[marked], 17, 1), State::Unpruned);
     }
 }
