@@ -84,6 +84,55 @@ fn a_pruner_on_target_is_told_so_and_hardly_ever_blamed() {
     assert!(rate(&courses, Course::ever_leaning) < 0.025, "ever leaning");
 }
 
+/// Half of the trees that "in balance" takes.
+#[test]
+fn nothing_badly_wrong_is_said_early_and_hardly_ever_of_who_is() {
+    let on_target = Truth::new(TARGET, 0.92);
+    about(times(&on_target, 0.10, |c| c.fine), 10..=14, 15..=20);
+    let ever = |truth: Truth| rate(&crew(&truth, 0.10, 60, PRUNERS, SEED), |c| c.fine.is_some());
+    let two_year = (1.0 - 0.4833) / 2.0;
+    for (what, truth) in [
+        ("one-year", Truth::one_year(THIRD - 0.15, 0.0, 0.92)),
+        (
+            "two-year",
+            Truth::new([two_year, 0.4833, two_year, 0.0], 0.92),
+        ),
+        ("buds", Truth::new(TARGET, 0.65)),
+        ("four-plus", Truth::new(thirds_and(0.15), 0.92)),
+    ] {
+        let ever = ever(truth);
+        assert!(ever < 0.05, "{what}: {ever}");
+    }
+}
+
+/// Of one in eight far off, a hint finds half by the fifth tree; of those on target hardly anybody gets one.
+#[test]
+fn hints_are_early_and_mostly_right() {
+    let by = |truth: Truth, metric: Metric, trees: u32| {
+        let courses = crew(&truth, 0.10, 10, PRUNERS, SEED);
+        let given = |c: &Course| c.hint[metric.index()].is_some_and(|n| n <= trees);
+        rate(&courses, given)
+    };
+    for (metric, off) in [
+        (Metric::One, Truth::one_year(0.15, 0.0, 0.92)),
+        (Metric::FourPlus, Truth::new(thirds_and(0.12), 0.92)),
+        (Metric::Buds, Truth::new(TARGET, 0.55)),
+    ] {
+        let (five, ten) = (by(off, metric, 5), by(off, metric, 10));
+        let innocent = by(Truth::new(TARGET, 0.92), metric, 10);
+        let usual = if metric == Metric::FourPlus {
+            (0.3, 0.5)
+        } else {
+            (0.4, 0.8)
+        };
+        assert!(five > usual.0 && ten > usual.1, "{metric:?}: {five} {ten}");
+        assert!(innocent < 0.01, "{metric:?}: {innocent}");
+        // one of eight is off
+        let right = ten / (ten + 7.0 * innocent);
+        assert!(right > 0.9, "{metric:?}: {right}");
+    }
+}
+
 #[test]
 fn a_pruner_at_an_edge_is_neither_blamed_nor_cleared() {
     let truth = Truth::one_year(THIRD - 0.10, 0.0, 0.92);

@@ -84,6 +84,8 @@ verdict-wood-heavy = heavy
 verdict-wood-leaning-light = leaning light
 verdict-wood-leaning-heavy = leaning heavy
 verdict-wood-keep-counting = keep counting
+# said of the whole before anything is known to be in balance
+verdict-nothing-badly-wrong = nothing badly wrong
 # of buds, too low a compliance is not called light: it would be read as too few buds
 verdict-buds-in-balance = within the rule
 verdict-buds-light = off the rule
@@ -139,6 +141,7 @@ day-sheet-buds-in-rule = Buds in rule
 
 status-none = No tree has been counted yet, so nothing can be said.
 status-counting = Still counting: { $more }. No change is asked for yet.
+status-fine = Nothing is badly wrong. Whether it is in balance: { $more }. No change is asked for yet.
 status-leaning = { $whole }. Not sure yet: { $more }.
 status-found = { $whole }.
 basis-judged = Judged on { $trees } counted this winter: { $drawn } drawn at random, { $eye } chosen by eye. On this day: { $today }.

@@ -100,6 +100,7 @@ verdict-wood-heavy = sobra
 verdict-wood-leaning-light = parece faltar
 verdict-wood-leaning-heavy = parece sobrar
 verdict-wood-keep-counting = seguir contando
+verdict-nothing-badly-wrong = nada grave
 verdict-buds-in-balance = según la regla
 verdict-buds-light = fuera de regla
 verdict-buds-heavy = sobran
@@ -153,6 +154,7 @@ day-sheet-buds-in-rule = Yemas en regla
 
 status-none = Todavía no se ha contado ningún árbol, así que nada se puede decir.
 status-counting = Todavía se está contando: { $more }. Por ahora no se pide ningún cambio.
+status-fine = No hay nada grave. Si está en equilibrio: { $more }. Por ahora no se pide ningún cambio.
 status-leaning = { $whole }. Aún no es seguro: { $more }.
 status-found = { $whole }.
 basis-judged = Se basa en { $trees } de este invierno: { $drawn } por sorteo y { $eye } a ojo. En este día: { $today }.

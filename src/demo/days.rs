@@ -163,7 +163,7 @@ impl<'a> Counting<'a> {
                 let sample = self.samples.get(&member.pruner.id)?;
                 Some(Need {
                     trees_available: own.len().min(MOST_EACH),
-                    more: judge(sample, &bands).more,
+                    more: judge(sample, &bands).until_settled,
                     n: sample.trees(),
                 })
             })

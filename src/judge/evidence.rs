@@ -47,6 +47,8 @@ impl More {
 pub(super) struct Alphas {
     pub flag: f64,
     pub balance: f64,
+    /// Whether an early word is given too: it was simulated for a person's work alone.
+    pub early: bool,
 }
 
 impl Alphas {
@@ -54,6 +56,7 @@ impl Alphas {
     pub const PRUNER: Alphas = Alphas {
         flag: ALPHA_FLAG,
         balance: ALPHA_BALANCE,
+        early: true,
     };
 }
 
@@ -174,16 +177,30 @@ impl Evidence {
             let seen = self.at(n, self.mean, alphas.flag);
             band.is_light(&seen) || band.is_heavy(&seen)
         };
-        let drawn = if band.kind == BandKind::Kept {
+        let held = |n, seen: &Interval| n >= MIN_BALANCE_TREES && band.holds(seen);
+        Forecast::Trees {
+            flag: self.first(flagged),
+            balance: self.until(band, alphas.balance, held),
+        }
+    }
+
+    /// Trees until an interval is as `wanted` at that many trees, with the mean of a kept age drawn toward its target.
+    /// None with too few trees for a forecast.
+    pub fn until(
+        &self,
+        band: &Band,
+        alpha: f64,
+        wanted: impl Fn(u32, &Interval) -> bool,
+    ) -> Option<u32> {
+        if self.n < MIN_FORECAST_TREES {
+            return None;
+        }
+        let mean = if band.kind == BandKind::Kept {
             self.drawn_toward(band.target)
         } else {
             self.mean
         };
-        let held = |n| n >= MIN_BALANCE_TREES && band.holds(&self.at(n, drawn, alphas.balance));
-        Forecast::Trees {
-            flag: self.first(flagged),
-            balance: self.first(held),
-        }
+        self.first(|n| wanted(n, &self.at(n, mean, alpha)))
     }
 
     /// t + d max(0, 1 - (s²/n)/d²), d = mean - t.

@@ -1,5 +1,6 @@
 //! The verdict on a pruner: metric by metric, and as a whole.
 
+use super::early::{self, Hint};
 use super::evidence::{Alphas, Evidence, Forecast, floor_by_common_spread};
 use super::verdict::decide;
 use super::{Band, Interval, Metric, More, Sample, Sums, Verdict};
@@ -38,8 +39,15 @@ pub struct Judgement {
     pub overall: Verdict,
     /// The metric that the whole rests on when it is light, heavy or leaning: the one that is most surely off.
     pub lead: Option<Metric>,
-    /// How many more trees until the whole is in balance, or one metric is light or heavy.
+    /// How many more trees until the next verdict on the whole: that nothing is badly wrong, that it is in balance, or that
+    /// one metric is light or heavy.
     pub more: More,
+    /// How many more trees until the whole is in balance, or one metric is light or heavy: draws are shared out by it.
+    #[serde(skip)]
+    pub until_settled: More,
+    /// What may be told the supervisor before a verdict; in no data, for it is not for the pruner's sheet.
+    #[serde(skip)]
+    pub hint: Option<Hint>,
 }
 
 impl Judgement {
@@ -88,6 +96,7 @@ pub(super) fn assemble(
     alphas: Alphas,
     amend: impl Fn(Metric, (MetricVerdict, Forecast)) -> (MetricVerdict, Forecast),
 ) -> Judgement {
+    let as_counted = seen;
     floor_by_common_spread(&mut seen);
     let judged = Metric::ALL.map(|metric| {
         let at = metric.index();
@@ -97,17 +106,29 @@ pub(super) fn assemble(
     let forecasts = [0, 1, 2, 3, 4].map(|k: usize| judged[k].1);
     let metrics = judged.map(|(verdict, _)| verdict);
     let (overall, lead) = overall(&metrics, bands);
-    let more = if overall.is_settled() {
-        More::Settled
-    } else {
-        more_overall(&metrics, &forecasts)
-    };
-    Judgement {
+    let mut judgement = Judgement {
         metrics,
         overall,
         lead,
-        more,
+        more: More::Settled,
+        until_settled: More::Settled,
+        hint: None,
+    };
+    if !overall.is_settled() {
+        let early = alphas.early && !forecasts.contains(&Forecast::NotLookedAt);
+        let fine = early && early::nothing_badly_wrong(&seen, bands);
+        let waited_for = early && !fine && overall == Verdict::KeepCounting;
+        let until_fine = waited_for.then(|| early::until_fine(&seen, bands));
+        judgement.more = more_overall(&metrics, &forecasts, until_fine.flatten());
+        judgement.until_settled = more_overall(&metrics, &forecasts, None);
+        if early {
+            judgement.hint = early::hint(&as_counted, metrics.map(|m| m.verdict), bands);
+        }
+        if fine && overall == Verdict::KeepCounting {
+            judgement.overall = Verdict::NothingBadlyWrong;
+        }
     }
+    judgement
 }
 
 /// Judges one metric on its evidence, if there is any.
@@ -188,13 +209,18 @@ fn certainty(judged: &MetricVerdict, band: &Band) -> f64 {
         Verdict::Heavy => (mean - band.hi, mean - judged.flag.lo),
         Verdict::LeaningLight => (band.target - mean, judged.flag.hi - mean),
         Verdict::LeaningHeavy => (mean - band.target, mean - judged.flag.lo),
-        Verdict::InBalance | Verdict::KeepCounting => return 0.0,
+        Verdict::InBalance | Verdict::NothingBadlyWrong | Verdict::KeepCounting => return 0.0,
     };
     beyond / half.max(f64::MIN_POSITIVE)
 }
 
 /// One flag is enough to settle the whole, but all metrics must be in balance for it to be in balance.
-fn more_overall(metrics: &[MetricVerdict; 5], forecasts: &[Forecast; 5]) -> More {
+/// That nothing is badly wrong comes sooner.
+fn more_overall(
+    metrics: &[MetricVerdict; 5],
+    forecasts: &[Forecast; 5],
+    until_fine: Option<u32>,
+) -> More {
     let mut flag: Option<u32> = None;
     let mut balance: Option<u32> = Some(0);
     let (mut too_few, mut not_looked_at) = (false, false);
@@ -220,7 +246,7 @@ fn more_overall(metrics: &[MetricVerdict; 5], forecasts: &[Forecast; 5]) -> More
             }
         }
     }
-    match flag.into_iter().chain(balance).min() {
+    match flag.into_iter().chain(balance).chain(until_fine).min() {
         Some(trees) => More::about(trees),
         None if not_looked_at => More::NotLookedAt,
         None if too_few => More::Unknown,

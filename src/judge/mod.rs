@@ -12,6 +12,7 @@
 
 mod agreement;
 mod draw;
+mod early;
 mod evidence;
 mod few;
 mod interval;
@@ -29,6 +30,7 @@ mod wrong_age;
 
 pub use agreement::{LEVEL, MeanSquares, Ranged};
 pub use draw::{MIN_DRAW, Need, allocate, systematic, systematic_in};
+pub use early::Hint;
 pub use evidence::{COMMON_SPREAD, FORECAST_CAP, MIN_FORECAST_TREES, More, trees_to_verdict};
 pub use few::{MIN_LIKE, Usual, usual_pieces};
 pub use interval::{

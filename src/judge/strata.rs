@@ -89,6 +89,7 @@ pub fn judge_block(strata: &[(u32, &Sample)], bands: &[Band; 5]) -> Judgement {
         Alphas {
             flag: ALPHA_BLOCK,
             balance: ALPHA_BLOCK,
+            early: false,
         },
     )
 }

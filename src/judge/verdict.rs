@@ -103,6 +103,8 @@ pub enum Verdict {
     LeaningLight,
     /// Above the target, with evidence; whether above the band is not known.
     LeaningHeavy,
+    /// Of the whole alone: not known yet, but no metric is far off.
+    NothingBadlyWrong,
     /// Not known yet.
     KeepCounting,
 }
@@ -116,6 +118,7 @@ impl Verdict {
             Verdict::Heavy => "heavy",
             Verdict::LeaningLight => "leaning light",
             Verdict::LeaningHeavy => "leaning heavy",
+            Verdict::NothingBadlyWrong => "nothing badly wrong",
             Verdict::KeepCounting => "keep counting",
         }
     }

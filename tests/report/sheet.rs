@@ -6,7 +6,8 @@ use thirdwood::report::document::sheets;
 use thirdwood::report::tables::{self, Cell};
 use thirdwood::report::words::Tongue;
 use thirdwood::report::{
-    Change, DaySheet, MAX_CHANGES, Period, Season, StandingsOf, Swap, Taken, text, words,
+    Change, DaySheet, Format, MAX_CHANGES, Making, Period, Report, Season, StandingsOf, Swap,
+    Taken, text, words,
 };
 
 use crate::builder::*;
@@ -399,4 +400,30 @@ fn a_sheet_tells_why_the_shares_rest_on_fewer_trees() {
         said.contains("Shares by age rest on 9 trees: a bare tree has none"),
         "{said}"
     );
+}
+
+/// A hint is for the supervisor: on no sheet, in no data, in no table.
+#[test]
+fn a_hint_is_on_no_sheet() {
+    let (season, pruner) = one_pruner(4, |_| Tree([2, 20, 18, 0], GOOD));
+    let lines = season.standings(StandingsOf::Crew, Period::so_far(day(9)));
+    let hinted = lines
+        .standings
+        .iter()
+        .find_map(|standing| standing.judgement.hint);
+    assert_eq!(hinted.map(|hint| hint.metric), Some(Metric::One));
+    let sheets = Report::DaySheets(vec![only(&season, &pruner, 3)]);
+    let page = Report::Supervisor(Box::new(season.supervisor_page(day(9))));
+    for report in [sheets, page, Report::Standings(lines)] {
+        for format in [Format::Text, Format::Json, Format::Csv, Format::Html] {
+            let written = report.write(format, &Making::default()).unwrap();
+            let text = String::from_utf8(written).unwrap().to_lowercase();
+            assert!(
+                !text.contains("hint"),
+                "{} as {}",
+                report.word(),
+                format.word()
+            );
+        }
+    }
 }

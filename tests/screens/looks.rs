@@ -112,7 +112,7 @@ fn mark(verdict: Verdict) -> char {
         Verdict::InBalance => '✓',
         Verdict::Light | Verdict::LeaningLight => '▼',
         Verdict::Heavy | Verdict::LeaningHeavy => '▲',
-        Verdict::KeepCounting => '?',
+        Verdict::NothingBadlyWrong | Verdict::KeepCounting => '?',
     }
 }
 
@@ -133,6 +133,11 @@ fn every_verdict_has_its_word_and_its_mark() {
                 let line = StandingLine::new(standing);
                 let words = line.words();
                 let word = words.split([',', '(']).next().unwrap().trim();
+                let word = match (line.hint, line.overall) {
+                    (Some(_), _) => "hint: ",
+                    (None, Verdict::NothingBadlyWrong) => "nothing bad",
+                    _ => word,
+                };
                 let badge = format!("{} {word}", mark(line.overall));
                 assert!(shown.contains(&badge), "{badge:?} on {screen:?}:\n{shown}");
                 seen.insert(badge);

@@ -14,7 +14,7 @@
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha12Rng;
 use rand_distr::{Distribution, Gamma, Poisson};
-use thirdwood::judge::{Band, Judgement, Sample, TreeFigures, judge};
+use thirdwood::judge::{Band, Judgement, Sample, TreeFigures, Verdict, judge};
 
 pub const PIECES: f64 = 30.0;
 pub const UNITS: f64 = 8.0;
@@ -163,6 +163,10 @@ pub struct Course {
     pub leaning: [Option<u32>; 5],
     pub balance: [Option<u32>; 5],
     pub whole_balance: Option<u32>,
+    /// That nothing is badly wrong.
+    pub fine: Option<u32>,
+    /// A hint on each metric.
+    pub hint: [Option<u32>; 5],
 }
 
 impl Course {
@@ -185,8 +189,13 @@ impl Course {
                 self.balance[k].get_or_insert(n);
             }
         }
-        if found.overall == thirdwood::judge::Verdict::InBalance {
-            self.whole_balance.get_or_insert(n);
+        match found.overall {
+            Verdict::InBalance => _ = self.whole_balance.get_or_insert(n),
+            Verdict::NothingBadlyWrong => _ = self.fine.get_or_insert(n),
+            _ => {}
+        }
+        if let Some(hint) = found.hint {
+            self.hint[hint.metric.index()].get_or_insert(n);
         }
     }
 }

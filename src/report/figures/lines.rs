@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::Season;
 use super::standing::{Standing, Subject};
-use crate::judge::{Band, Interval, Metric, MetricVerdict, More, Verdict};
+use crate::judge::{Band, Hint, Interval, Metric, MetricVerdict, More, Verdict};
 use crate::orchard::{BlockId, GoBack, GoBackId, Outcome, PrunerId};
 
 /// One metric beside its rule.
@@ -119,6 +119,9 @@ pub struct StandingLine {
     pub lead: Option<Metric>,
     /// How many more trees until there is a verdict on the whole.
     pub more: More,
+    /// What may be told the supervisor before a verdict; in no data.
+    #[serde(skip)]
+    pub hint: Option<Hint>,
     /// Pruners of a block who were not looked at, as shown.
     pub not_looked_at: Vec<String>,
     /// Share of a block's pruned trees that are theirs, 0 to 1.
@@ -143,6 +146,7 @@ impl StandingLine {
             buds_within: judgement.metric(Metric::Buds).mean,
             wood: AgainstRule::of(standing, ages, &wood),
             buds: AgainstRule::of(standing, std::iter::once(Metric::Buds), &buds),
+            hint: judgement.hint,
             overall: judgement.overall,
             lead: judgement.lead,
             more: judgement.more,

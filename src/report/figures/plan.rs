@@ -212,8 +212,9 @@ impl Season {
                 continue;
             };
             let (more, n) = far.entry(id).or_insert((More::Settled, 0));
-            if distance(standing.judgement.more) > distance(*more) {
-                *more = standing.judgement.more;
+            let settled = standing.judgement.until_settled;
+            if distance(settled) > distance(*more) {
+                *more = settled;
             }
             *n += standing.trees;
         }

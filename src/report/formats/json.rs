@@ -1,7 +1,7 @@
 //! Reports as JSON, in a versioned envelope. [`super::schema`] says what every field is, `assets/json.md` the rest.
 //!
 //! ```json
-//! { "thirdwood": "day_sheets", "version": 4, "made": "2027-01-12T17:40:00+01:00", "data": [] }
+//! { "thirdwood": "day_sheets", "version": 5, "made": "2027-01-12T17:40:00+01:00", "data": [] }
 //! ```
 //!
 //! The version grows when a field changes its meaning or goes; new fields may come without it.
@@ -18,7 +18,7 @@ use crate::report::{
 };
 
 /// The version of the envelope and of all that is in it.
-pub const VERSION: u32 = 4;
+pub const VERSION: u32 = 5;
 
 #[derive(Serialize)]
 struct Envelope<'a, T: Serialize + ?Sized> {

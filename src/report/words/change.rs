@@ -54,7 +54,7 @@ impl Tongue {
             Verdict::Heavy => "swap-heavy",
             Verdict::LeaningLight => "swap-leaning-light",
             Verdict::LeaningHeavy => "swap-leaning-heavy",
-            Verdict::InBalance | Verdict::KeepCounting => "swap-none",
+            Verdict::InBalance | Verdict::NothingBadlyWrong | Verdict::KeepCounting => "swap-none",
         };
         sentence(&self.say(
             key,

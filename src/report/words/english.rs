@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::Tongue;
-use crate::judge::{Band, Interval, Metric, More, Verdict};
+use crate::judge::{Band, Hint, Interval, Metric, More, Verdict};
 use crate::outlook::{Factor, FactorKind, Target};
 use crate::report::{Change, GoBackLine, GrowthLine, NotThere, Standing, Taken};
 
@@ -116,9 +116,31 @@ pub fn source(factor: &Factor) -> String {
     Tongue::english().source(factor)
 }
 
-/// A metric and its verdict: `one-year wood light`, `buds off the rule`.
-pub fn finding(of: Metric, found: Verdict) -> String {
-    format!("{} {}", metric(of), verdict(of, found))
+/// A metric and its verdict: `buds off the rule`, `one-year wood surely under 33 %`.
+pub fn finding(of: Metric, found: Verdict, target: f64) -> String {
+    let (metric, target) = (metric(of), share(Some(target)));
+    // such a figure may lie within the band: why it is spoken of is told
+    match found {
+        Verdict::LeaningLight => format!("{metric} surely under {target}"),
+        Verdict::LeaningHeavy => format!("{metric} surely over {target}"),
+        found => format!("{metric} {}", verdict(of, found)),
+    }
+}
+
+/// A hint with how often such hints are right; for the supervisor alone.
+pub fn hint(hint: Hint) -> String {
+    format!("hint: {}, right 9 times in 10", hinted(hint.metric))
+}
+
+/// What a hint is about.
+fn hinted(metric: Metric) -> &'static str {
+    match metric {
+        Metric::One => "too little one-year wood",
+        Metric::Two => "two-year wood is off",
+        Metric::Three => "three-year wood is off",
+        Metric::FourPlus => "too much old wood",
+        Metric::Buds => "buds off the rule",
+    }
 }
 
 /// A number with its noun.

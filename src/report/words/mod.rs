@@ -27,7 +27,7 @@ pub use crop::{
     units_wanted, winter_name,
 };
 pub use english::{
-    OTHER_LETTERS, aim, band, change, day, days, factor, figure, finding, go_back, growth,
+    OTHER_LETTERS, aim, band, change, day, days, factor, figure, finding, go_back, growth, hint,
     interval, list, metric, metric_short, more, not_there, place, plural, share, source, trees,
     verdict, what_if, whole,
 };

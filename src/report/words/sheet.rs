@@ -16,6 +16,7 @@ impl Tongue {
                 self.label("status-none").to_owned()
             }
             Verdict::KeepCounting => self.say("status-counting", [("more", more.into())]),
+            Verdict::NothingBadlyWrong => self.say("status-fine", [("more", more.into())]),
             Verdict::LeaningLight | Verdict::LeaningHeavy => self.say(
                 "status-leaning",
                 [("whole", whole.into()), ("more", more.into())],

@@ -4,7 +4,7 @@ use ratatui::layout::Rect;
 use ratatui::style::{Modifier, Style};
 
 use crate::judge::{Judgement, Metric, Verdict};
-use crate::report::words;
+use crate::report::{StandingLine, words};
 use crate::tui::app::Model;
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::widgets::{self, Button, Tone};
@@ -16,13 +16,22 @@ pub fn tone(verdict: Verdict) -> Tone {
         Verdict::InBalance => Tone::Good,
         Verdict::Light | Verdict::LeaningLight => Tone::Low,
         Verdict::Heavy | Verdict::LeaningHeavy => Tone::High,
-        Verdict::KeepCounting => Tone::Undecided,
+        Verdict::NothingBadlyWrong | Verdict::KeepCounting => Tone::Undecided,
     }
 }
 
 /// The verdict on the whole in a word, as it is said of what it rests on.
 pub fn verdict_word(overall: Verdict, lead: Option<Metric>) -> &'static str {
     lead.map_or(overall.word(), |lead| words::verdict(lead, overall))
+}
+
+/// What a narrow list says of somebody: a hint where there is one, else the verdict in a word.
+pub fn list_word(line: &StandingLine) -> String {
+    match (line.hint, line.overall) {
+        (Some(hint), _) => format!("hint: {}", words::metric_short(hint.metric)),
+        (None, Verdict::NothingBadlyWrong) => "nothing bad".to_owned(),
+        (None, overall) => verdict_word(overall, line.lead).to_owned(),
+    }
 }
 
 /// Draws the verdict on the whole; says how many columns it took.

@@ -87,6 +87,7 @@ fn metrics(review: &WinterReview) -> DataTable {
         .share("lo", |(_, m)| m.interval.lo)
         .share("hi", |(_, m)| m.interval.hi)
         .text("verdict", |(_, m)| words::verdict(m.metric, m.verdict))
+        .more(|(_, m)| m.more)
         .table("review_metrics", &lines)
 }
 

@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use ratatui::layout::Rect;
 
 use super::{Current, State};
+use crate::judge::Metric;
 use crate::orchard::{Age, Buds, MAX_BUDS, Part, PrunerId, Size, Stage, Tally, Tap};
 use crate::report::{Standing, Subject, words};
 use crate::tui::app::Model;
@@ -221,9 +222,15 @@ fn so_far(model: &Model, pen: &mut Pen, area: Rect, current: &Current) {
     let line = line_of(area, 1);
     let used = parts::badge(pen, line, &standing.judgement);
     let judgement = &standing.judgement;
-    let lead = judgement.lead.map_or_else(String::new, |lead| {
-        words::finding(lead, judgement.metric(lead).verdict)
-    });
+    let found = |lead: Metric| {
+        let target = standing.bands[lead.index()].target;
+        words::finding(lead, judgement.metric(lead).verdict, target)
+    };
+    let lead = match (judgement.lead, judgement.hint) {
+        (Some(lead), _) => found(lead),
+        (None, Some(hint)) => words::hint(hint),
+        (None, None) => String::new(),
+    };
     let words: Vec<String> = [lead, words::more(judgement.more)]
         .into_iter()
         .filter(|part| !part.is_empty())

@@ -3,7 +3,7 @@
 use ratatui::layout::Rect;
 
 use crate::report::{Standing, StandingLine, words};
-use crate::tui::features::parts::{tone, verdict_word};
+use crate::tui::features::parts::{list_word, tone};
 use crate::tui::pen::{below, line_of};
 use crate::tui::text::{self, Align};
 use crate::tui::widgets::{Cell, badge_text};
@@ -64,9 +64,8 @@ pub fn shares(standing: &StandingLine) -> Vec<Cell> {
 
 /// The whole verdict as mark and word.
 pub fn verdict(line: &StandingLine, theme: Theme) -> Cell {
-    let word = verdict_word(line.overall, line.lead);
     let tone = tone(line.overall);
-    Cell::styled(badge_text(tone, word), tone.style(theme))
+    Cell::styled(badge_text(tone, &list_word(line)), tone.style(theme))
 }
 
 /// Columns for [`counted`].
@@ -94,7 +93,11 @@ pub fn about(pen: &mut Pen, area: Rect, standing: &Standing, rests_on: &str) {
 
 fn said(standing: &Standing) -> String {
     if standing.trees > 0 {
-        StandingLine::new(standing).words()
+        let line = StandingLine::new(standing);
+        match line.hint {
+            Some(hint) => format!("{}; {}", words::hint(hint), words::more(line.more)),
+            None => line.words(),
+        }
     } else {
         "draw trees on Today (F2, d), count them on Count (F3)".to_owned()
     }

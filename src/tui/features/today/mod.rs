@@ -323,11 +323,11 @@ fn who(pen: &mut Pen, area: Rect, walk: &Walk) {
 
 /// The verdict in a word; what it rests on and how many more trees where there is room.
 fn verdict(line: &StandingLine, wide: bool) -> String {
-    let word = parts::verdict_word(line.overall, line.lead);
+    let word = parts::list_word(line);
     match (line.lead, line.more) {
         (Some(lead), _) if wide => format!("{word} ({})", words::metric_short(lead)),
         (None, More::About(trees)) if wide => format!("{word}, about {trees} more"),
-        _ => word.to_owned(),
+        _ => word,
     }
 }
 

@@ -72,7 +72,7 @@ pub(super) fn crew_columns() -> Vec<Column<'static>> {
         Column::right("Days", Fixed(4)),
         Column::right("Trees an hour", Fixed(15)),
         Column::right("Trees a day", Fixed(18)),
-        Column::new("Quality", Fixed(16)),
+        Column::new("Quality", Fixed(19)),
     ]
 }
 
