@@ -57,8 +57,10 @@ pub(super) fn plain(width: u16, height: u16, draw: impl FnOnce(&mut Pen, Rect)) 
 
 #[test]
 fn tabs_are_buttons_for_gloves() {
-    let drawn = plain(80, 3, |pen, area| tabs(pen, area, Screen::Crew));
-    assert_snapshot!(drawn.text());
+    let drawn = plain(80, 24, |pen, area| {
+        tabs(pen, Rect { height: 3, ..area }, Screen::Crew);
+    });
+    assert_snapshot!(drawn.text().trim_end());
     assert_eq!(drawn.hits.targets().count(), Screen::ALL.len() + 2);
     assert_eq!(drawn.hits.too_small(), []);
     assert_eq!(drawn.hits.at(0, 0), Some(Action::Go(Screen::Today)));

@@ -12,9 +12,10 @@ pub mod runtime;
 pub use app::tour;
 pub use features::forms;
 pub use kit::{
-    Action, BudKeys, Context, Cursor, Field, Form, FormEvent, HitMap, Key, Mode, Pen, Screen, Theme,
+    Action, BudKeys, Context, Cursor, Field, Form, FormEvent, HitMap, Key, Mode, Pen, Screen,
+    Theme, is_small,
 };
-pub use kit::{action, form, hit, key, keymap, pen, text, theme, widgets};
+pub use kit::{action, form, hit, key, keymap, pen, room, text, theme, widgets};
 
 #[cfg(test)]
 mod form_looks;

@@ -72,7 +72,7 @@ fn stopped_and_continued() {
 fn shrunk_to_nothing_and_back() {
     let (house, small) = counted(0);
     let mut terminal = counting(&house);
-    for (columns, lines) in [(1, 1), (200, 1), (79, 23), (40, 2)] {
+    for (columns, lines) in [(1, 1), (200, 1), (59, 15), (40, 2)] {
         terminal.resize(columns, lines);
         let told = format!("{columns} x {lines} is too small");
         terminal.until("drawn for this size", |screen| {

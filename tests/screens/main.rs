@@ -8,6 +8,7 @@ mod drafts;
 mod forms;
 mod hands;
 mod looks;
+mod menus;
 #[path = "../common/names.rs"]
 mod names;
 mod narrow;
@@ -17,6 +18,7 @@ mod papers;
 mod places;
 mod private;
 mod scrolls;
+mod small;
 mod touch;
 mod two_forms;
 mod typing;

@@ -15,15 +15,17 @@ use crate::{desk, today};
 /// A place by name, and the way to it.
 pub struct Place {
     pub name: String,
+    pub screen: Screen,
     way: Vec<Event>,
 }
 
 impl Place {
-    fn new(name: impl Into<String>, screen: Screen, way: &[Event]) -> Self {
+    pub fn new(name: impl Into<String>, screen: Screen, way: &[Event]) -> Self {
         let mut whole = vec![Event::Act(Action::Go(screen))];
         whole.extend_from_slice(way);
         Self {
             name: name.into(),
+            screen,
             way: whole,
         }
     }

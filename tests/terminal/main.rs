@@ -177,7 +177,7 @@ fn a_window_too_small_says_how_large_it_must_be() {
     let mut terminal = counting(&file);
     terminal.type_and_see("12", "this tree: 2 pieces");
     terminal.resize(40, 10);
-    terminal.sees("40 x 10 is too small: 80 columns");
+    terminal.sees("40 x 10 is too small: 60 columns");
     // nothing is counted blindly
     terminal.type_keys("3");
     terminal.resize(41, 10);

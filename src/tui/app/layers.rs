@@ -5,7 +5,7 @@ use crate::report::document::Document;
 use crate::report::papers::Paper;
 use crate::report::text;
 use crate::tui::features::pictures::Pictures;
-use crate::tui::{Cursor, Form, Mode};
+use crate::tui::{Cursor, Form, Mode, text as words};
 
 /// What lies over the screen, or over another layer.
 #[derive(Debug, Clone)]
@@ -18,6 +18,8 @@ pub enum Layer {
     Question(Question),
     /// Work that takes its time.
     Working(Working),
+    /// What a small screen has no room for, of the layer or screen below.
+    Menu(Cursor),
     /// The help, scrolled down by so many lines.
     Help(Cursor),
     /// Pictures of what the screen shows.
@@ -26,8 +28,8 @@ pub enum Layer {
     Page {
         /// The heading.
         title: String,
-        /// The lines.
-        lines: Vec<String>,
+        /// What is read.
+        text: Reading,
         /// Lines scrolled down.
         scroll: Cursor,
         /// The paper that holds it, proposed where papers are written from here.
@@ -38,18 +40,21 @@ pub enum Layer {
 impl Layer {
     /// Lines to read, and the paper that holds them.
     pub fn page(title: impl Into<String>, lines: Vec<String>, paper: Option<Paper>) -> Self {
+        Self::read(title.into(), Reading::Lines(lines), paper)
+    }
+
+    fn read(title: String, text: Reading, paper: Option<Paper>) -> Self {
         Self::Page {
-            title: title.into(),
-            lines,
+            title,
+            text,
             scroll: Cursor::default(),
             paper,
         }
     }
 
     /// The sheets of a report, as text.
-    pub fn sheets(title: impl Into<String>, sheets: &Document, paper: Option<Paper>) -> Self {
-        let text = text::render(sheets);
-        Self::page(title, text.lines().map(str::to_owned).collect(), paper)
+    pub fn sheets(title: impl Into<String>, sheets: Document, paper: Option<Paper>) -> Self {
+        Self::read(title.into(), Reading::Sheets(Box::new(sheets)), paper)
     }
 
     /// The help from its top.
@@ -64,7 +69,39 @@ impl Layer {
             Self::Form(..) => Some(Mode::Form),
             Self::Question(_) | Self::Working(_) => Some(Mode::Confirm),
             Self::Pictures(_) => Some(Mode::Pictures),
+            Self::Menu(_) => Some(Mode::Menu),
             Self::Help(_) | Self::Page { .. } => Some(Mode::Help),
+        }
+    }
+}
+
+/// What is read on a page; it is set for the columns of the screen.
+#[derive(Debug, Clone)]
+pub enum Reading {
+    /// Sentences.
+    Lines(Vec<String>),
+    /// The sheets of a report.
+    Sheets(Box<Document>),
+}
+
+impl Reading {
+    /// Its lines on a screen of so many columns.
+    pub fn lines(&self, columns: u16) -> Vec<String> {
+        let columns = usize::from(columns);
+        let fitted = |line: &String| {
+            // a line that fits keeps its blanks
+            if words::width(line) <= columns {
+                vec![line.clone()]
+            } else {
+                words::wrap(line, columns)
+            }
+        };
+        match self {
+            Self::Lines(lines) => lines.iter().flat_map(fitted).collect(),
+            Self::Sheets(sheets) => {
+                let text = text::render_within(sheets, columns);
+                text.lines().map(str::to_owned).collect()
+            }
         }
     }
 }

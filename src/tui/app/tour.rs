@@ -163,6 +163,8 @@ mod tests {
             let said = foot(&desk);
             assert!(said.starts_with(&format!("{}/9 ", at + 1)), "{at}: {said}");
             assert!(said.trim_end().ends_with(ENDS.0), "{said}");
+            let words = desk.model.tour.as_ref().unwrap().words();
+            assert!(words.len() <= 60, "{words:?} is cut on a small screen");
             for key in keys {
                 desk.take(Event::Key(*key));
                 // what is told in between gives way to the round

@@ -1,15 +1,17 @@
 //! From an event to the next state of the model and what is to be written.
 
 use super::filling::form_event;
+use super::menu;
 use super::round;
-use super::view::{fits, help_lines, page_lines};
+use super::shown::{help_lines, page_lines};
+use super::view::fits;
 use super::{Effect, Event, FormKind, Hand, Layer, Model, Moment, Question, Tone, Working};
 use crate::orchard::TreeCount;
 use crate::store::Counted;
 use crate::tui::features::crew_blocks::{self, Of};
 use crate::tui::form::Then;
 use crate::tui::keymap::{resolve, stack};
-use crate::tui::{Action, Key, Screen, features, forms};
+use crate::tui::{Action, Context, Key, Screen, features, forms, is_small};
 
 /// Takes in one event.
 pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
@@ -49,6 +51,9 @@ pub fn update(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
 fn happened(model: &mut Model, event: Event, moment: Moment) -> Vec<Effect> {
     match event {
         Event::Key(key) => on_key(model, key, moment),
+        Event::Act(action) if menu::leaves(model, action) => {
+            happened(model, Event::Act(action), moment)
+        }
         Event::Act(Action::Quit) if model.layers.is_empty() => {
             // a touch slips more easily than two keys
             let words = "Leave the program? All that was counted is on disk.".to_owned();
@@ -195,6 +200,7 @@ fn failed(model: &mut Model, words: String) {
             | Layer::Question(_)
             | Layer::Help(_)
             | Layer::Pictures(_)
+            | Layer::Menu(_)
             | Layer::Page { .. },
         )
         | None => {}
@@ -205,7 +211,7 @@ fn failed(model: &mut Model, words: String) {
 fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
     if !fits(model, model.size) {
         // nothing is shown but how large the window must be: no key counts blindly
-        let leave = resolve(&[crate::tui::Context::Anywhere], key, &model.look.bud_keys);
+        let leave = resolve(&[Context::Anywhere], key, &model.look.bud_keys);
         return match leave {
             Some(Action::Quit) => vec![Effect::Quit],
             Some(Action::Stop) => vec![Effect::Stop],
@@ -214,7 +220,7 @@ fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
     }
     if let Some(Layer::Form(form, _)) = model.layers.last_mut() {
         // F1 and Ctrl-Q hold in forms too
-        let general = resolve(&[crate::tui::Context::Anywhere], key, &model.look.bud_keys);
+        let general = resolve(&[Context::Anywhere], key, &model.look.bud_keys);
         if let Some(action) = general {
             return act(model, action, moment);
         }
@@ -222,7 +228,11 @@ fn on_key(model: &mut Model, key: Key, moment: Moment) -> Vec<Effect> {
         model.message = None;
         return form_event(model, event, moment);
     }
-    match resolve(stack(model.screen, model.mode()), key, &model.look.bud_keys) {
+    let here = stack(model.screen, model.mode());
+    let small = is_small(model.size).then_some(&[Context::Small][..]);
+    let keys = &model.look.bud_keys;
+    let found = resolve(here, key, keys).or_else(|| resolve(small?, key, keys));
+    match found {
         Some(action) => act(model, action, moment),
         None => Vec::new(),
     }
@@ -233,6 +243,7 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
         return vec![Effect::Stop];
     }
     model.message = None;
+    menu::leaves(model, action);
     if action == Action::Quit {
         return quit(model);
     }
@@ -250,6 +261,14 @@ fn act(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
         (_, Some(Layer::Form(form, _))) => {
             let event = form.act(action);
             return form_event(model, event, moment);
+        }
+        (Action::Menu, _) => {
+            menu::open(model);
+            return Vec::new();
+        }
+        (_, Some(Layer::Menu(_))) => {
+            menu::act(model, action);
+            return Vec::new();
         }
         (_, Some(Layer::Question(_))) => return answer(model, action),
         (_, Some(Layer::Working(_))) => {
@@ -354,7 +373,7 @@ fn scroll(model: &mut Model, action: Action) {
     let alone = model.layers.len() == 1;
     let lines = match model.layers.last() {
         Some(Layer::Help(_)) => help_lines(model).len(),
-        Some(Layer::Page { lines, .. }) => lines.len(),
+        Some(Layer::Page { text, .. }) => text.lines(model.size.0).len(),
         _ => return,
     };
     let is_help = matches!(model.layers.last(), Some(Layer::Help(_)));

@@ -8,7 +8,7 @@ use crate::report::{StandingLine, words};
 use crate::tui::app::Model;
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::widgets::{self, Button, Tone};
-use crate::tui::{Action, Pen, Theme, text};
+use crate::tui::{Action, Pen, Theme, is_small, text};
 
 /// Which way a verdict leans.
 pub fn tone(verdict: Verdict) -> Tone {
@@ -55,17 +55,37 @@ pub fn led(name: &str, rest: &str, columns: u16) -> String {
     text::cut(name, room) + rest
 }
 
+/// Writes a name and what follows on it on one line; where the name is cut, all of it is told in the menu.
+pub fn lead(pen: &mut Pen, line: Rect, (name, rest): (&str, &str), style: Style) {
+    if text::width(name) + text::width(rest) > usize::from(line.width) {
+        pen.left_out(&format!("{name}{rest}"));
+    }
+    pen.text(line, &led(name, rest, line.width), style);
+}
+
 /// The room of a screen below the tabs and above the foot.
 pub fn body(model: &Model) -> Rect {
     let (columns, lines) = model.size;
-    let foot = 1 + u16::from(model.tour.is_some());
-    Rect::new(0, 3, columns, lines.saturating_sub(3 + foot))
+    let small = is_small(model.size);
+    let foot = 1 + u16::from(model.tour.is_some() && !small);
+    let tabs = widgets::tab_lines(small);
+    Rect::new(0, tabs, columns, lines.saturating_sub(tabs + foot))
 }
 
-/// A button with the key that does the same in a place of the house.
+/// The button to the part before: on a small screen it is in the menu, as the others follow each other in a round.
+pub fn turn_back(model: &Model) -> Button<'static> {
+    let button = keyed(model, "Part <", Action::PrevSection);
+    if is_small(model.size) {
+        button.spare()
+    } else {
+        button
+    }
+}
+
+/// A button with the key that does the same on the screen.
 pub fn keyed<'a>(model: &Model, label: &'a str, action: Action) -> Button<'a> {
     let button = Button::new(label, action);
-    let here = stack(model.screen, model.mode());
+    let here = stack(model.screen, model.screen_mode());
     match key_name(here, action, &model.look.bud_keys) {
         Some(key) => button.key(key),
         None => button,

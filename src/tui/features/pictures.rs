@@ -14,12 +14,14 @@ use crate::tui::features;
 use crate::tui::features::crew_blocks::{self, Part};
 use crate::tui::pen::{below, line_of};
 use crate::tui::widgets::{Button, button_bar, picture};
-use crate::tui::{Action, Cursor, Pen, Screen, text};
+use crate::tui::{Action, Cursor, Pen, Screen, is_small, text};
 
 /// Lines of the buttons.
 const BAR: u16 = 3;
 /// From so many lines on, more of the words are shown.
 const TALL: u16 = 40;
+/// Lines that a picture has on a small screen, where it is scrolled with its words.
+const LOW: u16 = 17;
 
 /// Opens the pictures of what the screen shows.
 pub fn open(model: &mut Model) {
@@ -69,8 +71,8 @@ pub fn update(model: &mut Model, action: Action) {
         Action::First => turn(pictures, 0),
         Action::Last => turn(pictures, many - 1),
         Action::Up | Action::Down => {
-            let layout = Layout::of(pictures, area);
-            let (lines, room) = (layout.lines.len(), usize::from(layout.words.height));
+            let layout = Layout::of(pictures, area, is_small(model.size));
+            let (lines, room) = layout.extent();
             pictures.scroll.scroll(lines, room, action);
         }
         Action::Back => model.layers.clear(),
@@ -81,6 +83,8 @@ pub fn update(model: &mut Model, action: Action) {
 
 /// Where all stands.
 struct Layout {
+    /// The room of a picture that is scrolled with its words.
+    scrolled: Option<Rect>,
     drawing: Rect,
     words: Rect,
     lines: Vec<String>,
@@ -88,7 +92,10 @@ struct Layout {
 }
 
 impl Layout {
-    fn of(pictures: &Pictures, area: Rect) -> Self {
+    fn of(pictures: &Pictures, area: Rect, small: bool) -> Self {
+        if small {
+            return Self::low(pictures, area);
+        }
         let words = if area.height >= TALL { 5 } else { 2 };
         let drawing = Rect {
             height: area.height.saturating_sub(1 + words + BAR),
@@ -97,6 +104,7 @@ impl Layout {
         let shown = pictures.drawn(Room::cells(drawing.width, drawing.height));
         Self {
             lines: text::wrap(&shown.text, usize::from(area.width)),
+            scrolled: None,
             drawing,
             words: Rect {
                 height: words,
@@ -105,12 +113,48 @@ impl Layout {
             shown,
         }
     }
+
+    /// On a small screen: the picture at the height that it needs, and all of its words below it.
+    fn low(pictures: &Pictures, area: Rect) -> Self {
+        let room = Rect {
+            height: area.height.saturating_sub(1 + BAR),
+            ..below(area, 1)
+        };
+        let drawing = Rect::new(0, 0, area.width, LOW.max(room.height));
+        let shown = pictures.drawn(Room::cells(drawing.width, drawing.height));
+        let lines = text::wrap(&shown.text, usize::from(area.width));
+        Self {
+            scrolled: Some(room),
+            words: Rect::new(0, drawing.height, area.width, lines.len() as u16),
+            drawing,
+            lines,
+            shown,
+        }
+    }
+
+    /// Lines that can be scrolled through, and those in sight.
+    fn extent(&self) -> (usize, usize) {
+        let (lines, room) = match self.scrolled {
+            Some(room) => (self.words.bottom(), room.height),
+            None => (self.lines.len() as u16, self.words.height),
+        };
+        (usize::from(lines), usize::from(room))
+    }
+
+    /// Draws the picture and its words from one of their lines on.
+    fn draw(&self, pen: &mut Pen, from: usize) {
+        picture(pen, self.drawing, &self.shown.drawing);
+        let style = pen.theme.text();
+        for (y, line) in (0..self.words.height).zip(&self.lines[from..]) {
+            pen.text(line_of(self.words, y), line, style);
+        }
+    }
 }
 
 /// Draws it.
 pub fn view(pictures: &Pictures, pen: &mut Pen, area: Rect) {
     let area = pen.clip(area);
-    let layout = Layout::of(pictures, area);
+    let layout = Layout::of(pictures, area, pen.small);
     let place = format!(" {} of {}", pictures.at + 1, pictures.many());
     let head = line_of(area, 0);
     let faint = pen.theme.faint();
@@ -121,12 +165,13 @@ pub fn view(pictures: &Pictures, pen: &mut Pen, area: Rect) {
     };
     let style = pen.theme.title();
     pen.text(title, &layout.shown.title, style);
-    picture(pen, layout.drawing, &layout.shown.drawing);
-    let room = usize::from(layout.words.height);
-    let from = pictures.scroll.top(layout.lines.len(), room);
-    let style = pen.theme.text();
-    for (y, line) in (0..layout.words.height).zip(&layout.lines[from..]) {
-        pen.text(line_of(layout.words, y), line, style);
+    let (lines, room) = layout.extent();
+    let from = pictures.scroll.top(lines, room);
+    match layout.scrolled {
+        Some(room) => pen.scrolled(room, lines as u16, from as u16, |pen, _| {
+            layout.draw(pen, 0);
+        }),
+        None => layout.draw(pen, from),
     }
     let alone = pictures.many() == 1;
     let buttons = [
@@ -140,7 +185,7 @@ pub fn view(pictures: &Pictures, pen: &mut Pen, area: Rect) {
         Button::new("Words <", Action::Up).key("↑").off(from == 0),
         Button::new("Words >", Action::Down)
             .key("↓")
-            .off(from + room >= layout.lines.len()),
+            .off(from + room >= lines),
     ];
     button_bar(pen, below(area, area.height.saturating_sub(BAR)), &buttons);
 }

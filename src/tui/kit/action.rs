@@ -1,6 +1,6 @@
 //! What the person wants done: the one vocabulary of keys and touch.
 
-use crate::orchard::Tap;
+use crate::orchard::{Size, Tap};
 
 /// A place of the house.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -72,6 +72,8 @@ pub enum Action {
     NextScreen,
     /// To the place before.
     PrevScreen,
+    /// Show what a small screen has no room for.
+    Menu,
     /// Show what the keys do.
     Help,
     /// Show the first steps and which of them are done.
@@ -102,6 +104,8 @@ pub enum Action {
     Back,
     /// Count one thing seen on the tree.
     Tap(Tap),
+    /// Show the pads of units of this size, where a small screen has room for one size alone.
+    Pads(Size),
     /// Take back the last tap.
     Undo,
     /// The next tap takes one off instead.

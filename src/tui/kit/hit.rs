@@ -50,6 +50,21 @@ impl HitMap {
             .map(|(_, action)| action)
     }
 
+    /// Takes in the places of what is seen in a room from one of its lines on.
+    pub fn lay(&mut self, places: &Self, room: Rect, top: u16) {
+        for (area, action, kind) in &places.0 {
+            let (from, to) = (area.top().max(top), area.bottom().min(top + room.height));
+            let (left, right) = (area.left().min(room.width), area.right().min(room.width));
+            let seen = Rect::new(
+                room.x + left,
+                room.y + from.saturating_sub(top),
+                right - left,
+                to.saturating_sub(from),
+            );
+            self.push(seen, *action, *kind);
+        }
+    }
+
     /// Forgets everything, as when a window covers the screen.
     pub fn clear(&mut self) {
         self.0.clear();

@@ -11,6 +11,7 @@ pub mod hit;
 pub mod key;
 pub mod keymap;
 pub mod pen;
+pub mod room;
 pub mod text;
 pub mod theme;
 pub mod widgets;
@@ -22,6 +23,7 @@ pub use hit::HitMap;
 pub use key::Key;
 pub use keymap::{BudKeys, Context, Mode};
 pub use pen::Pen;
+pub use room::is_small;
 pub use theme::Theme;
 
 /// What a person works with.

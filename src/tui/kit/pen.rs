@@ -1,5 +1,6 @@
 //! What a widget draws with: the cells, the colours, and the touchable places.
 
+use super::room::{Folded, is_small};
 use super::text::{self, Align};
 use super::{Action, HitMap, Theme};
 use ratatui::buffer::{Buffer, Cell};
@@ -15,12 +16,86 @@ pub struct Pen<'a> {
     pub theme: Theme,
     /// The touchable places of this frame.
     pub hits: &'a mut HitMap,
+    /// The screen is small: see [`super::room`].
+    pub small: bool,
+    /// What finds no room is gathered here, for the menu; nothing is while a frame is drawn.
+    folded: Option<Folded>,
 }
 
 impl<'a> Pen<'a> {
     /// A pen for a frame: `Pen::new(frame.buffer_mut(), theme, &mut hits)`.
     pub fn new(buf: &'a mut Buffer, theme: Theme, hits: &'a mut HitMap) -> Self {
-        Self { buf, theme, hits }
+        let small = is_small((buf.area.width, buf.area.height));
+        Self {
+            buf,
+            theme,
+            hits,
+            small,
+            folded: None,
+        }
+    }
+
+    /// From now on, what finds no room is gathered.
+    #[must_use]
+    pub fn gathering(mut self) -> Self {
+        self.folded = Some(Folded::default());
+        self
+    }
+
+    /// What found no room so far.
+    pub fn gathered(self) -> Folded {
+        self.folded.unwrap_or_default()
+    }
+
+    /// What finds no room, where it is gathered.
+    pub fn folded(&mut self) -> Option<&mut Folded> {
+        self.folded.as_mut()
+    }
+
+    /// Draws what need not be told where it is cut.
+    pub fn hushed(&mut self, draw: impl FnOnce(&mut Self)) {
+        let folded = self.folded.take();
+        draw(self);
+        self.folded = folded;
+    }
+
+    /// Words that there is no room for here.
+    pub fn left_out(&mut self, words: &str) {
+        if let Some(folded) = &mut self.folded {
+            folded.tell(words);
+        }
+    }
+
+    /// Draws what is so many lines high in a room that may be lower, from the line that it is scrolled to; touch meets what
+    /// is in sight.
+    pub fn scrolled(
+        &mut self,
+        room: Rect,
+        lines: u16,
+        top: u16,
+        draw: impl FnOnce(&mut Pen, Rect),
+    ) {
+        let room = self.clip(room);
+        if lines <= room.height {
+            return draw(self, room);
+        }
+        let all = Rect::new(0, 0, room.width, lines);
+        let (mut buf, mut hits) = (Buffer::empty(all), HitMap::new());
+        let mut pen = Pen {
+            small: self.small,
+            folded: self.folded.take(),
+            ..Pen::new(&mut buf, self.theme, &mut hits)
+        };
+        pen.clear(all);
+        draw(&mut pen, all);
+        self.folded = pen.folded;
+        let top = top.min(lines - room.height);
+        for y in 0..room.height {
+            for x in 0..room.width {
+                self.buf[(room.x + x, room.y + y)] = buf[(x, top + y)].clone();
+            }
+        }
+        self.hits.lay(&hits, room, top);
     }
 
     /// The part of an area that is on the frame.
@@ -67,11 +142,14 @@ impl<'a> Pen<'a> {
     /// Writes a text on the first line of an area, cut to its width and aligned in it.
     pub fn aligned(&mut self, area: Rect, text: &str, align: Align, style: Style) {
         let area = self.clip(area);
+        let columns = usize::from(area.width);
+        if self.folded.is_some() && (area.is_empty() || text::width(text) > columns) {
+            self.left_out(text);
+        }
         // without letters, it would begin beyond the area at the right
         if area.is_empty() || text.is_empty() {
             return;
         }
-        let columns = usize::from(area.width);
         if text::plain(text) && text.len() <= columns {
             let x = begin(area, text.len(), align);
             let from = self.buf.index_of(x, area.y);
@@ -92,6 +170,9 @@ impl<'a> Pen<'a> {
     pub fn wrapped(&mut self, area: Rect, text: &str, style: Style) -> u16 {
         let lines = text::wrap(text, usize::from(area.width));
         let shown = lines.len().min(usize::from(area.height)) as u16;
+        if lines.len() > usize::from(shown) {
+            self.left_out(text);
+        }
         for (y, line) in (0..shown).zip(&lines) {
             self.text(line_of(area, y), line, style);
         }

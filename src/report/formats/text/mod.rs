@@ -13,21 +13,27 @@ use page::{Page, WIDTH};
 
 /// The paper as text, its sheets one below the other.
 pub fn render(paper: &Document) -> String {
-    joined(paper, "\n\n")
+    render_within(paper, WIDTH)
+}
+
+/// The same for a screen of so many columns: no more of them are used than are printed, and no fewer than half as many.
+pub fn render_within(paper: &Document, columns: usize) -> String {
+    joined(paper, columns.clamp(WIDTH / 2, WIDTH), "\n\n")
 }
 
 /// The paper as text with a form feed between its sheets, so that a printer starts a new page.
 pub fn render_paged(paper: &Document) -> String {
-    joined(paper, "\u{c}")
+    joined(paper, WIDTH, "\u{c}")
 }
 
-fn joined(paper: &Document, between: &str) -> String {
-    let sheets: Vec<String> = paper.sheets.iter().map(sheet).collect();
+fn joined(paper: &Document, columns: usize, between: &str) -> String {
+    let sheets = paper.sheets.iter().map(|of| sheet(of, columns));
+    let sheets: Vec<String> = sheets.collect();
     sheets.join(between)
 }
 
-fn sheet(of: &Sheet) -> String {
-    let mut page = Page::default();
+fn sheet(of: &Sheet, columns: usize) -> String {
+    let mut page = Page::new(columns);
     page.sides(&of.orchard, &of.winter);
     page.sides(&of.title, &of.day);
     page.rule();
@@ -90,8 +96,8 @@ fn bars(page: &mut Page, bars: &[Bar]) {
     /// Edges and bounds of a bar: `[1|2|3|4]`.
     const EDGES: usize = 5;
     let names = bars.iter().map(|bar| width(&bar.name)).max();
-    let names = names.unwrap_or(0).min(WIDTH / 2);
-    let cells = (WIDTH - names - 2 - EDGES).min(48);
+    let names = names.unwrap_or(0).min(page.width / 2);
+    let cells = (page.width - names - 2 - EDGES).min(48);
     for bar in bars {
         let drawn = bar::digits(bar.shares, cells);
         page.line(&format!("{}  {drawn}", fit(&bar.name, names)));

@@ -2,19 +2,27 @@
 
 use crate::report::fit::{Align, align, cut, safe, width, wrap};
 
-/// Columns of a page.
+/// Columns of a page that is printed.
 pub(super) const WIDTH: usize = 80;
 
-/// A page that grows line by line. Whatever is put on it is made safe and cut to [`WIDTH`].
-#[derive(Debug, Clone, Default)]
+/// A page that grows line by line. Whatever is put on it is made safe and cut to its width.
+#[derive(Debug, Clone)]
 pub(super) struct Page {
     text: String,
+    /// Its columns.
+    pub width: usize,
 }
 
 impl Page {
+    /// An empty page of so many columns.
+    pub fn new(width: usize) -> Self {
+        let text = String::new();
+        Self { text, width }
+    }
+
     /// One line.
     pub fn line(&mut self, text: &str) {
-        self.text.push_str(cut(&safe(text), WIDTH).trim_end());
+        self.text.push_str(cut(&safe(text), self.width).trim_end());
         self.text.push('\n');
     }
 
@@ -25,13 +33,13 @@ impl Page {
 
     /// A line across.
     pub fn rule(&mut self) {
-        self.line(&"-".repeat(WIDTH));
+        self.line(&"-".repeat(self.width));
     }
 
     /// A line with a text at each side; the left one is cut if they meet.
     pub fn sides(&mut self, left: &str, right: &str) {
-        let right = cut(right, WIDTH / 2);
-        let room = WIDTH - width(&right);
+        let right = cut(right, self.width / 2);
+        let room = self.width - width(&right);
         self.line(&format!(
             "{}{right}",
             align(&cut(left, room.saturating_sub(1)), room, Align::Left)
@@ -47,7 +55,10 @@ impl Page {
     pub fn item(&mut self, mark: &str, text: &str) {
         let indent = width(mark);
         let blanks = " ".repeat(indent);
-        for (at, line) in wrap(text, WIDTH.saturating_sub(indent)).iter().enumerate() {
+        for (at, line) in wrap(text, self.width.saturating_sub(indent))
+            .iter()
+            .enumerate()
+        {
             self.line(&format!("{}{line}", if at == 0 { mark } else { &blanks }));
         }
     }
@@ -65,7 +76,7 @@ mod tests {
 
     #[test]
     fn sides_and_items() {
-        let mut page = Page::default();
+        let mut page = Page::new(WIDTH);
         page.sides("left", "right");
         page.item("1. ", &"word ".repeat(20));
         let text = page.finish();
@@ -78,7 +89,7 @@ mod tests {
     proptest! {
         #[test]
         fn nothing_leaves_the_page(left in ".{0,120}", right in ".{0,120}") {
-            let mut page = Page::default();
+            let mut page = Page::new(WIDTH);
             page.sides(&left, &right);
             page.item(&right, &left);
             page.line(&left);

@@ -1,6 +1,6 @@
-//! Tables in 80 columns: words that find no room in the grid stand below their row.
+//! Tables in the columns of a page: words that find no room in the grid stand below their row.
 
-use super::page::{Page, WIDTH};
+use super::page::Page;
 use crate::report::document::{Column, Table};
 use crate::report::fit::{Align, align, width, wrap};
 
@@ -13,6 +13,8 @@ const NAME: usize = 12;
 
 /// Where the columns of a table stand.
 struct Grid {
+    /// The columns of the page.
+    page: usize,
     /// Those beside each other, by place, each with the columns of letters it has.
     beside: Vec<(usize, usize)>,
     /// Those that are told below their row.
@@ -22,7 +24,7 @@ struct Grid {
 /// Sets a table: its caption, the headings, the rows.
 pub(super) fn set(page: &mut Page, table: &Table) {
     page.para(&table.caption, 0);
-    let grid = Grid::of(table);
+    let grid = Grid::of(table, page.width);
     let heads: Vec<&str> = table.columns.iter().map(|of| of.title.as_str()).collect();
     grid.row(page, &table.columns, &heads, true);
     for row in &table.rows {
@@ -37,15 +39,16 @@ pub(super) fn set(page: &mut Page, table: &Table) {
 }
 
 impl Grid {
-    fn of(table: &Table) -> Self {
+    fn of(table: &Table, page: usize) -> Self {
         let columns = table.columns.iter().enumerate();
         let mut grid = Self {
+            page,
             beside: columns
                 .map(|(at, column)| (at, needed(table, at, column)))
                 .collect(),
             below: Vec::new(),
         };
-        while grid.width() > WIDTH {
+        while grid.width() > page {
             grid.narrow(table);
         }
         grid.widen(table);
@@ -60,7 +63,7 @@ impl Grid {
 
     /// Makes the grid narrower: the longest words are wrapped, or go below their row; after them the names are wrapped.
     fn narrow(&mut self, table: &Table) {
-        let over = self.width() - WIDTH;
+        let over = self.width() - self.page;
         let words = self.beside.iter().enumerate().skip(1);
         let words = words.filter(|(_, (at, _))| table.columns[*at].align == Align::Left);
         if let Some((place, (at, room))) = words.max_by_key(|(_, (_, room))| *room) {
@@ -78,7 +81,7 @@ impl Grid {
         }
         match self.beside.as_mut_slice() {
             [] => {}
-            [(_, room)] => *room = WIDTH,
+            [(_, room)] => *room = self.page,
             [(_, room), ..] if *room > NAME => *room = room.saturating_sub(over).max(NAME),
             _ => self.below.extend(self.beside.pop().map(|(at, _)| at)),
         }
@@ -86,7 +89,7 @@ impl Grid {
 
     /// Gives what is left of the line to headings that are broken.
     fn widen(&mut self, table: &Table) {
-        let mut spare = WIDTH.saturating_sub(self.width());
+        let mut spare = self.page.saturating_sub(self.width());
         for (at, room) in &mut self.beside {
             let wanted = width(&table.columns[*at].title).saturating_sub(*room);
             if wanted <= spare {

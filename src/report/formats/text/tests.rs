@@ -126,6 +126,7 @@ proptest! {
         rights in proptest::collection::vec(any::<bool>(), 1..14),
         words in proptest::collection::vec("[a-zé梨]{1,9}( [a-z]{1,9}){0,20}", 14),
         figures in proptest::collection::vec(10_000u32..99_999, 14),
+        columns in 60..=WIDTH,
     ) {
         let heads: Vec<(&str, Align)> = rights.iter().zip(&words)
             .map(|(right, word)| (word.as_str(), if *right { Right } else { Left }))
@@ -133,9 +134,9 @@ proptest! {
         let figures: Vec<String> = figures.iter().map(ToString::to_string).collect();
         let cell = |at: usize| if rights[at] { &figures[at] } else { &words[at] };
         let row: Vec<&str> = (0..rights.len()).map(|at| cell(at).as_str()).collect();
-        let text = body(vec![table(&heads, &[&row])]);
+        let text = render_within(&paper(vec![vec![table(&heads, &[&row])]]), columns);
         for line in text.lines() {
-            prop_assert!(width(line) <= WIDTH && !line.contains(char::is_control), "{}", line);
+            prop_assert!(width(line) <= columns && !line.contains(char::is_control), "{}", line);
         }
         for (at, _) in rights.iter().enumerate().filter(|(_, right)| **right) {
             prop_assert!(text.contains(&figures[at]), "{} in\n{}", figures[at], text);

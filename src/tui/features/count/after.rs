@@ -241,7 +241,7 @@ fn compare(model: &mut Model, again: CountId) {
     match season.repeat_pair(again) {
         Some(pair) => {
             let page = sheets::two_counts(season, &pair);
-            model.show(Layer::sheets("The two counts of this tree", &page, None));
+            model.show(Layer::sheets("The two counts of this tree", page, None));
         }
         None => model.note(
             "closed; no first count stands beside it: other stems, or pruned after the first count",

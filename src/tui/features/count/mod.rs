@@ -2,21 +2,26 @@
 
 mod after;
 mod next;
+mod said;
+mod small;
 pub(in crate::tui) mod tree;
 mod update;
 mod view;
 
 use std::collections::HashMap;
 
-use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Tally, Tap, TreeMark};
+use ratatui::layout::Rect;
+
+use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Size, Tally, Tap, TreeMark};
+use crate::tui::Pen;
+use crate::tui::app::Model;
 
 pub use after::{changed, marked, put_back, reloaded, removed, taken_back, taken_off, tapped};
 pub use next::{begin, entered, look_at, pick, pick_again, resume};
 pub use update::{details, update};
-pub use view::view;
 
 /// State of the screen.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct State {
     current: Option<Current>,
     /// What undo takes back where the tree in hand has no taps.
@@ -27,6 +32,8 @@ pub struct State {
     echo: String,
     /// The next tap takes one off.
     less: bool,
+    /// The size of the units whose pads a small screen shows.
+    pads: Size,
     /// How many stems were counted last, by block.
     parts: HashMap<BlockId, Part>,
 }
@@ -75,6 +82,29 @@ enum Act {
     TookOff(usize, Tap),
     /// Its mark was changed from this one.
     Marked(Option<TreeMark>),
+}
+
+/// Draws the screen.
+pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
+    if pen.small {
+        small::view(model, pen, area);
+    } else {
+        view::view(model, pen, area);
+    }
+}
+
+impl Default for State {
+    fn default() -> Self {
+        Self {
+            current: None,
+            last: None,
+            back: None,
+            echo: String::new(),
+            less: false,
+            pads: Size::Medium,
+            parts: HashMap::new(),
+        }
+    }
 }
 
 impl State {

@@ -11,6 +11,10 @@ use crate::tui::{Action, Screen, forms};
 pub fn update(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
     let less = std::mem::take(&mut model.count.less);
     match action {
+        Action::Pads(size) => {
+            model.count.pads = size;
+            model.count.less = less;
+        }
         Action::Tap(tap) if less => return take_off(model, tap),
         Action::Tap(tap) => return tap_on(model, tap, moment),
         Action::Less => arm(model, !less),
@@ -56,6 +60,9 @@ fn write(changes: Vec<Change>) -> Vec<Effect> {
 }
 
 fn tap_on(model: &mut Model, tap: Tap, moment: Moment) -> Vec<Effect> {
+    if let Tap::TwoYear(size, _) = tap {
+        model.count.pads = size;
+    }
     if !model.look.extras && matches!(tap, Tap::Upright | Tap::ThickTop) {
         model
             .note("upright and thick wood are not counted here: Set-up (F8), Settings, Extra wood");

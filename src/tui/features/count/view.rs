@@ -1,18 +1,17 @@
 //! What the Count screen shows.
 
-use std::fmt::Write as _;
-
 use ratatui::layout::Rect;
 
+use super::said::{about_words, blind_words, place_words, tally_words};
 use super::{Current, State};
 use crate::judge::Metric;
-use crate::orchard::{Age, Buds, MAX_BUDS, Part, PrunerId, Size, Stage, Tally, Tap};
+use crate::orchard::{Age, Buds, MAX_BUDS, PrunerId, Size, Tally, Tap};
 use crate::report::{Standing, Subject, words};
 use crate::tui::app::Model;
 use crate::tui::features::parts;
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::pen::{below, line_of, right_of};
-use crate::tui::widgets::{Button, button, button_bar, mix_bar};
+use crate::tui::widgets::{Button, actions, button, button_bar, mix_bar};
 use crate::tui::{Action, Mode, Pen, Screen};
 
 /// Columns of the names of the three bands.
@@ -91,18 +90,10 @@ fn heading(model: &Model, pen: &mut Pen, area: Rect) {
 /// A second count: neither the first one nor any mix or verdict is in sight.
 fn blind(pen: &mut Pen, area: Rect, this: &str, counter: &str) {
     pen.text(line_of(area, 2), this, pen.theme.text());
-    let who = if counter.is_empty() {
-        "nobody is named as the counter".to_owned()
-    } else {
-        format!("counted by {counter}")
-    };
-    let words = format!(
-        "COUNTED AGAIN, {who}. The first count and all verdicts stay out of sight until it is closed."
-    );
-    pen.wrapped(below(area, 4), &words, pen.theme.title());
+    pen.wrapped(below(area, 4), &blind_words(counter), pen.theme.title());
 }
 
-fn no_tree(model: &Model, pen: &mut Pen, area: Rect) {
+pub(super) fn no_tree(model: &Model, pen: &mut Pen, area: Rect) {
     pen.text(line_of(area, 0), "No tree in hand", pen.theme.title());
     let words = if model.season.is_none() {
         "Nothing is set up yet. Leave (Esc), then Set-up (F8): a winter, the blocks and the crew are entered there."
@@ -112,75 +103,7 @@ fn no_tree(model: &Model, pen: &mut Pen, area: Rect) {
     pen.wrapped(below(area, 2), words, pen.theme.text());
 }
 
-fn place_words(model: &Model, current: &Current, columns: u16) -> String {
-    let head = &current.head;
-    let block = model
-        .season
-        .as_ref()
-        .map_or("?", |season| season.block_name(head.block));
-    let drawn = model.figures.walk.as_ref().map_or(0, |walk| walk.waiting);
-    let left = if current.drawn.is_some() {
-        format!(
-            "  ({} to go)",
-            words::plural(drawn, "drawn tree", "drawn trees")
-        )
-    } else {
-        String::new()
-    };
-    let rest = format!(", row {}, tree {}{left}", head.row, head.tree);
-    parts::led(block, &rest, columns)
-}
-
-fn about_words(model: &Model, current: &Current, columns: u16) -> String {
-    let head = &current.head;
-    let who = match (head.pruner, &model.season) {
-        (Some(pruner), Some(season)) => season.pruner_shown(pruner),
-        _ => "pruner not known".to_owned(),
-    };
-    let stage = match head.stage {
-        Stage::After => "after pruning",
-        Stage::Before => "BEFORE pruning",
-    };
-    let part = match head.part {
-        Part::Whole => "whole tree".to_owned(),
-        Part::Stems(1) => "1 stem".to_owned(),
-        Part::Stems(stems) => format!("{stems} stems"),
-        Part::Zone(zone) => zone.word().to_owned(),
-    };
-    let how = if head.again {
-        "again, blind"
-    } else {
-        head.chosen.word()
-    };
-    let mark = (model.season.as_ref())
-        .and_then(|season| season.marks.get((head.block, head.row, head.tree)))
-        .map_or_else(String::new, |known| match known.mark {
-            mark if mark.is_outside() => format!(" · {}: IN NO FIGURE", mark.word()),
-            mark => format!(" · {}", mark.word()),
-        });
-    let rest = format!(" · {stage} · {part} · {how}{mark}");
-    parts::led(&who, &rest, columns)
-}
-
-/// What is on the tree; upright and thick wood only where no pad tells it.
-fn tally_words(tally: &Tally, has_pads: bool) -> String {
-    let mut words = [
-        words::plural(tally.pieces(), "piece", "pieces"),
-        words::plural(tally.unit_count(), "unit", "units"),
-    ]
-    .join(", ");
-    for (number, name) in [
-        (tally.upright, "upright"),
-        (tally.thick_top, "thick in top"),
-    ] {
-        if number > 0 && !has_pads {
-            let _ = write!(words, ", {number} {name}");
-        }
-    }
-    words
-}
-
-fn tree_mix(tally: &Tally) -> Option<[f64; 4]> {
+pub(super) fn tree_mix(tally: &Tally) -> Option<[f64; 4]> {
     let pieces = tally.pieces();
     (pieces > 0).then(|| tally.ages.map(|n| f64::from(n) / f64::from(pieces)))
 }
@@ -203,7 +126,7 @@ fn labelled_mix(pen: &mut Pen, area: Rect, words: &str, mix: Option<[f64; 4]>) {
 }
 
 /// The pruner's standing over the winter so far: closed counts only.
-fn so_far(model: &Model, pen: &mut Pen, area: Rect, current: &Current) {
+pub(super) fn so_far(model: &Model, pen: &mut Pen, area: Rect, current: &Current) {
     let Some(standing) = current
         .head
         .pruner
@@ -259,7 +182,7 @@ fn standing<'m>(model: &'m Model, pruner: PrunerId, current: &Current) -> Option
         .or(first)
 }
 
-fn key_of(model: &Model, action: Action) -> String {
+pub(super) fn key_of(model: &Model, action: Action) -> String {
     key_name(
         stack(Screen::Count, Mode::Base),
         action,
@@ -268,15 +191,25 @@ fn key_of(model: &Model, action: Action) -> String {
     .unwrap_or_default()
 }
 
-fn tap_button(model: &Model, label: &'static str, tap: Tap, counted: u32) -> Button<'static> {
+pub(super) fn tap_button(
+    model: &Model,
+    label: &'static str,
+    tap: Tap,
+    counted: u32,
+) -> Button<'static> {
     Button::new(label, Action::Tap(tap))
         .key(key_of(model, Action::Tap(tap)))
         .detail(counted.to_string())
 }
 
-fn pads(model: &Model, pen: &mut Pen, area: Rect) {
+pub(super) fn pads(model: &Model, pen: &mut Pen, area: Rect) {
     let tally = model.count.tally().copied().unwrap_or_default();
-    let names = ["one-year", "two-year", "three-year", "four-plus"];
+    let names = if pen.small && model.look.extras {
+        // six of them leave room for no more, with their numbers
+        ["1-yr", "2-yr", "3-yr", "4-plus"]
+    } else {
+        ["one-year", "two-year", "three-year", "four-plus"]
+    };
     let mut bar: Vec<Button> = Age::ALL
         .into_iter()
         .zip(names)
@@ -329,7 +262,7 @@ fn bud_band(model: &Model, pen: &mut Pen, area: Rect, size: Size) {
 }
 
 /// The buds, and how many units were tapped in the cell: `4`, then `4 x2`.
-fn bud_label(buds: Buds, counted: u32) -> String {
+pub(super) fn bud_label(buds: Buds, counted: u32) -> String {
     let buds = if buds.get() == MAX_BUDS {
         "7+".to_owned()
     } else {
@@ -369,7 +302,7 @@ fn band_name(model: &Model, pen: &mut Pen, area: Rect, size: Size, tally: &Tally
     }
 }
 
-fn echo(model: &Model, pen: &mut Pen, area: Rect) {
+pub(super) fn echo(model: &Model, pen: &mut Pen, area: Rect) {
     let State { echo, less, .. } = &model.count;
     let looked_at = model.count.current.as_ref().is_some_and(|tree| tree.closed);
     let words = if *less {
@@ -382,7 +315,7 @@ fn echo(model: &Model, pen: &mut Pen, area: Rect) {
     pen.text(area, words, pen.theme.title());
 }
 
-fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
+pub(super) fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
     let drawn = model.count.drawn().is_some();
     let none = model.count.place().is_none();
     let make = |label, action| Button::new(label, action).key(key_of(model, action));
@@ -392,14 +325,15 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
             .off(none)
             .active(model.count.less),
         make("Tree", Action::TreeDetails).off(none),
-        make("Other", Action::OtherTree),
-        make("Rework", Action::SendBack).off(none),
-        make("Mark", Action::MarkTrees).off(none),
+        make("Other", Action::OtherTree).rare(),
+        make("Rework", Action::SendBack).off(none).rare(),
+        make("Mark", Action::MarkTrees).off(none).rare(),
         make("Skip", Action::SkipTree).off(!drawn),
         make("Leave", Action::LeaveCount),
         // ten buttons leave no room for the name of this key
         make("CLOSE", Action::CloseTree).key("↵").off(none),
-        make("Help", Action::Help),
+        make("Help", Action::Help).rare(),
+        make("Papers", Action::Papers).spare(),
     ];
-    button_bar(pen, area, &bar);
+    actions(pen, area, &bar);
 }

@@ -47,7 +47,8 @@ impl At {
 
     fn step(&mut self, sheet: &Sheet, area: Rect, action: Action) {
         let part = self.part(sheet.parts);
-        let room = plan(area, sheet.parts, part).room(part);
+        let plan = plan(area, sheet.parts, part);
+        let room = plan.room(part);
         let cursor = &mut self.lines[part as usize];
         match part {
             Part::GoBacks => {
@@ -59,7 +60,10 @@ impl At {
                 cursor.act(lines, rows::shown(room), action);
             }
             Part::Words => facts::scroll(sheet, room, cursor, action),
-            Part::Mix | Part::Buds | Part::Days | Part::Triangle => {}
+            Part::Mix | Part::Buds | Part::Days | Part::Triangle => {
+                let lines = usize::from(plan.lines(part));
+                cursor.scroll(lines, usize::from(room.height), action);
+            }
         }
     }
 }

@@ -14,6 +14,10 @@ use crate::tui::widgets::{BudBars, badge, bud_bars};
 
 /// Draws the part.
 pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {
+    if area.width < NARROW {
+        below_each_other(sheet, pen, area);
+        return;
+    }
     let roomy = area.height >= 10;
     if roomy {
         within(sheet, pen, line_of(area, 0));
@@ -27,6 +31,41 @@ pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {
         };
         one_size(pen, column, size, figures);
     }
+}
+
+/// In fewer columns there is no room for the sizes beside each other.
+const NARROW: u16 = 66;
+
+/// The sizes in words, where there is no room for pictures of them.
+fn below_each_other(sheet: &Sheet, pen: &mut Pen, area: Rect) {
+    within(sheet, pen, line_of(area, 0));
+    let sizes = Size::ALL.into_iter().zip(&sheet.standing.buds);
+    for (n, (size, figures)) in (0..).zip(sizes) {
+        let room = below(area, 1 + 2 * n);
+        bud_bars(
+            pen,
+            line_of(room, 0),
+            &BudBars {
+                size,
+                counts: figures.units_by_buds,
+                limit: (figures.least, figures.most),
+            },
+        );
+        let [mean, off] = in_words(figures);
+        let words = format!("  {mean}; {off}");
+        pen.text(line_of(room, 1), &words, pen.theme.text());
+    }
+}
+
+/// What was left against the rule, and how many units are off it.
+fn in_words(figures: &BudFigures) -> [String; 2] {
+    let left = figures
+        .mean_left
+        .map_or_else(|| "-".to_owned(), |mean| format!("{mean:.1}"));
+    [
+        format!("left {left}, rule {}", figures.limit_text()),
+        format!("{} over, {} under", figures.over, figures.under),
+    ]
 }
 
 /// The share of units that keep the rule, and its verdict.
@@ -68,11 +107,7 @@ fn one_size(pen: &mut Pen, area: Rect, size: Size, figures: &BudFigures) {
         },
     );
     let style = pen.theme.text();
-    let left = figures
-        .mean_left
-        .map_or_else(|| "-".to_owned(), |mean| format!("{mean:.1}"));
-    let mean = format!("left {left}, rule {}", figures.limit_text());
-    let off = format!("{} over, {} under", figures.over, figures.under);
+    let [mean, off] = in_words(figures);
     let foot = below(area, bars.height);
     pen.text(line_of(foot, 0), &mean, style);
     pen.text(line_of(foot, 1), &off, style);

@@ -27,6 +27,12 @@ pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect, cursor: Cursor) {
         "What came of it",
         Width::Fixed(if wide { 22 } else { 15 }),
     ));
+    if let Some(line) = sheet.go_backs.get(cursor.at(sheet.go_backs.len()))
+        && !wide
+    {
+        let words = format!("Row {} sent back {}: {}", line.row, line.day, line.reason);
+        pen.left_out(&words);
+    }
     let rows: Vec<Vec<Cell>> = (sheet.go_backs.iter())
         .map(|line| cells(sheet, pen, line, wide))
         .collect();

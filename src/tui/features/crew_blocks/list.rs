@@ -6,10 +6,10 @@ use super::{Of, Part, block_of, is_same, opened, table as parts};
 use crate::judge::More;
 use crate::report::{Standing, StandingLine, Subject, words};
 use crate::tui::app::Model;
-use crate::tui::features::parts::keyed;
+use crate::tui::features::parts::{keyed, turn_back};
 use crate::tui::text::percent;
-use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, table};
-use crate::tui::{Action, Pen};
+use crate::tui::widgets::{Button, Cell, Column, Table, Width, actions, table};
+use crate::tui::{Action, Pen, is_small};
 
 /// Draws the screen.
 pub fn view(model: &Model, of: Of, pen: &mut Pen, area: Rect) {
@@ -56,7 +56,7 @@ fn lines(model: &Model, of: Of, pen: &mut Pen, area: Rect) {
         parts::about(pen, rooms.about, standing, &rests_on);
     }
     let buttons = list_buttons(model, of, rows.is_empty());
-    button_bar(pen, rooms.buttons, &buttons);
+    actions(pen, rooms.buttons, &buttons);
 }
 
 /// What is opened, and nothing is known of it in these days.
@@ -66,7 +66,7 @@ fn nothing(model: &Model, of: Of, pen: &mut Pen, area: Rect, shown: &str) {
     let faint = pen.theme.faint();
     let words = "Neither pruned nor counted in these days: Period (p) shows others.";
     pen.wrapped(rooms.table, words, faint);
-    button_bar(pen, rooms.buttons, &detail_buttons(model, of, Part::Mix));
+    actions(pen, rooms.buttons, &detail_buttons(model, of, Part::Mix));
 }
 
 fn empty(model: &Model, of: Of) -> &'static str {
@@ -86,7 +86,7 @@ fn empty(model: &Model, of: Of) -> &'static str {
 
 fn columns(of: Of, wide: bool) -> Vec<Column<'static>> {
     use Width::{Fixed, Share};
-    let pruned = Column::right("Pruned", Fixed(6));
+    let pruned = Column::right("Pruned", Fixed(6)).goes(1);
     let mut columns = match of {
         Of::Crew if wide => vec![
             Column::new("Pruner", Share(1)),
@@ -100,19 +100,19 @@ fn columns(of: Of, wide: bool) -> Vec<Column<'static>> {
             Column::right("Left", Fixed(5)),
         ],
     };
-    columns.push(Column::right("Counted", Fixed(parts::COUNTED)));
+    columns.push(Column::right("Counted", Fixed(parts::COUNTED)).goes(3));
     columns.extend(["1y", "2y", "3y", "4+"].map(|age| Column::right(age, Fixed(3))));
     columns.extend([
         Column::right("Buds", Fixed(4)),
         Column::new("Verdict", Fixed(15)),
     ]);
     if wide || of == Of::Crew {
-        columns.push(Column::new("Rests on", Fixed(10)));
+        columns.push(Column::new("Rests on", Fixed(10)).goes(4));
     }
     columns.push(match of {
         Of::Crew => Column::new("To count", Fixed(9)),
         Of::Blocks if wide => Column::right("Not looked at", Fixed(13)),
-        Of::Blocks => Column::right("Not seen", Fixed(8)),
+        Of::Blocks => Column::right("Not seen", Fixed(8)).goes(2),
     });
     columns
 }
@@ -209,22 +209,36 @@ fn own_button(model: &Model, of: Of) -> Button<'static> {
     }
 }
 
-fn list_buttons(model: &Model, of: Of, none: bool) -> [Button<'static>; 8] {
-    [
+fn list_buttons(model: &Model, of: Of, none: bool) -> Vec<Button<'static>> {
+    let mut buttons = vec![
         keyed(model, "Open", Action::Open).off(none),
         keyed(model, "Up", Action::Up).off(none),
         keyed(model, "Down", Action::Down).off(none),
-        keyed(model, "Period", Action::TogglePeriod),
-        keyed(model, "Pictures", Action::Pictures).off(none),
-        keyed(model, "Papers", Action::Papers),
-        keyed(model, "Rework", Action::SendBack).off(none),
+        keyed(model, "Period", Action::TogglePeriod).rare(),
+        keyed(model, "Pictures", Action::Pictures).off(none).rare(),
+        keyed(model, "Papers", Action::Papers).rare(),
+        keyed(model, "Rework", Action::SendBack).off(none).rare(),
         own_button(model, of).off(none),
-    ]
+    ];
+    buttons.extend(marking(model, of));
+    buttons
+}
+
+/// What a full screen has on the rows of a block, or by its key alone.
+fn marking(model: &Model, of: Of) -> Vec<Button<'static>> {
+    match of {
+        Of::Crew => Vec::new(),
+        Of::Blocks => vec![
+            keyed(model, "Mark", Action::MarkTrees).spare(),
+            keyed(model, "Unmark", Action::Undo).spare(),
+        ],
+    }
 }
 
 /// Beside those that all parts have, what is done with the rows that a part is about.
-fn detail_buttons(model: &Model, of: Of, part: Part) -> [Button<'static>; 8] {
-    let still = !part.has_lines();
+fn detail_buttons(model: &Model, of: Of, part: Part) -> Vec<Button<'static>> {
+    let scrolled = is_small(model.size) && matches!(part, Part::Days | Part::Triangle);
+    let still = !(part.has_lines() || scrolled);
     let period = keyed(model, "Period", Action::TogglePeriod);
     let rework = keyed(model, "Rework", Action::SendBack);
     let [one, other] = match part {
@@ -234,14 +248,20 @@ fn detail_buttons(model: &Model, of: Of, part: Part) -> [Button<'static>; 8] {
             [period, keyed(model, "Pictures", Action::Pictures)]
         }
     };
-    [
+    let mut buttons = vec![
         keyed(model, "Back", Action::Back),
-        keyed(model, "Part <", Action::PrevSection),
+        turn_back(model),
         keyed(model, "Part >", Action::NextSection),
         keyed(model, "Up", Action::Up).off(still),
         keyed(model, "Down", Action::Down).off(still),
         one,
         other,
         own_button(model, of),
-    ]
+        keyed(model, "Period", Action::TogglePeriod).spare(),
+        keyed(model, "Rework", Action::SendBack).spare(),
+        keyed(model, "Pictures", Action::Pictures).spare(),
+        keyed(model, "Papers", Action::Papers).spare(),
+    ];
+    buttons.extend(marking(model, of));
+    buttons
 }

@@ -13,6 +13,9 @@ use crate::tui::widgets::{IntervalBar, badge, interval_bar, mix_bar};
 const LEGEND: &str = "left: what the average tree has after pruning, # four years and more; rule: what it should have; \
     buds: units that keep it. ● left; ├──┤ the true share lies in here; ░ accepted by the rule; ┼ wanted";
 
+/// A bar of fewer cells tells nothing.
+const LEAST_BAR: u16 = 8;
+
 /// Draws the part.
 pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {
     bars(sheet, pen, area);
@@ -22,6 +25,8 @@ pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {
     if roomy {
         let faint = pen.theme.faint();
         pen.wrapped(below(table, 8), LEGEND, faint);
+    } else {
+        pen.left_out(LEGEND);
     }
 }
 
@@ -105,6 +110,7 @@ struct Columns {
 impl Columns {
     fn of(line: Rect) -> Self {
         let bar = line.width.saturating_sub(10 + 6 + 9 + 1 + 10 + 1 + 19);
+        let bar = if bar < LEAST_BAR { 0 } else { bar };
         let mut x = 0;
         let mut next = |width: u16, gap: u16| {
             let rest = right_of(line, x);

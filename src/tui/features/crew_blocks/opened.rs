@@ -8,7 +8,7 @@ use crate::report::{Standing, StandingLine, words};
 use crate::tui::features::parts;
 use crate::tui::pen::right_of;
 use crate::tui::text;
-use crate::tui::widgets::{Button, button_bar};
+use crate::tui::widgets::{Button, actions, strip};
 use crate::tui::{Action, Pen, pen::line_of};
 
 /// Draws it, with buttons at the foot.
@@ -19,12 +19,18 @@ pub fn view(sheet: &Sheet, at: &At, pen: &mut Pen, area: Rect, buttons: &[Button
     head(sheet, pen, plan.head);
     names(sheet, pen, plan.names, shown);
     for (part, room) in &plan.rooms {
-        draw(sheet, at, pen, (*part, *room));
+        let lines = plan.lines(*part);
+        let top = at
+            .line(*part)
+            .top(usize::from(lines), usize::from(room.height));
+        pen.scrolled(*room, lines, top as u16, |pen, room| {
+            draw(sheet, at, pen, (*part, room));
+        });
         if plan.headed {
             heading(sheet, pen, &plan, (*part, *room), shown);
         }
     }
-    button_bar(pen, plan.buttons, buttons);
+    actions(pen, plan.buttons, buttons);
 }
 
 /// Whom it is about, and how it stands.
@@ -78,23 +84,12 @@ fn verdict(standing: &Standing) -> String {
 
 /// The parts by name; a touch turns to one.
 fn names(sheet: &Sheet, pen: &mut Pen, line: Rect, shown: Part) {
-    let mut x = 0;
-    for (at, part) in sheet.parts.iter().enumerate() {
-        let (name, style) = if *part == shown {
-            (format!("[{}]", part.title()), pen.theme.button_active())
-        } else {
-            (format!(" {} ", part.title()), pen.theme.faint())
-        };
-        let rest = right_of(line, x);
-        let place = Rect {
-            width: (text::width(&name) as u16).min(rest.width),
-            ..rest
-        };
-        pen.text(place, &name, style);
-        pen.style(place, style);
-        pen.touch_row(place, Action::Section(at));
-        x += place.width + 1;
-    }
+    let parts = sheet.parts.iter().enumerate();
+    let names: Vec<(&str, Action)> = parts
+        .map(|(at, part)| (part.title(), Action::Section(at)))
+        .collect();
+    let at = sheet.parts.iter().position(|part| *part == shown);
+    strip(pen, line, &names, Action::Section(at.unwrap_or(0)));
 }
 
 fn draw(sheet: &Sheet, at: &At, pen: &mut Pen, (part, room): (Part, Rect)) {

@@ -8,6 +8,8 @@ use crate::tui::pen::{below, line_of, right_of};
 /// Columns and lines of the body from which all parts are shown at once.
 const LARGE: (u16, u16) = (120, 36);
 const BUTTONS: u16 = 3;
+/// The fewest lines of a picture that has a room of its own.
+const PICTURE: u16 = 13;
 const HEAD: u16 = 3;
 
 /// The rooms of a screen.
@@ -26,6 +28,13 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// Lines of a part: more than its room has where a picture would not be readable in that, and is scrolled.
+    pub fn lines(&self, part: Part) -> u16 {
+        let room = self.room(part).height;
+        let is_scrolled = matches!(part, Part::Days | Part::Triangle) && !self.headed;
+        if is_scrolled { room.max(PICTURE) } else { room }
+    }
+
     /// The room of a part; empty where it is not shown.
     pub fn room(&self, part: Part) -> Rect {
         let found = self.rooms.iter().find(|(known, _)| *known == part);

@@ -86,7 +86,11 @@ pub fn about(pen: &mut Pen, area: Rect, standing: &Standing, rests_on: &str) {
     let said = said(standing);
     let (style, faint) = (pen.theme.text(), pen.theme.faint());
     let room = usize::from(area.width).saturating_sub(text::width(&said) + 2);
-    let whom = text::cut(standing.subject.shown(), room.max(8));
+    let shown = standing.subject.shown();
+    if text::width(shown) > room {
+        pen.left_out(&format!("{shown}: {said}"));
+    }
+    let whom = text::cut(shown, room.max(8));
     pen.text(line_of(area, 0), &format!("{whom}: {said}"), style);
     pen.text(line_of(area, 1), rests_on, faint);
 }

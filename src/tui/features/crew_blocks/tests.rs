@@ -141,7 +141,7 @@ fn the_day_sheet_is_the_one_on_paper() {
 
 fn page(desk: &Runtime) -> (String, Vec<String>) {
     match desk.model.layers.last() {
-        Some(Layer::Page { title, lines, .. }) => (title.clone(), lines.clone()),
+        Some(Layer::Page { title, text, .. }) => (title.clone(), text.lines(80)),
         other => panic!("no page: {other:?}"),
     }
 }

@@ -32,5 +32,7 @@ pub fn view(sheet: &Sheet, pen: &mut Pen, area: Rect) {
     if beside {
         let faint = pen.theme.faint();
         pen.wrapped(right_of(area, place.width + 2), EXPLAINED, faint);
+    } else {
+        pen.left_out(EXPLAINED);
     }
 }

@@ -115,7 +115,7 @@ fn day_sheet(model: &mut Model, opened: Option<&Opened>) {
     let sheets = season.day_sheet(*id, model.now.day);
     let title = format!("Day sheet: {}", standing.subject.shown());
     let sheets = sheets::day_sheets(&sheets);
-    model.show(Layer::sheets(title, &sheets, Some(Paper::DaySheets)));
+    model.show(Layer::sheets(title, sheets, Some(Paper::DaySheets)));
 }
 
 /// Opens the form of the chosen row where the go-back list is shown, else of the one that is open; where several are,

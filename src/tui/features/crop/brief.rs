@@ -7,11 +7,14 @@ use crate::outlook::{FactorKind, Target};
 use crate::report::words::Tongue;
 use crate::report::{BriefSheet, Taken, words};
 use crate::tui::pen::{below, line_of, right_of};
-use crate::tui::text::Align;
-use crate::tui::{Action, Cursor, Pen};
+use crate::tui::text::{self, Align};
+use crate::tui::{Action, Pen};
 
 /// Where trying begins in a block without an aim: a round number.
 const FIRST_AIM: f64 = 40.0;
+/// What to say in a block without an aim.
+const NO_AIM: &str =
+    "No aim is set for this block. + takes one to try, k keeps it; e types one and stores it.";
 /// Columns of the numbers on the left.
 const LEFT: u16 = 44;
 
@@ -33,9 +36,10 @@ pub(super) enum Number {
 impl Number {
     pub const ALL: [Self; 4] = [Self::Aim, Self::Weight, Self::Set, Self::Buds];
 
-    /// The number of a line.
-    pub fn at(line: Cursor) -> Self {
-        Self::ALL[line.at(Self::ALL.len())]
+    /// The number of the chosen line; none where that is only read.
+    pub fn chosen(opened: &Opened, columns: u16) -> Option<Self> {
+        let line = opened.line().at(usize::from(lines(opened, columns)));
+        Self::ALL.get(line).copied()
     }
 
     fn title(self) -> &'static str {
@@ -121,8 +125,48 @@ fn aim(now: Option<Target>, step: f64) -> Target {
     }
 }
 
+/// Columns from which on what follows stands in two columns.
+const WIDE: u16 = 80;
+/// Columns of the mark of the chosen line.
+const MARK: u16 = 1;
+
+/// Lines that can be chosen: the numbers, and in one column all that follows from them, to read.
+pub(super) fn lines(opened: &Opened, columns: u16) -> u16 {
+    let numbers = Number::ALL.len() as u16;
+    match &opened.brief {
+        Ok(sheet) if columns < WIDE => {
+            let follows = follows(opened, sheet, columns);
+            numbers + follows.iter().sum::<u16>()
+        }
+        _ => numbers,
+    }
+}
+
+/// Lines of what follows from the numbers: what to leave, and what other numbers of buds would mean.
+fn follows(opened: &Opened, sheet: &BriefSheet, columns: u16) -> [u16; 2] {
+    if sheet.brief.is_none() {
+        let lines = text::wrap(NO_AIM, usize::from(columns)).len();
+        return [lines as u16, 0];
+    }
+    let said = said(opened, sheet);
+    let said = said
+        .iter()
+        .map(|words| text::wrap(words, usize::from(columns - MARK)).len());
+    let rows = sheet.brief.as_ref().map_or(0, |brief| brief.by_buds.len());
+    let by_buds = BY_BUDS.len() + rows + said.sum::<usize>();
+    [wanted_lines(sheet).len() as u16 + 2, by_buds as u16]
+}
+
 /// Draws the part.
 pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
+    let all = lines(opened, area.width);
+    let top = opened
+        .line()
+        .first(usize::from(all), usize::from(area.height));
+    pen.scrolled(area, all, top as u16, |pen, area| draw(opened, pen, area));
+}
+
+fn draw(opened: &Opened, pen: &mut Pen, area: Rect) {
     let sheet = match &opened.brief {
         Ok(sheet) => sheet,
         Err(why) => {
@@ -130,9 +174,10 @@ pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
             return;
         }
     };
+    let at = Number::chosen(opened, area.width);
     for (y, number) in (0..).zip(Number::ALL) {
         let line = line_of(area, y);
-        let chosen = number == Number::at(opened.line());
+        let chosen = at == Some(number);
         let style = if chosen {
             pen.theme.selected()
         } else {
@@ -149,18 +194,44 @@ pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
         pen.text(line, &words, style);
         pen.touch_row(line, Action::Select(usize::from(y)));
     }
-    let rest = below(area, Number::ALL.len() as u16 + 1);
+    let wide = area.width >= WIDE;
+    let rest = below(area, Number::ALL.len() as u16 + u16::from(wide));
     if sheet.brief.is_none() {
-        let words = "No aim is set for this block. + takes one to try, k keeps it; e types one and stores it.";
-        pen.wrapped(rest, words, pen.theme.text());
+        pen.wrapped(rest, NO_AIM, pen.theme.text());
         return;
+    }
+    if !wide {
+        return in_one_column(opened, sheet, pen, area);
     }
     let left = Rect {
         width: LEFT.min(rest.width),
         ..rest
     };
     wanted(sheet, pen, left);
-    by_buds(opened, sheet, pen, right_of(rest, LEFT + 2));
+    let right = right_of(rest, LEFT + 2);
+    table_of_buds(sheet, pen, right);
+    crop_and_caution(opened, sheet, pen, below(right, 6));
+}
+
+/// What follows from the numbers, line by line, of which the chosen one is marked.
+fn in_one_column(opened: &Opened, sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
+    let numbers = Number::ALL.len() as u16;
+    let rest = below(right_of(area, MARK), numbers);
+    wanted(sheet, pen, rest);
+    let [above, _] = follows(opened, sheet, area.width);
+    let used = table_of_buds(sheet, pen, below(rest, above));
+    crop_and_caution(opened, sheet, pen, below(rest, above + used));
+    let all = lines(opened, area.width);
+    let at = opened.line().at(usize::from(all)) as u16;
+    for y in numbers..all {
+        let line = line_of(area, y);
+        if y == at {
+            let style = pen.theme.selected();
+            pen.style(line, style);
+            pen.mark(line.x, line.y, '▸', style);
+        }
+        pen.touch_row(line, Action::Select(usize::from(y)));
+    }
 }
 
 fn cells(pen: &mut Pen, line: Rect, name: &str, numbers: [&str; 2]) {
@@ -175,10 +246,12 @@ fn cells(pen: &mut Pen, line: Rect, name: &str, numbers: [&str; 2]) {
     }
 }
 
-fn wanted(sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
-    let Some(brief) = &sheet.brief else { return };
+/// What to leave, by name, a tree and a stem.
+fn wanted_lines(sheet: &BriefSheet) -> Vec<(&'static str, f64, f64)> {
+    let Some(brief) = &sheet.brief else {
+        return Vec::new();
+    };
     let (tree, stem) = (&brief.tree, &brief.stem);
-    cells(pen, line_of(area, 0), "To leave", ["a tree", "a stem"]);
     let mut lines = vec![
         ("Fruit", tree.fruit, stem.fruit),
         ("Clusters", tree.clusters, stem.clusters),
@@ -201,8 +274,14 @@ fn wanted(sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
         tree.extra_one_year,
         stem.extra_one_year,
     ));
+    lines
+}
+
+fn wanted(sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
+    let Some(brief) = &sheet.brief else { return };
+    cells(pen, line_of(area, 0), "To leave", ["a tree", "a stem"]);
     let mut y = 1;
-    for (name, tree, stem) in lines {
+    for (name, tree, stem) in wanted_lines(sheet) {
         let numbers = [words::figure(tree), words::figure(stem)];
         cells(pen, line_of(area, y), name, [&numbers[0], &numbers[1]]);
         y += 1;
@@ -215,8 +294,9 @@ fn wanted(sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
     pen.text(line_of(area, y), &words, pen.theme.text());
 }
 
-fn by_buds(opened: &Opened, sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
-    let Some(brief) = &sheet.brief else { return };
+/// What other numbers of buds would mean; gives the lines that it took.
+fn table_of_buds(sheet: &BriefSheet, pen: &mut Pen, area: Rect) -> u16 {
+    let Some(brief) = &sheet.brief else { return 0 };
     let style = pen.theme.text();
     for (y, [buds, units, tonnes]) in (0..).zip(BY_BUDS) {
         let head = format!("{buds:<13}{units:>9}{tonnes:>12}");
@@ -231,7 +311,11 @@ fn by_buds(opened: &Opened, sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
         );
         pen.text(line_of(area, y), &words, style);
     }
-    let below_table = below(area, 6);
+    (BY_BUDS.len() + brief.by_buds.len()) as u16
+}
+
+/// What the wood that was counted may bear, and what to be careful of.
+fn said(opened: &Opened, sheet: &BriefSheet) -> [String; 2] {
     let crop = opened.outlook.as_ref().ok().and_then(|sheet| sheet.crop);
     let words = match crop {
         None => "No crop yet: no buds were counted here.".to_owned(),
@@ -245,9 +329,13 @@ fn by_buds(opened: &Opened, sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
             )
         }
     };
-    let used = pen.wrapped(below_table, &words, style);
-    let caution = Tongue::english().caution(sheet.caution);
-    pen.wrapped(below(below_table, used), &caution, pen.theme.title());
+    [words, Tongue::english().caution(sheet.caution)]
+}
+
+fn crop_and_caution(opened: &Opened, sheet: &BriefSheet, pen: &mut Pen, area: Rect) {
+    let [words, caution] = said(opened, sheet);
+    let used = pen.wrapped(area, &words, pen.theme.text());
+    pen.wrapped(below(area, used), &caution, pen.theme.title());
 }
 
 #[cfg(test)]

@@ -142,7 +142,7 @@ pub(super) fn view(model: &Model, opened: &Opened, pen: &mut Pen, area: Rect) {
     let columns = [
         Column::new("Entry", Width::Fixed(33)),
         Column::new("Entered", Width::Fixed(19)),
-        Column::new("What holds", Width::Share(1)),
+        Column::new("What holds", Width::Share(1)).goes(1),
     ];
     table(
         pen,
@@ -163,7 +163,7 @@ fn chosen(model: &Model, opened: &Opened) -> Option<Entry> {
             let lines = lines(model, opened.block);
             lines.get(opened.line().at(lines.len())).copied()
         }
-        Part::Brief => match Number::at(opened.line()) {
+        Part::Brief => match Number::chosen(opened, model.size.0)? {
             Number::Aim => Some(Entry::Aim),
             Number::Weight => Some(Entry::Factor(FactorKind::FruitWeight)),
             Number::Set => Some(Entry::Factor(FactorKind::Set)),

@@ -6,7 +6,7 @@ use crate::tui::app::{Effect, Event, Layer, Moment, update};
 use crate::tui::features::testing::{Orchard, drawn, press, shown, touch};
 use crate::tui::runtime::Runtime;
 use crate::tui::trial::fill;
-use crate::tui::{Action, Cursor, Key, Screen, Theme};
+use crate::tui::{Action, Key, Screen, Theme};
 use insta::assert_snapshot;
 
 const SIZES: [(u16, u16); 2] = [(80, 24), (120, 40)];
@@ -124,9 +124,9 @@ fn a_number_is_changed_in_place_and_stored_only_when_kept() {
     );
     let words = desk.model.message.as_ref().unwrap().words.clone();
     assert!(words.contains("follow from the rule"), "{words}");
-    let mut beyond = Cursor::default();
-    beyond.put(99);
-    assert_eq!(Number::at(beyond), Number::Buds);
+    press(&mut desk, &[Key::End]);
+    let opened = desk.model.outlook.open.as_ref().unwrap();
+    assert_eq!(Number::chosen(opened, 80), Some(Number::Buds));
 }
 
 #[test]

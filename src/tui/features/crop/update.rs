@@ -1,7 +1,7 @@
 //! What an action does on the Outlook screen.
 
 use super::view::rooms;
-use super::{Line, Opened, Part, brief, entries, figures, keep, this_year};
+use super::{Line, Opened, Part, brief, entries, figures, keep, this_year, winters};
 use crate::orchard::{BlockId, Invalid};
 use crate::outlook::Scenario;
 use crate::report::{Period, Taken};
@@ -65,8 +65,12 @@ fn in_block(model: &mut Model, mut opened: Opened, action: Action) {
         }
         Action::Choose(step) if opened.part == Part::Brief => {
             let step = f64::from(step);
-            let line = brief::Number::at(opened.line());
-            let what_if = line.moved(&opened, step);
+            let Some(number) = brief::Number::chosen(&opened, model.size.0) else {
+                model.note("numbers are changed in the first four lines");
+                model.outlook.open = Some(opened);
+                return;
+            };
+            let what_if = number.moved(&opened, step);
             let before = opened.what_if;
             opened.what_if = what_if;
             figures(model, &mut opened);
@@ -101,12 +105,18 @@ fn step(model: &Model, opened: &mut Opened, action: Action) {
     let shown = usize::from(room.height);
     let mut cursor = opened.line();
     match opened.part {
-        Part::Brief => cursor.act(brief::Number::ALL.len(), shown, action),
+        Part::Brief => {
+            let lines = usize::from(brief::lines(opened, room.width));
+            cursor.act(lines, shown, action);
+        }
         Part::Crop => {
             let lines = this_year::lines(opened, room.width).len();
             cursor.scroll(lines, shown, action);
         }
-        Part::Winters => {}
+        Part::Winters => {
+            let lines = usize::from(winters::lines(opened, room.width));
+            cursor.scroll(lines, shown, action);
+        }
         Part::Entries => {
             let lines = entries::lines(model, opened.block).len();
             cursor.act(lines, table_lines(room.height, lines), action);

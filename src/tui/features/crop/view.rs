@@ -5,10 +5,10 @@ use ratatui::layout::Rect;
 use super::{Line, Opened, Part, brief, entries, this_year, winters};
 use crate::report::words;
 use crate::tui::app::Model;
-use crate::tui::features::parts::keyed;
+use crate::tui::features::parts::{keyed, turn_back};
 use crate::tui::pen::{below, line_of};
-use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, table};
-use crate::tui::{Action, Pen};
+use crate::tui::widgets::{Button, Cell, Column, Table, Width, actions, table};
+use crate::tui::{Action, Pen, is_small};
 
 /// Lines of the buttons.
 const BAR: u16 = 3;
@@ -20,7 +20,7 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
         Some(opened) => block(model, opened, pen, &rooms),
         None => list(model, pen, &rooms),
     }
-    button_bar(pen, rooms.buttons, &buttons(model));
+    actions(pen, rooms.buttons, &buttons(model));
 }
 
 /// How the height is shared.
@@ -57,10 +57,10 @@ fn list(model: &Model, pen: &mut Pen, rooms: &Rooms) {
         Column::new("Aim", Width::Fixed(17)),
         Column::right("Fruit", Width::Fixed(5)),
         Column::right("Units", Width::Fixed(5)),
-        Column::right("Counted", Width::Fixed(7)),
+        Column::right("Counted", Width::Fixed(7)).goes(2),
         Column::right("Left", Width::Fixed(5)),
         Column::right("t/ha", Width::Fixed(5)),
-        Column::right("likely", Width::Fixed(11)),
+        Column::right("likely", Width::Fixed(11)).goes(1),
     ];
     table(
         pen,
@@ -135,13 +135,13 @@ fn buttons(model: &Model) -> Vec<Button<'static>> {
             keyed(model, "Open", Action::Open).off(none),
             keyed(model, "Up", Action::Up).off(none),
             keyed(model, "Down", Action::Down).off(none),
-            keyed(model, "Pictures", Action::Pictures).off(none),
-            keyed(model, "Papers", Action::Papers).off(none),
+            keyed(model, "Pictures", Action::Pictures).off(none).rare(),
+            keyed(model, "Papers", Action::Papers).off(none).rare(),
         ];
     };
     let mut buttons = vec![
         keyed(model, "Back", Action::Back),
-        keyed(model, "Part <", Action::PrevSection),
+        turn_back(model),
         keyed(model, "Part >", Action::NextSection),
     ];
     let up_and_down = [
@@ -155,9 +155,9 @@ fn buttons(model: &Model) -> Vec<Button<'static>> {
             buttons.extend([
                 keyed(model, "Less", Action::Choose(-1)),
                 keyed(model, "More", Action::Choose(1)),
-                keyed(model, "Keep", Action::Keep).off(!taken),
-                keyed(model, "As was", Action::Undo).off(!taken),
-                keyed(model, "Type", Action::Edit),
+                keyed(model, "Keep", Action::Keep).off(!taken).rare(),
+                keyed(model, "As was", Action::Undo).off(!taken).rare(),
+                keyed(model, "Type", Action::Edit).rare(),
             ]);
         }
         Part::Crop => {
@@ -165,6 +165,9 @@ fn buttons(model: &Model) -> Vec<Button<'static>> {
             buttons.push(keyed(model, "Pictures", Action::Pictures));
         }
         Part::Winters => {
+            if is_small(model.size) {
+                buttons.extend(up_and_down);
+            }
             buttons.push(keyed(model, "Way on", Action::NextScenario));
             buttons.push(keyed(model, "Pictures", Action::Pictures));
         }
@@ -173,10 +176,16 @@ fn buttons(model: &Model) -> Vec<Button<'static>> {
             buttons.extend([
                 keyed(model, "New", Action::New),
                 keyed(model, "Edit", Action::Edit),
-                keyed(model, "Remove", Action::Remove),
-                keyed(model, "Pictures", Action::Pictures),
+                keyed(model, "Remove", Action::Remove).rare(),
+                keyed(model, "Pictures", Action::Pictures).rare(),
             ]);
         }
     }
+    // of what the part has no button for, the menu has one
+    buttons.extend([
+        keyed(model, "Way on", Action::NextScenario).spare(),
+        keyed(model, "Pictures", Action::Pictures).spare(),
+        keyed(model, "Papers", Action::Papers).spare(),
+    ]);
     buttons
 }

@@ -4,19 +4,72 @@ use ratatui::layout::Rect;
 
 use super::Opened;
 use crate::outlook::Year;
-use crate::report::words;
+use crate::report::{Ahead, OutlookSheet, words};
 use crate::tui::Pen;
-use crate::tui::pen::{below, line_of};
-use crate::tui::text::percent;
+use crate::tui::pen::{below, line_of, right_of};
+use crate::tui::text::{self, percent};
 use crate::tui::widgets::mix_bar;
 
-/// Lines of one winter.
-const EACH: u16 = 2;
+/// Columns from which on the figures of a winter stand on one line.
+const FULL: u16 = 80;
 /// Columns from which on the pieces are told too.
 const WIDE: u16 = 96;
 
+/// Lines of the part: it is scrolled where its room is lower.
+pub(super) fn lines(opened: &Opened, columns: u16) -> u16 {
+    let Some((sheet, ahead)) = shown(opened) else {
+        return 0;
+    };
+    let said = said(sheet, ahead);
+    let said = said
+        .iter()
+        .map(|words| text::wrap(words, usize::from(columns)).len());
+    let titles = text::wrap(&title(opened), usize::from(columns)).len();
+    let years = ahead.years.len() * usize::from(each(columns));
+    (titles + years + said.sum::<usize>()) as u16
+}
+
+/// Lines of one winter.
+fn each(columns: u16) -> u16 {
+    if columns < FULL { 3 } else { 2 }
+}
+
+/// The way of going on that is shown, if it can be told.
+fn shown(opened: &Opened) -> Option<(&OutlookSheet, &Ahead)> {
+    let sheet = opened.outlook.as_ref().ok()?;
+    let wanted = opened.scenario();
+    let ahead = sheet.ahead.iter().find(|ahead| ahead.scenario == wanted)?;
+    Some((sheet, ahead))
+}
+
+fn title(opened: &Opened) -> String {
+    format!(
+        "The average tree, {} (c: as pruned, mended now, on the rule)",
+        opened.scenario().words()
+    )
+}
+
+/// What is said below the winters.
+fn said(sheet: &OutlookSheet, ahead: &Ahead) -> [String; 3] {
+    [
+        words::held(&ahead.years),
+        words::units_wanted(sheet),
+        words::growth(&sheet.growth),
+    ]
+}
+
 /// Draws the part.
 pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
+    let all = lines(opened, area.width);
+    // a full screen cuts what has no room at its end, as little is said there
+    let all = if pen.small { all } else { 0 };
+    let top = opened
+        .line()
+        .top(usize::from(all), usize::from(area.height));
+    pen.scrolled(area, all, top as u16, |pen, area| draw(opened, pen, area));
+}
+
+fn draw(opened: &Opened, pen: &mut Pen, area: Rect) {
     let sheet = match &opened.outlook {
         Ok(sheet) => sheet,
         Err(why) => {
@@ -24,8 +77,7 @@ pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
             return;
         }
     };
-    let wanted = opened.scenario();
-    let Some(ahead) = sheet.ahead.iter().find(|ahead| ahead.scenario == wanted) else {
+    let Some((_, ahead)) = shown(opened) else {
         let words = match words::not_ahead(sheet) {
             "" => {
                 "No tree of this block was counted after pruning: there is no wood to carry ahead yet."
@@ -35,25 +87,18 @@ pub(super) fn view(opened: &Opened, pen: &mut Pen, area: Rect) {
         pen.wrapped(area, words, pen.theme.text());
         return;
     };
-    let title = format!(
-        "The average tree, {} (c: as pruned, mended now, on the rule)",
-        wanted.words()
-    );
-    pen.text(line_of(area, 0), &title, pen.theme.title());
-    let mut rest = below(area, 1);
+    let used = pen.wrapped(area, &title(opened), pen.theme.title());
+    let mut rest = below(area, used);
     for year in &ahead.years {
         winter(year, pen, rest);
-        rest = below(rest, EACH);
+        rest = below(rest, each(area.width));
     }
-    let held = words::held(&ahead.years);
-    let used = pen.wrapped(rest, &held, pen.theme.text());
-    rest = below(rest, used);
-    let used = pen.wrapped(rest, &words::units_wanted(sheet), pen.theme.text());
-    pen.wrapped(
-        below(rest, used),
-        &words::growth(&sheet.growth),
-        pen.theme.faint(),
-    );
+    let theme = pen.theme;
+    let styles = [theme.text(), theme.text(), theme.faint()];
+    for (words, style) in said(sheet, ahead).iter().zip(styles) {
+        let used = pen.wrapped(rest, words, style);
+        rest = below(rest, used);
+    }
 }
 
 fn winter(year: &Year, pen: &mut Pen, area: Rect) {
@@ -63,16 +108,25 @@ fn winter(year: &Year, pen: &mut Pen, area: Rect) {
     } else {
         String::new()
     };
-    let words = format!(
-        "{:<12} {pieces}{:>5} units {:>5} buds {:>5} t/ha ({}-{}), {} of wrong age",
+    let wood = format!(
+        "{:<12} {pieces}{:>5} units {:>5} buds",
         words::winter_name(year.ahead),
         words::figure(year.units),
-        words::figure(year.buds),
+        words::figure(year.buds)
+    );
+    let bears = format!(
+        "{:>5} t/ha ({}-{}), {} of wrong age",
         words::figure(crop.mean),
         words::figure(crop.lo),
         words::figure(crop.hi),
         percent(year.wrong_age)
     );
-    pen.text(line_of(area, 0), &words, pen.theme.text());
-    mix_bar(pen, line_of(area, 1), year.mix);
+    let style = pen.theme.text();
+    if area.width < FULL {
+        pen.text(line_of(area, 0), &wood, style);
+        pen.text(right_of(line_of(area, 1), 2), bears.trim(), style);
+    } else {
+        pen.text(line_of(area, 0), &format!("{wood} {bears}"), style);
+    }
+    mix_bar(pen, line_of(area, each(area.width) - 1), year.mix);
 }

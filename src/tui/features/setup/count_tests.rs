@@ -189,9 +189,10 @@ fn draws_are_read_and_left_out_trees_put_back() {
     let mut hand = Hand::new(&store);
     hand.go(Section::Draws);
     hand.press(Key::Enter);
-    let Some(Layer::Page { lines, .. }) = hand.desk.model.layers.last() else {
+    let Some(Layer::Page { text, .. }) = hand.desk.model.layers.last() else {
         panic!("nothing to read");
     };
+    let lines = text.lines(80);
     assert_eq!(lines[0], "River, row 2, tree 4, Nr 7 Aroha: counted");
     assert_eq!(
         lines[1],

@@ -10,8 +10,10 @@ use crate::tui::app::Model;
 use crate::tui::features::parts::body;
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::pen::{below, line_of, right_of};
-use crate::tui::widgets::{Button, Cell, Table, button, button_bar, table, table_lines};
-use crate::tui::{Action, Mode, Pen, Screen, text};
+use crate::tui::widgets::{
+    Button, Cell, Table, actions, button, strip, tab_lines, table, table_lines,
+};
+use crate::tui::{Action, Mode, Pen, Screen, is_small, text};
 
 /// Lines of the sections and of the buttons.
 const BAR: u16 = 3;
@@ -22,7 +24,7 @@ const NARROWEST: u16 = 8;
 
 /// Draws the screen.
 pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
-    let places = Places::share(area, guide::is_shown(model));
+    let places = Places::share(area, guide::is_shown(model), pen.small);
     sections(model, pen, places.sections);
     steps(model, pen, places.guide);
     pen.text(places.caption, &caption(model), pen.theme.title());
@@ -40,18 +42,23 @@ struct Places {
 }
 
 impl Places {
-    fn share(area: Rect, guided: bool) -> Self {
+    fn share(area: Rect, guided: bool, small: bool) -> Self {
         let part = |y: u16, height: u16| Rect {
             height: height.min(area.height.saturating_sub(y)),
             ..below(area, y)
         };
-        let guide = if guided { GUIDE } else { 0 };
-        let list = BAR + guide + 1;
+        let guide = match (guided, small) {
+            (true, true) => 1,
+            (true, false) => GUIDE,
+            (false, _) => 0,
+        };
+        let sections = tab_lines(small);
+        let list = sections + guide + 1;
         let foot = area.height.saturating_sub(BAR).max(list);
         Self {
-            sections: part(0, BAR),
-            guide: part(BAR, guide),
-            caption: part(BAR + guide, 1),
+            sections: part(0, sections),
+            guide: part(sections, guide),
+            caption: part(sections + guide, 1),
             table: part(list, foot - list),
             buttons: part(foot, BAR),
         }
@@ -60,12 +67,17 @@ impl Places {
 
 /// Lines of the list that are in sight, of so many.
 pub(super) fn in_sight(model: &Model, lines: usize) -> usize {
-    let table = Places::share(body(model), guide::is_shown(model)).table;
+    let table = Places::share(body(model), guide::is_shown(model), is_small(model.size)).table;
     table_lines(table.height, lines)
 }
 
-/// The sections as buttons, each as wide as its word, sharing what is left.
+/// The sections as buttons, each as wide as its word, sharing what is left; by name where there is little room.
 fn sections(model: &Model, pen: &mut Pen, area: Rect) {
+    if pen.small {
+        let of = |section: Section| Action::Section(section.place());
+        let names = Section::ALL.map(|section| (section.title(), of(section)));
+        return strip(pen, area, &names, of(model.setup.section()));
+    }
     let own = |section: Section| NARROWEST.max(text::width(section.title()) as u16 + 2);
     let all: u16 = Section::ALL.into_iter().map(own).sum();
     let mut spare = area.width.saturating_sub(all);
@@ -85,6 +97,9 @@ fn sections(model: &Model, pen: &mut Pen, area: Rect) {
 fn steps(model: &Model, pen: &mut Pen, area: Rect) {
     if area.is_empty() {
         return;
+    }
+    if pen.small {
+        return next_step(model, pen, area);
     }
     pen.text(line_of(area, 0), "First steps", pen.theme.title());
     if guide::next(model) == Some(0) {
@@ -107,6 +122,19 @@ fn steps(model: &Model, pen: &mut Pen, area: Rect) {
         };
         pen.text(cell, &format!("{mark} {} {}", place + 1, step.words), style);
         pen.touch_row(cell, step.leads);
+    }
+}
+
+/// The first step that is not done: all are in the menu.
+fn next_step(model: &Model, pen: &mut Pen, line: Rect) {
+    let steps = guide::steps(model);
+    if let Some((at, step)) = guide::next(model).and_then(|at| Some((at, steps.get(at)?))) {
+        let words = format!("First steps, {} of {}: {}", at + 1, steps.len(), step.words);
+        pen.text(line, &words, pen.theme.title());
+        pen.touch_row(line, step.leads);
+    }
+    for line in guide::page(model) {
+        pen.left_out(&line);
     }
 }
 
@@ -206,22 +234,30 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
     if let Some(word) = section.opens() {
         // on budburst of a block, Enter changes it, as Edit does
         let other = matches!(selected, Some(Line::Budburst(_)));
-        bar.push(with_key(word, Action::Open).off(none || other));
+        bar.push(with_key(word, Action::Open).off(none || other).rare());
     }
     let joined = matches!(selected, Some(Line::Tablets(TabletLine::Joined(_))));
     let stays = matches!(section, Section::Draws | Section::Settings) && !joined;
-    bar.push(with_key("Remove", Action::Remove).off(none || stays));
+    bar.push(with_key("Remove", Action::Remove).off(none || stays).rare());
     if section == Section::Crew {
-        bar.push(with_key("Forget", Action::ForgetName).off(none));
+        bar.push(with_key("Forget", Action::ForgetName).off(none).rare());
     }
     if section == Section::Counts {
         // the key's name is too long for the button
         let back = Button::new("Restore", Action::Undo).key("Bksp");
-        bar.push(back.off(model.house.removed.is_empty()));
+        bar.push(back.off(model.house.removed.is_empty()).rare());
     }
     bar.push(Button::new("Up", Action::Up).key("↑").off(none));
     bar.push(Button::new("Down", Action::Down).key("↓").off(none));
-    bar.push(Button::new("Page ↑", Action::PageUp).off(none));
-    bar.push(Button::new("Page ↓", Action::PageDown).off(none));
-    button_bar(pen, area, &bar);
+    if !pen.small {
+        // a small screen has them below the list
+        bar.push(Button::new("Page ↑", Action::PageUp).off(none));
+        bar.push(Button::new("Page ↓", Action::PageDown).off(none));
+    }
+    bar.extend([
+        with_key("Part <", Action::PrevSection).spare(),
+        with_key("Part >", Action::NextSection).spare(),
+        with_key("Papers", Action::Papers).spare(),
+    ]);
+    actions(pen, area, &bar);
 }

@@ -20,7 +20,8 @@ use crate::report::{StandingLine, Walk, words};
 use crate::tui::app::{Effect, Layer, Model, Moment};
 use crate::tui::keymap::{key_name, stack};
 use crate::tui::pen::{below, line_of, right_of};
-use crate::tui::widgets::{Button, Cell, Column, Table, Width, button_bar, table, table_lines};
+use crate::tui::room::FULL;
+use crate::tui::widgets::{Button, Cell, Column, Table, Width, actions, table, table_lines};
 use crate::tui::{Action, Cursor, Mode, Pen, Screen, forms, text};
 
 /// State of the screen.
@@ -48,6 +49,10 @@ impl State {
 
 /// From so many columns on, the crew's verdicts say what they rest on.
 const WIDE: u16 = 50;
+/// Lines of the buttons.
+const BAR: u16 = 3;
+/// From so many lines on, the crew stands below the trees where it has no room beside them.
+const STACKED: u16 = 14;
 
 /// What an action does here.
 pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect> {
@@ -77,9 +82,10 @@ fn list_height(model: &Model) -> u16 {
     let told = 2 + u16::from(model.house.to_settle > 0);
     let walk = model.figures.walk.as_ref();
     let anew = walk.is_some_and(|walk| !walk.redone.is_empty());
-    body(model)
-        .height
-        .saturating_sub(3 + told + u16::from(anew))
+    let body = body(model);
+    let height = body.height.saturating_sub(BAR);
+    let (list, _) = halves(below(Rect { height, ..body }, told + u16::from(anew)));
+    list.height
 }
 
 /// Counts the selected tree.
@@ -127,7 +133,7 @@ fn supervisor_page(model: &mut Model) {
     };
     let page = sheets::supervisor(&season.supervisor_page(model.now.day));
     let paper = Some(Paper::Supervisor);
-    model.show(Layer::sheets("The supervisor's page", &page, paper));
+    model.show(Layer::sheets("The supervisor's page", page, paper));
 }
 
 /// Draws the screen.
@@ -155,8 +161,8 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
         season.orchard.as_str()
     };
     let rest = format!(", winter {}, {}", season.winter.label, words::day(walk.day));
-    let head = parts::led(orchard, &rest, body.width);
-    pen.text(line_of(body, 0), &head, pen.theme.title());
+    let title = pen.theme.title();
+    parts::lead(pen, line_of(body, 0), (orchard, &rest), title);
     pen.text(
         line_of(body, 1),
         &sum_up(walk, body.width),
@@ -164,18 +170,26 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
     );
     let told = to_settle(model, pen, below(body, 2));
     let told = told + anew(walk, pen, below(body, 2 + told));
-    let room = below(body, 2 + told);
-    let left = room.width * 11 / 20;
-    next_trees(
-        model,
-        pen,
-        Rect {
-            width: left.saturating_sub(1),
-            ..room
-        },
-        walk,
-    );
-    who(pen, right_of(room, left), walk);
+    let (list, beside) = halves(below(body, 2 + told));
+    next_trees(model, pen, list, walk);
+    who(pen, beside, walk);
+}
+
+/// The trees to walk to, and beside them who stands where; below them where there are too few columns, and nowhere where
+/// there are too few lines for that.
+fn halves(room: Rect) -> (Rect, Rect) {
+    if room.width >= FULL.0 {
+        let left = room.width * 11 / 20;
+        let width = left.saturating_sub(1);
+        return (Rect { width, ..room }, right_of(room, left));
+    }
+    let above = if room.height < STACKED {
+        room.height
+    } else {
+        room.height.div_ceil(2)
+    };
+    let height = above;
+    (Rect { height, ..room }, below(room, above))
 }
 
 /// Says that something waits for a person; gives the lines it took.
@@ -201,8 +215,8 @@ fn anew(walk: &Walk, pen: &mut Pen, area: Rect) -> u16 {
         " row {}{also} redone: Draw (d) offers trees to count anew",
         first.row
     );
-    let words = parts::led(&first.block_name, &rest, area.width);
-    pen.text(line_of(area, 0), &words, pen.theme.title());
+    let title = pen.theme.title();
+    parts::lead(pen, line_of(area, 0), (&first.block_name, &rest), title);
     1
 }
 
@@ -312,6 +326,12 @@ fn who(pen: &mut Pen, area: Rect, walk: &Walk) {
             },
         ),
     ];
+    if area.is_empty() {
+        for row in &rows {
+            let cells: Vec<&str> = row.iter().map(|cell| cell.text().trim()).collect();
+            pen.left_out(&format!("{}: {} trees, {}", cells[0], cells[1], cells[2]));
+        }
+    }
     let list = Table {
         columns: &columns,
         rows: &rows,
@@ -365,9 +385,9 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         make("Down", Action::Down),
         make("Log work", Action::LogWork),
         make("Draw", Action::DrawTrees),
-        make("Again", Action::CountAgain),
-        make("Day page", Action::DaySheet),
-        make("Papers", Action::Papers),
+        make("Again", Action::CountAgain).rare(),
+        make("Day page", Action::DaySheet).rare(),
+        make("Papers", Action::Papers).rare(),
     ];
-    button_bar(pen, area, &bar);
+    actions(pen, area, &bar);
 }

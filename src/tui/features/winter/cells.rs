@@ -14,10 +14,10 @@ pub(super) fn block_columns() -> Vec<Column<'static>> {
         Column::new("Block", Share(1)),
         Column::right("Done", Fixed(5)),
         Column::right("Left", Fixed(5)),
-        Column::new("", Fixed(BAR as u16)),
+        Column::new("", Fixed(BAR as u16)).goes(2),
         Column::right("Trees/h", Fixed(7)),
         Column::new("Through", Fixed(14)),
-        Column::right("Due", Fixed(6)),
+        Column::right("Due", Fixed(6)).goes(1),
         Column::right("In time", Fixed(7)),
     ]
 }
@@ -68,10 +68,10 @@ pub(super) fn crew_columns() -> Vec<Column<'static>> {
     use Width::{Fixed, Share};
     vec![
         Column::new("Pruner", Share(1)),
-        Column::right("Trees", Fixed(5)),
-        Column::right("Days", Fixed(4)),
+        Column::right("Trees", Fixed(5)).goes(1),
+        Column::right("Days", Fixed(4)).goes(3),
         Column::right("Trees an hour", Fixed(15)),
-        Column::right("Trees a day", Fixed(18)),
+        Column::right("Trees a day", Fixed(18)).goes(2),
         Column::new("Quality", Fixed(19)),
     ]
 }

@@ -6,7 +6,6 @@ use crate::report::document::sheets;
 use crate::report::papers::Paper;
 use crate::report::{Period, WhatIf, WinterProgress};
 use crate::tui::app::{Effect, Layer, Model, Moment, Question, Span};
-use crate::tui::features::parts::body;
 use crate::tui::{Action, Screen, forms};
 
 /// What an action does here.
@@ -47,7 +46,7 @@ pub fn update(model: &mut Model, action: Action, _moment: Moment) -> Vec<Effect>
         (Action::Open, _) => show_all(model),
         (other, _) => {
             let lines = view::lines(model);
-            let room = view::in_sight(body(model), part, lines);
+            let room = view::in_sight(model, lines);
             model.winter.cursor_mut().act(lines, room, other);
         }
     }
@@ -88,7 +87,7 @@ fn show_all(model: &mut Model) {
         return;
     };
     let (title, paper) = ("The winter's work in full", Paper::Winter);
-    let page = Layer::sheets(title, &sheets::winter(progress), Some(paper));
+    let page = Layer::sheets(title, sheets::winter(progress), Some(paper));
     model.show(page);
 }
 
@@ -101,7 +100,7 @@ fn show_review(model: &mut Model) {
     let review = sheets::review(&season.review(model.now.day));
     model.show(Layer::sheets(
         "The winter review",
-        &review,
+        review,
         Some(Paper::Review),
     ));
 }

@@ -6,12 +6,13 @@ use super::{CHANGES, NO_WINTER, Part, cells, entries};
 use crate::report::document::pictures::{self, Labels, Room};
 use crate::report::{WinterProgress, words};
 use crate::tui::app::Model;
-use crate::tui::features::parts::keyed;
+use crate::tui::features::parts::{body, keyed, turn_back};
 use crate::tui::pen::{below, line_of};
 use crate::tui::widgets::{
-    Button, Cell, Column, Table, Width, button_bar, picture, table, table_lines,
+    Button, Cell, Column, Table, Width, actions, button_bar, picture, strip, tab_lines, table,
+    table_lines,
 };
-use crate::tui::{Action, Pen};
+use crate::tui::{Action, Pen, is_small};
 
 /// Lines of the parts and of the buttons.
 const BAR: u16 = 3;
@@ -21,12 +22,9 @@ const ABOUT: u16 = 3;
 /// Draws the screen.
 pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
     let area = pen.clip(area);
-    let rooms = rooms(area);
+    let rooms = rooms(area, pen.small);
     let part = model.winter.part;
-    let tabs: Vec<Button> = (Part::ALL.into_iter())
-        .map(|one| Button::new(one.title(), Action::Section(one.place())).active(one == part))
-        .collect();
-    button_bar(pen, rooms.parts, &tabs);
+    parts(pen, rooms.parts, part);
     match &model.figures.winter {
         Some(progress) => {
             pen.text(rooms.caption, &caption(part, progress), pen.theme.title());
@@ -39,6 +37,17 @@ pub fn view(model: &Model, pen: &mut Pen, area: Rect) {
     buttons(model, pen, rooms.buttons);
 }
 
+/// The parts as buttons, or by name where there is little room.
+fn parts(pen: &mut Pen, area: Rect, shown: Part) {
+    let of = |part: Part| Action::Section(part.place());
+    if pen.small {
+        let names = Part::ALL.map(|part| (part.title(), of(part)));
+        return strip(pen, area, &names, of(shown));
+    }
+    let tabs = Part::ALL.map(|part| Button::new(part.title(), of(part)).active(part == shown));
+    button_bar(pen, area, &tabs);
+}
+
 struct Rooms {
     parts: Rect,
     caption: Rect,
@@ -46,17 +55,18 @@ struct Rooms {
     buttons: Rect,
 }
 
-fn rooms(area: Rect) -> Rooms {
+fn rooms(area: Rect, small: bool) -> Rooms {
     let foot = area.height.saturating_sub(BAR);
-    let body = below(area, BAR + 1);
+    let parts = tab_lines(small);
+    let body = below(area, parts + 1);
     Rooms {
         parts: Rect {
-            height: BAR,
+            height: parts,
             ..area
         },
-        caption: line_of(below(area, BAR), 0),
+        caption: line_of(below(area, parts), 0),
         body: Rect {
-            height: foot.saturating_sub(BAR + 1),
+            height: foot.saturating_sub(parts + 1),
             ..body
         },
         buttons: below(area, foot),
@@ -64,8 +74,9 @@ fn rooms(area: Rect) -> Rooms {
 }
 
 /// Lines of the part's list that are in sight.
-pub(super) fn in_sight(area: Rect, part: Part, lines: usize) -> usize {
-    table_lines(list_of(rooms(area).body, part).height, lines)
+pub(super) fn in_sight(model: &Model, lines: usize) -> usize {
+    let rooms = rooms(body(model), is_small(model.size));
+    table_lines(list_of(rooms.body, model.winter.part).height, lines)
 }
 
 /// The room of the list within the body.
@@ -181,18 +192,23 @@ fn compare(model: &Model, pen: &mut Pen, area: Rect, now: &WinterProgress) {
             vec!["nothing is changed yet: + and - do".to_owned()],
         )),
     }
-    let mut y = 0;
-    for (title, texts) in lines {
-        for (at, text) in texts.iter().enumerate() {
-            let head = if at == 0 { title } else { "" };
-            let style = if title == "Changed" {
-                pen.theme.title()
-            } else {
-                pen.theme.text()
-            };
-            pen.text(line_of(area, y), &format!(" {head:<9} {text}"), style);
-            y += 1;
-        }
+    let each = |(title, texts): (&'static str, Vec<String>)| {
+        let texts = texts.into_iter().enumerate();
+        texts.map(move |(at, text)| (at, title, text))
+    };
+    let mut lines: Vec<(usize, &str, String)> = lines.into_iter().flat_map(each).collect();
+    if usize::from(area.height) < lines.len() {
+        // what changes first stands beside each other, and the rest is in the menu
+        lines.sort_by_key(|(at, ..)| *at);
+    }
+    for (y, (at, title, text)) in (0..).zip(&lines) {
+        let head = if *at == 0 { title } else { "" };
+        let style = if *title == "Changed" {
+            pen.theme.title()
+        } else {
+            pen.theme.text()
+        };
+        pen.text(line_of(area, y), &format!(" {head:<9} {text}"), style);
     }
 }
 
@@ -221,24 +237,31 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         Part::Entries => vec![
             keyed(model, "New", Action::New).off(none),
             keyed(model, "Edit", Action::Edit).off(none),
-            keyed(model, "Remove", Action::Remove).off(none),
+            keyed(model, "Remove", Action::Remove).off(none).rare(),
         ],
         _ => {
             let none = model.figures.winter.is_none();
             vec![
                 keyed(model, "In full", Action::Open).off(none),
-                keyed(model, "Review", Action::Review).off(none),
+                keyed(model, "Review", Action::Review).off(none).rare(),
             ]
         }
     };
-    bar.push(keyed(model, "Part <", Action::PrevSection));
-    bar.push(keyed(model, "Part >", Action::NextSection));
+    bar.push(turn_back(model));
+    bar.push(keyed(model, "Part >", Action::NextSection).rare());
     bar.push(keyed(model, "Up", Action::Up).off(none));
     bar.push(keyed(model, "Down", Action::Down).off(none));
     // beside three buttons of its own a part has no room for this: words would be cut on a small screen
     if !matches!(part, Part::WhatIf | Part::Entries) {
-        bar.push(keyed(model, "Papers", Action::Papers).off(none));
+        bar.push(keyed(model, "Papers", Action::Papers).off(none).rare());
     }
-    bar.push(keyed(model, "Pictures", Action::Pictures).off(model.figures.winter.is_none()));
-    button_bar(pen, area, &bar);
+    let none = model.figures.winter.is_none();
+    bar.push(keyed(model, "Pictures", Action::Pictures).off(none).rare());
+    // of what the part has no button for, the menu has one
+    bar.extend([
+        keyed(model, "In full", Action::Open).off(none).spare(),
+        keyed(model, "Review", Action::Review).off(none).spare(),
+        keyed(model, "Papers", Action::Papers).off(none).spare(),
+    ]);
+    actions(pen, area, &bar);
 }

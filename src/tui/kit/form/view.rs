@@ -36,7 +36,7 @@ pub fn view(form: &Form, hand: Hand, pen: &mut Pen, area: Rect) {
         room = draw_summary(pen, room, summary);
     }
     fields(form, pen, room, steady);
-    draw_buttons(form, pen, buttons);
+    draw_buttons(form, pen, buttons, line_of(area, 0));
 }
 
 /// Lines that the fields have whichever of them is in focus, and while a hand that touches types in between: what
@@ -79,7 +79,7 @@ fn draw_summary(pen: &mut Pen, room: Rect, summary: &str) -> Rect {
     }
 }
 
-fn draw_buttons(form: &Form, pen: &mut Pen, area: Rect) {
+fn draw_buttons(form: &Form, pen: &mut Pen, area: Rect, title: Rect) {
     let narrow = area.width < WIDE;
     let make = |label, action, key: &str| {
         let name = if narrow {
@@ -118,11 +118,20 @@ fn draw_buttons(form: &Form, pen: &mut Pen, area: Rect) {
             make("Next", Action::Choose(1), "→").off(!chooses),
         ]
     });
-    // where not all find room, help is the one that has its key alone
     if bar.len() < usize::from(area.width / MIN_WIDTH) {
         bar.push(make("Help", Action::Help, "F1"));
+    } else {
+        help_beside(pen, title);
     }
     button_bar(pen, area, &bar);
+}
+
+/// Where not all buttons find room, help is touched at the end of the title's line.
+fn help_beside(pen: &mut Pen, title: Rect) {
+    const HELP: &str = " F1 help";
+    let place = right_of(title, title.width.saturating_sub(HELP.len() as u16));
+    pen.text(place, HELP, pen.theme.faint());
+    pen.touch_row(place, Action::Help);
 }
 
 /// Lines below a field: its hint while it is in focus, and what is wrong.

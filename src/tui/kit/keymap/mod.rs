@@ -44,6 +44,10 @@ pub enum Context {
     Confirm,
     /// The help.
     Help,
+    /// What a small screen has no room for.
+    Menu,
+    /// Everywhere on a small screen.
+    Small,
 }
 
 /// What lies on top of a screen.
@@ -61,17 +65,20 @@ pub enum Mode {
     Confirm,
     /// The help.
     Help,
+    /// What a small screen has no room for.
+    Menu,
 }
 
 impl Mode {
     /// All of them.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Base,
         Self::Detail,
         Self::Pictures,
         Self::Form,
         Self::Confirm,
         Self::Help,
+        Self::Menu,
     ];
 }
 
@@ -83,6 +90,7 @@ pub fn stack(screen: Screen, mode: Mode) -> &'static [Context] {
         (Mode::Form, _) => &[C::Form, C::Anywhere],
         (Mode::Confirm, _) => &[C::Confirm, C::Anywhere],
         (Mode::Help, _) => &[C::Help, C::Anywhere],
+        (Mode::Menu, _) => &[C::Menu, C::Anywhere],
         (Mode::Detail, Screen::Crew) => &[C::Crew, C::Pictured, C::Detail, C::House, C::Anywhere],
         (Mode::Detail, Screen::Blocks) => {
             &[C::Blocks, C::Pictured, C::Detail, C::House, C::Anywhere]

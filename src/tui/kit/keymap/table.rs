@@ -1,8 +1,8 @@
 //! The key table: every key of the program, once. Dispatch, footer and help are made from it.
 
 use super::Context::{
-    self, Anywhere, Blocks, Confirm, Count, Crew, Detail, Form, Help, House, List, Outlook,
-    Pictured, Pictures, SetUp, Today, Winter,
+    self, Anywhere, Blocks, Confirm, Count, Crew, Detail, Form, Help, House, List, Menu, Outlook,
+    Pictured, Pictures, SetUp, Small, Today, Winter,
 };
 use super::{Action, Key, Screen};
 use crate::orchard::{Age, Tap};
@@ -167,6 +167,11 @@ pub const TABLE: &[Binding] = &[
     bind(Help, &[Key::PageDown], Action::PageDown, "", "one page down"),
     bind(Help, &[Key::Home], Action::First, "", "to the top"),
     bind(Help, &[Key::End], Action::Last, "", "to the bottom"),
+
+    bind(Menu, &[Key::Esc, Key::Enter, Key::F(10), Key::Char('q')], Action::Back, "back", "close the menu"),
+    bind(Menu, &[Key::Up], Action::Up, "up", "scroll the words up"),
+    bind(Menu, &[Key::Down], Action::Down, "down", "scroll the words down"),
+    bind(Small, &[Key::F(10)], Action::Menu, "menu", "menu: what the small screen has no room for"),
 
     go(&[Key::F(2)], Screen::Today, "Today: which tree next, and who stands where"),
     go(&[Key::F(3)], Screen::Count, "Count: what is on this tree"),

@@ -2,6 +2,7 @@
 
 use crate::tui::hit::{MIN_HEIGHT, MIN_WIDTH};
 use crate::tui::pen::line_of;
+use crate::tui::room::Fold;
 use crate::tui::text::{self, Align};
 use crate::tui::{Action, Pen};
 use ratatui::layout::Rect;
@@ -28,6 +29,19 @@ pub struct Button<'a> {
     action: Action,
     style: Option<Style>,
     state: State,
+    need: Need,
+}
+
+/// How much a button is needed; the least needed are folded first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, PartialOrd, Ord)]
+pub(super) enum Need {
+    /// It has its place where it can.
+    #[default]
+    Usual,
+    /// It is seldom wanted.
+    Rare,
+    /// It is in the menu alone: a full screen has it elsewhere, or by its key.
+    Spare,
 }
 
 impl<'a> Button<'a> {
@@ -40,7 +54,22 @@ impl<'a> Button<'a> {
             action,
             style: None,
             state: State::Idle,
+            need: Need::Usual,
         }
+    }
+
+    /// Seldom wanted: folded before others where there is little room.
+    #[must_use]
+    pub fn rare(mut self) -> Self {
+        self.need = Need::Rare;
+        self
+    }
+
+    /// For the menu of a small screen alone.
+    #[must_use]
+    pub fn spare(mut self) -> Self {
+        self.need = Need::Spare;
+        self
     }
 
     /// With the name of its key, on its upper edge.
@@ -62,6 +91,16 @@ impl<'a> Button<'a> {
     pub fn style(mut self, style: Style) -> Self {
         self.style = Some(style);
         self
+    }
+
+    /// The same where it found no room.
+    pub fn fold(&self) -> Fold {
+        Fold {
+            label: self.label.to_owned(),
+            key: self.key.clone(),
+            action: self.action,
+            off: self.state == State::Off,
+        }
     }
 
     /// On or not.
@@ -86,6 +125,23 @@ impl<'a> Button<'a> {
 const THIN: [char; 6] = ['┌', '┐', '└', '┘', '─', '│'];
 const HEAVY: [char; 6] = ['╔', '╗', '╚', '╝', '═', '║'];
 
+impl Button<'_> {
+    /// Its label.
+    pub(super) fn label(&self) -> &str {
+        self.label
+    }
+
+    /// What it asks for.
+    pub(super) fn action(&self) -> Action {
+        self.action
+    }
+
+    /// How much it is needed.
+    pub(super) fn need(&self) -> Need {
+        self.need
+    }
+}
+
 /// Draws a button over an area and records it for touch. It wants at least
 /// [`MIN_HEIGHT`] lines by [`MIN_WIDTH`] columns; in less, the label alone is drawn.
 pub fn button(pen: &mut Pen, area: Rect, button: &Button) {
@@ -100,12 +156,8 @@ pub fn button(pen: &mut Pen, area: Rect, button: &Button) {
     };
     if area.height < MIN_HEIGHT || area.width < 4 {
         pen.fill(area, ' ', style);
-        pen.aligned(
-            line_of(area, area.height / 2),
-            button.label,
-            Align::Centre,
-            style,
-        );
+        let middle = line_of(area, area.height / 2);
+        pen.hushed(|pen| pen.aligned(middle, button.label, Align::Centre, style));
     } else {
         let edge = if button.state == State::Active {
             HEAVY
@@ -114,8 +166,10 @@ pub fn button(pen: &mut Pen, area: Rect, button: &Button) {
         };
         pen.fill(inner(area), ' ', style);
         frame(pen, area, edge, style);
-        key_name(pen, area, button, style);
-        words(pen, area, button, style);
+        pen.hushed(|pen| {
+            key_name(pen, area, button, style);
+            words(pen, area, button, style);
+        });
     }
     if button.state != State::Off {
         pen.touch(area, button.action);

@@ -15,6 +15,11 @@ const NAMES: [&str; 4] = ["1-year", "2-year", "3-year", "4-plus"];
 pub fn mix_bar(pen: &mut Pen, area: Rect, shares: [f64; 4]) {
     let area = pen.clip(area);
     if area.is_empty() {
+        let all = NAMES.iter().zip(shares);
+        let told: Vec<String> = all
+            .map(|(name, share)| format!("{name} {}", text::percent(share)))
+            .collect();
+        pen.left_out(&told.join(", "));
         return;
     }
     let line = line_of(area, 0);
