@@ -220,12 +220,8 @@ pub(super) fn pads(model: &Model, pen: &mut Pen, area: Rect) {
         .collect();
     if model.look.extras {
         bar.push(tap_button(model, "upright", Tap::Upright, tally.upright));
-        bar.push(tap_button(
-            model,
-            "thick top",
-            Tap::ThickTop,
-            tally.thick_top,
-        ));
+        let name = if pen.small { "in top" } else { "thick top" };
+        bar.push(tap_button(model, name, Tap::ThickTop, tally.thick_top));
     }
     button_bar(pen, area, &bar);
 }

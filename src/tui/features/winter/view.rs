@@ -197,12 +197,13 @@ fn compare(model: &Model, pen: &mut Pen, area: Rect, now: &WinterProgress) {
         texts.map(move |(at, text)| (at, title, text))
     };
     let mut lines: Vec<(usize, &str, String)> = lines.into_iter().flat_map(each).collect();
-    if usize::from(area.height) < lines.len() {
-        // what changes first stands beside each other, and the rest is in the menu
+    let low = usize::from(area.height) < lines.len();
+    if low {
+        // as it is and as it would be line by line; what has no room is in the menu
         lines.sort_by_key(|(at, ..)| *at);
     }
     for (y, (at, title, text)) in (0..).zip(&lines) {
-        let head = if *at == 0 { title } else { "" };
+        let head = if *at == 0 || low { title } else { "" };
         let style = if *title == "Changed" {
             pen.theme.title()
         } else {

@@ -203,6 +203,11 @@ fn key_name(pen: &mut Pen, area: Rect, button: &Button, style: Style) {
         return;
     };
     let edge = Rect::new(area.x + 1, area.y, area.width - 2, 1);
+    // a small screen has narrow buttons, and the long name of this key would be cut
+    let key = match key.as_str() {
+        "Enter" if pen.small && edge.width < 7 => "↵",
+        key => key,
+    };
     let width = text::width(key);
     if width + 2 > usize::from(edge.width) {
         pen.text(edge, &format!(" {key} "), style);
