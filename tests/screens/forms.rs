@@ -106,6 +106,7 @@ fn kinds(season: &Season) -> Vec<FormKind> {
         FormKind::Pay,
         FormKind::OwnPay(Some(pruner)),
         FormKind::SpecialPay(None),
+        FormKind::Evening,
     ]
 }
 

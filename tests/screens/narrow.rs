@@ -88,12 +88,14 @@ fn walk(desk: &mut Runtime<'_>, kind: FormKind, size: (u16, u16), touch: bool) -
         Event::Key(Key::Tab)
     };
     open(desk, kind);
-    // the hand that is at it is known by what it does
-    desk.take(if touch {
-        Event::Act(Action::Up)
-    } else {
-        Event::Key(Key::Up)
-    });
+    // the hand that is at it is known by what it does; a form may begin further down
+    for _ in 0..=form(desk).focus() {
+        desk.take(if touch {
+            Event::Act(Action::Up)
+        } else {
+            Event::Key(Key::Up)
+        });
+    }
     for place in 0..form(desk).fields.len() {
         assert_eq!(form(desk).focus(), place, "{kind:?}");
         for fault in [None, Some(FAULT)] {

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::Season;
-use crate::orchard::{PrunerId, RowLog, WorkEntry};
+use crate::orchard::{LostKind, PrunerId, RowLog, WorkEntry};
 use crate::report::figures::season::Period;
 
 /// How an entry that is in the log already stands to another that names some of its trees.
@@ -17,6 +17,17 @@ pub enum Beside {
     Shared,
     /// It is of the same day and claims the same part of the same trees: whether both are meant must be said.
     Disputed,
+}
+
+/// What is known of a day of work that does not fit in with it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DayRemark {
+    /// The day is noted as one without work.
+    NoWork(NaiveDate, LostKind),
+    /// The pruner left on this day, which is before it.
+    Left(PrunerId, NaiveDate),
+    /// The pruner comes on this day, which is after it.
+    NotYet(PrunerId, NaiveDate),
 }
 
 /// What saving some entries changes.
@@ -51,6 +62,38 @@ impl Season {
             new: after.saturating_sub(before),
             beside,
         }
+    }
+
+    /// What does not fit in with the days of these entries, each once.
+    pub fn day_remarks(&self, entries: &[WorkEntry]) -> Vec<DayRemark> {
+        let mut remarks = Vec::new();
+        let mut add = |remark| {
+            if !remarks.contains(&remark) {
+                remarks.push(remark);
+            }
+        };
+        for entry in entries {
+            let day = entry.day;
+            let lost =
+                (self.labour.lost.iter()).find(|lost| (lost.first..=lost.last).contains(&day));
+            if let Some(lost) = lost {
+                add(DayRemark::NoWork(day, lost.kind));
+            }
+            let stint = self.labour.stints.get(&entry.pruner);
+            if let Some(left) = stint
+                .and_then(|stint| stint.leaves)
+                .filter(|left| *left < day)
+            {
+                add(DayRemark::Left(entry.pruner, left));
+            }
+            if let Some(joins) = stint
+                .and_then(|stint| stint.joins)
+                .filter(|joins| *joins > day)
+            {
+                add(DayRemark::NotYet(entry.pruner, joins));
+            }
+        }
+        remarks
     }
 
     /// The entries of the log that would have to be settled with these, were they saved.

@@ -6,6 +6,7 @@ mod day_sheet;
 mod draw_list;
 mod drawn;
 mod few;
+mod last_rows;
 mod lines;
 mod logging;
 mod marked;
@@ -33,8 +34,9 @@ pub use day_sheet::{
 pub use draw_list::DrawList;
 pub use drawn::{FateLine, WalkTree};
 pub use few::FarFewer;
+pub use last_rows::LastRows;
 pub use lines::{AgainstRule, GoBackLine, MetricLine, StandingLine};
-pub use logging::{Beside, Logging};
+pub use logging::{Beside, DayRemark, Logging};
 pub use marked::MarkLine;
 pub use outlook::{Ahead, CropLine, Left, OutlookSheet};
 pub use payroll::{Payroll, PayrollLine, PayrollSum};

@@ -30,6 +30,8 @@ pub enum FormKind {
     GoBack(Option<GoBackId>),
     /// Log work.
     Work(Option<WorkId>),
+    /// Log what the whole crew did on a day.
+    Evening,
     /// Draw trees.
     Draw,
     /// Count trees again, blind.
@@ -121,6 +123,7 @@ impl FormKind {
             | Self::MarkTrees(_)
             | Self::SendBack
             | Self::Rework(..)
+            | Self::Evening
             | Self::Draw
             | Self::CountAgain
             | Self::PutBack(_)

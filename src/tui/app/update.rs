@@ -314,6 +314,7 @@ fn on_screen(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> {
         Action::Go(screen) => return go(model, screen),
         Action::NextScreen => return go(model, model.screen.next()),
         Action::PrevScreen => return go(model, model.screen.prev()),
+        Action::LogEvening => forms::open(model, FormKind::Evening),
         Action::LogWork => forms::open(model, FormKind::Work(None)),
         Action::DrawTrees => forms::open(model, FormKind::Draw),
         Action::Papers => forms::open(model, FormKind::Papers),

@@ -16,7 +16,7 @@ use super::setup::forms::{
     block, count, forget, goback_entry, pruner, put_back, restore, rule, settings, tables, tablets,
     winter,
 };
-use super::today::{again, draw, work};
+use super::today::{again, draw, evening, work};
 use super::winter::{labour, pay};
 pub(crate) use fields::{
     NO_BLOCK, NO_CREW, NO_WINTER, NOT_THERE, block_field, chosen_block, chosen_pruner, crew,
@@ -41,6 +41,7 @@ fn spec(kind: FormKind) -> FormSpec {
         FormKind::Settle(entry) => goback::settle_spec(entry),
         FormKind::Work(entry) => work::spec(entry),
         FormKind::GoBack(entry) => goback_entry::spec(entry),
+        FormKind::Evening => evening::spec(),
         FormKind::Draw => draw::spec(),
         FormKind::CountAgain => again::spec(),
         FormKind::PutBack(draw) => put_back::spec(draw),

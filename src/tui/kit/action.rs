@@ -126,6 +126,8 @@ pub enum Action {
     SkipTree,
     /// Log who pruned what.
     LogWork,
+    /// Log what the whole crew did on a day.
+    LogEvening,
     /// Draw trees to look at.
     DrawTrees,
     /// Count some of the counted trees again, blind.

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use crate::orchard::{Faults, Invalid, Row, WorkDraft, WorkEntry, WorkId, hours_text};
-use crate::report::{Beside, Logging, Season, words};
+use crate::orchard::{Faults, Invalid, LostKind, Row, WorkDraft, WorkEntry, WorkId, hours_text};
+use crate::report::{Beside, DayRemark, Logging, Season, words};
 use crate::store::{Change, Thing, ThingId};
 use crate::tui::app::{Model, Moment};
 
@@ -132,16 +132,43 @@ pub(super) fn summary(model: &Model, changes: &[Change]) -> String {
     if rows.len() > 1 {
         what = format!("{} rows, {what}, the hours shared by trees", rows.len());
     }
-    let told = [
-        replaced(season, changes),
-        told(season, &logging, Beside::Shared),
-        told(season, &logging, Beside::Mended),
-        told(season, &logging, Beside::Mends),
-    ];
-    match told.into_iter().flatten().next() {
+    let remarks = remarks(season, entries);
+    let said = match consequence(season, changes, &logging) {
         Some(told) => format!("{what}, {} new. {told}", logging.new),
         None => format!("{what}."),
-    }
+    };
+    [remarks, said].join(" ").trim_start().to_owned()
+}
+
+/// What saving does to what is logged already.
+pub(super) fn consequence(
+    season: &Season,
+    changes: &[Change],
+    logging: &Logging,
+) -> Option<String> {
+    let told = [
+        replaced(season, changes),
+        told(season, logging, Beside::Shared),
+        told(season, logging, Beside::Mended),
+        told(season, logging, Beside::Mends),
+    ];
+    told.into_iter().flatten().next()
+}
+
+/// What is known of the days that does not fit in with work on them.
+pub(super) fn remarks(season: &Season, entries: &[WorkEntry]) -> String {
+    let remark = |remark: DayRemark| match remark {
+        DayRemark::NoWork(day, LostKind::Rain) => format!("{day} IS NOTED AS RAIN."),
+        DayRemark::NoWork(day, LostKind::Off) => format!("{day} IS NOTED AS A DAY OFF."),
+        DayRemark::Left(pruner, day) => {
+            format!("{} LEFT ON {day}.", season.pruner_shown(pruner))
+        }
+        DayRemark::NotYet(pruner, day) => {
+            format!("{} COMES ON {day}.", season.pruner_shown(pruner))
+        }
+    };
+    let remarks = season.day_remarks(entries).into_iter().map(remark);
+    remarks.collect::<Vec<_>>().join(" ")
 }
 
 /// The entries that are saved.

@@ -3,6 +3,8 @@
 pub(in crate::tui) mod again;
 mod beside;
 pub(in crate::tui) mod draw;
+pub(in crate::tui) mod evening;
+mod line;
 mod rows;
 pub(in crate::tui) mod work;
 
@@ -384,6 +386,7 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         make("Up", Action::Up),
         make("Down", Action::Down),
         make("Log work", Action::LogWork),
+        make("Evening", Action::LogEvening),
         make("Draw", Action::DrawTrees),
         make("Again", Action::CountAgain).rare(),
         make("Day page", Action::DaySheet).rare(),

@@ -214,7 +214,7 @@ fn written(
 }
 
 /// Each entry once more for each of the others; those of one row are marked as meant so.
-fn for_all(
+pub(super) fn for_all(
     entries: &[WorkEntry],
     others: &[PrunerId],
     block: &Block,
@@ -270,7 +270,7 @@ fn share(form: &Form) -> Result<Option<u8>, Invalid> {
 }
 
 /// The day, in the winter and not still to come.
-fn day(model: &Model, form: &Form) -> Result<NaiveDate, Invalid> {
+pub(super) fn day(model: &Model, form: &Form) -> Result<NaiveDate, Invalid> {
     let day = parse_day("day", form.value("day"))?;
     if let Some(season) = &model.season {
         season.winter.check_day(day)?;

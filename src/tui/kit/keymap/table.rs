@@ -68,6 +68,7 @@ pub const TABLE: &[Binding] = &[
 
     bind(Today, &[Key::Char(' ')], Action::Open, "", "count the selected tree"),
     bind(Today, &[Key::Char('w')], Action::LogWork, "log work", "log who pruned which rows, and how long it took"),
+    bind(Today, &[Key::Char('e')], Action::LogEvening, "evening", "log the day of the whole crew, a line a pruner"),
     bind(Today, &[Key::Char('d')], Action::DrawTrees, "draw", "draw trees at random out of what was pruned"),
     bind(Today, &[Key::Char('a')], Action::CountAgain, "", "count trees again, blind, to learn how sure the counting is"),
     bind(Today, &[Key::Char('s')], Action::DaySheet, "day page", "show the supervisor's page of the day"),

@@ -78,6 +78,7 @@ fn wants_key(action: Action) -> bool {
         | Action::SendBack
         | Action::SkipTree
         | Action::LogWork
+        | Action::LogEvening
         | Action::DrawTrees
         | Action::CountAgain
         | Action::ForgetName
@@ -133,6 +134,7 @@ fn every_action() -> Vec<Action> {
         A::SendBack,
         A::SkipTree,
         A::LogWork,
+        A::LogEvening,
         A::DrawTrees,
         A::CountAgain,
         A::FirstSteps,
