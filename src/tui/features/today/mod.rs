@@ -390,7 +390,6 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         make("Draw", Action::DrawTrees),
         make("Again", Action::CountAgain).rare(),
         make("Day page", Action::DaySheet).rare(),
-        make("Papers", Action::Papers).rare(),
     ];
     actions(pen, area, &bar);
 }
