@@ -273,3 +273,21 @@ fn the_walk_follows_the_counts_without_reading_the_file_again() {
         }
     );
 }
+
+/// Trees counted three minutes apart, with a pause of an hour among them.
+#[test]
+fn the_time_of_a_tree_is_that_from_one_count_to_the_next() {
+    let orchard = Orchard::new("Test");
+    let block = orchard.block("West", "1x60", "");
+    let pruner = orchard.pruner(1, "", false);
+    // the orchard's clock goes on a minute a count
+    let count = |tree: u16, pause: i64| {
+        let later = (2 * i64::from(tree) + pause) * 60_000;
+        let at = |count: &mut TreeCount| count.head.at.utc_ms += later;
+        orchard.count_as(&pruner, &block, (1, tree), 5, &even(1), at);
+    };
+    (1..=9).for_each(|tree| count(tree, 0));
+    assert_eq!(orchard.season().minutes_a_tree(), None, "too few");
+    (10..=13).for_each(|tree| count(tree, 60));
+    assert_eq!(orchard.season().minutes_a_tree(), Some(3.0));
+}

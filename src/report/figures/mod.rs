@@ -2,6 +2,7 @@
 //! sentence: what is said of a figure is the business of `words`.
 
 mod brief;
+mod counting_time;
 mod day_sheet;
 mod draw_list;
 mod drawn;

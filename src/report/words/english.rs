@@ -46,6 +46,26 @@ pub fn more(more: More) -> String {
     Tongue::english().more(more)
 }
 
+/// The time that so many trees take, behind them: `, some 50 minutes`; nothing where it is not known.
+pub fn taking(more: More, minutes_a_tree: Option<f64>) -> String {
+    match (more, minutes_a_tree) {
+        (More::About(number), Some(each)) => {
+            format!(", {}", some_time(f64::from(number) * each))
+        }
+        _ => String::new(),
+    }
+}
+
+/// `some 45 minutes`, `some 2.5 hours`: an estimate, told roughly.
+fn some_time(minutes: f64) -> String {
+    if minutes < 87.5 {
+        format!("some {:.0} minutes", (minutes / 5.0).round().max(1.0) * 5.0)
+    } else {
+        let hours = (minutes / 30.0).round() / 2.0;
+        format!("some {hours} hours")
+    }
+}
+
 /// `1 tree`, `5 trees`.
 pub fn trees(n: u32) -> String {
     Tongue::english().trees(n)

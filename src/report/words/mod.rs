@@ -28,8 +28,8 @@ pub use crop::{
 };
 pub use english::{
     OTHER_LETTERS, aim, band, change, day, days, factor, figure, finding, go_back, growth, hint,
-    interval, list, metric, metric_short, more, not_there, place, plural, share, source, trees,
-    verdict, what_if, whole,
+    interval, list, metric, metric_short, more, not_there, place, plural, share, source, taking,
+    trees, verdict, what_if, whole,
 };
 pub use marked::{canker, marks_of_row};
 pub use pace::{

@@ -142,6 +142,8 @@ pub struct Figures {
     pub progress: Vec<BlockProgress>,
     /// How each pruner stands over the winter so far.
     pub so_far: Vec<Standing>,
+    /// Minutes that a tree takes, the walk with it; none where too few were counted one after the other.
+    pub minutes_a_tree: Option<f64>,
     /// Which trees come next, and who stands where; none without a winter.
     pub walk: Option<Walk>,
     /// Trees of [`features::today`] that are still to be counted again.
@@ -335,6 +337,7 @@ impl Model {
     fn refresh_rest(&mut self) {
         let Some(season) = &self.season else { return };
         self.figures.progress = season.progress(self.now.day);
+        self.figures.minutes_a_tree = season.minutes_a_tree();
         self.refresh_walk();
         features::crew_blocks::refreshed(self);
         features::winter::refreshed(self);

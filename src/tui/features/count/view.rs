@@ -154,10 +154,13 @@ pub(super) fn so_far(model: &Model, pen: &mut Pen, area: Rect, current: &Current
         (None, Some(hint)) => words::hint(hint),
         (None, None) => String::new(),
     };
-    let words: Vec<String> = [lead, words::more(judgement.more)]
-        .into_iter()
-        .filter(|part| !part.is_empty())
-        .collect();
+    let words: Vec<String> = [
+        lead,
+        words::more(judgement.more) + &words::taking(judgement.more, model.figures.minutes_a_tree),
+    ]
+    .into_iter()
+    .filter(|part| !part.is_empty())
+    .collect();
     pen.text(
         right_of(line, used + 1),
         &words.join(", "),

@@ -53,7 +53,8 @@ fn lines(model: &Model, of: Of, pen: &mut Pen, area: Rect) {
     );
     if let Some(standing) = all.get(cursor.at(all.len())) {
         let rests_on = rests_on(model, standing);
-        parts::about(pen, rooms.about, standing, &rests_on);
+        let told = (standing, model.figures.minutes_a_tree);
+        parts::about(pen, rooms.about, told, &rests_on);
     }
     let buttons = list_buttons(model, of, rows.is_empty());
     actions(pen, rooms.buttons, &buttons);

@@ -82,8 +82,14 @@ pub fn counted(line: &StandingLine) -> Cell {
 
 /// Writes the selected one in words over two lines: whom or what it is about and how it stands (or
 /// what to do next), then what that rests on. A long name gives way to the verdict.
-pub fn about(pen: &mut Pen, area: Rect, standing: &Standing, rests_on: &str) {
-    let said = said(standing);
+pub fn about(
+    pen: &mut Pen,
+    area: Rect,
+    (standing, minutes_a_tree): (&Standing, Option<f64>),
+    rests_on: &str,
+) {
+    let taking = words::taking(standing.judgement.more, minutes_a_tree);
+    let said = said(standing) + &taking;
     let (style, faint) = (pen.theme.text(), pen.theme.faint());
     let room = usize::from(area.width).saturating_sub(text::width(&said) + 2);
     let shown = standing.subject.shown();

@@ -382,14 +382,16 @@ fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         Button::new(label, action).key(key)
     };
     let bar = [
-        make("Count", Action::Open),
+        // nine buttons leave no room for the names of these keys
+        make("Count", Action::Open).key("␣"),
         make("Up", Action::Up),
         make("Down", Action::Down),
-        make("Log work", Action::LogWork),
+        make("Work", Action::LogWork),
         make("Evening", Action::LogEvening),
         make("Draw", Action::DrawTrees),
         make("Again", Action::CountAgain).rare(),
-        make("Day page", Action::DaySheet).rare(),
+        make("Page", Action::DaySheet).rare(),
+        make("Papers", Action::Papers).key("^P").rare(),
     ];
     actions(pen, area, &bar);
 }
