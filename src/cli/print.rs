@@ -113,14 +113,13 @@ pub fn draw(cli: &Cli, wanted: &DrawArgs) -> Result<(), CliError> {
     }
     let id = Uuid::now_v7();
     let seed = wanted.seed.unwrap_or(id.as_u64_pair().1);
-    let draw = season.plan_draw(
-        usize::from(wanted.trees),
-        since,
-        until,
-        seed,
-        DrawId(id),
-        day,
-    )?;
+    let id = DrawId(id);
+    let draw = if let Some(minutes) = wanted.minutes {
+        season.plan_minutes(minutes, (since, until), seed, id, day)?
+    } else {
+        let trees = usize::from(wanted.trees);
+        season.plan_draw(trees, since, until, seed, id, day)?
+    };
     let list = Report::Draw(season.draw_list(&draw));
     if store.is_read_only() {
         return Err(StoreError::ReadOnly.into());

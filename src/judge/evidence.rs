@@ -68,6 +68,7 @@ pub(super) enum Forecast {
     NotLookedAt,
     Trees {
         flag: Option<u32>,
+        leaning: Option<u32>,
         balance: Option<u32>,
     },
 }
@@ -78,7 +79,7 @@ impl Forecast {
         match self {
             Forecast::TooFew => More::Unknown,
             Forecast::NotLookedAt => More::NotLookedAt,
-            Forecast::Trees { flag, balance } => flag
+            Forecast::Trees { flag, balance, .. } => flag
                 .into_iter()
                 .chain(balance)
                 .min()
@@ -92,7 +93,7 @@ impl Forecast {
 pub fn trees_to_verdict(metric: Metric, sums: &Sums, band: &Band) -> (Option<u32>, Option<u32>) {
     let forecast = Evidence::of(metric, sums).map(|seen| seen.forecast(band, Alphas::PRUNER));
     match forecast {
-        Some(Forecast::Trees { flag, balance }) => {
+        Some(Forecast::Trees { flag, balance, .. }) => {
             let all = |more: u32| sums.n() + more;
             (flag.map(all), balance.map(all))
         }
@@ -178,8 +179,13 @@ impl Evidence {
             band.is_light(&seen) || band.is_heavy(&seen)
         };
         let held = |n, seen: &Interval| n >= MIN_BALANCE_TREES && band.holds(seen);
+        let leans = |n| {
+            let seen = self.at(n, self.mean, alphas.flag);
+            band.kind == BandKind::Kept && (seen.hi < band.target || seen.lo > band.target)
+        };
         Forecast::Trees {
             flag: self.first(flagged),
+            leaning: self.first(leans),
             balance: self.until(band, alphas.balance, held),
         }
     }
@@ -327,7 +333,11 @@ mod tests {
                 band.is_light(&at) || band.is_heavy(&at)
             });
             let balance = step(&|k| k >= 10 && band.holds(&seen.at(k, drawn, ALPHA_BALANCE)));
-            prop_assert_eq!(seen.forecast(&band, Alphas::PRUNER), Forecast::Trees { flag, balance });
+            let leaning = step(&|k| {
+                let at = seen.at(k, mean, ALPHA_FLAG);
+                kind == 0 && (at.hi < band.target || at.lo > band.target)
+            });
+            prop_assert_eq!(seen.forecast(&band, Alphas::PRUNER), Forecast::Trees { flag, leaning, balance });
         }
     }
 }

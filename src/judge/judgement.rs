@@ -3,7 +3,7 @@
 use super::early::{self, Hint};
 use super::evidence::{Alphas, Evidence, Forecast, floor_by_common_spread};
 use super::verdict::decide;
-use super::{Band, Interval, Metric, More, Sample, Sums, Verdict};
+use super::{Band, Interval, Metric, More, Sample, Sums, Until, Verdict};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -45,6 +45,9 @@ pub struct Judgement {
     /// How many more trees until the whole is in balance, or one metric is light or heavy: draws are shared out by it.
     #[serde(skip)]
     pub until_settled: More,
+    /// The same for each word that may come next: draws in minutes are shared out by it.
+    #[serde(skip)]
+    pub until: Until,
     /// What may be told the supervisor before a verdict; in no data, for it is not for the pruner's sheet.
     #[serde(skip)]
     pub hint: Option<Hint>,
@@ -112,6 +115,7 @@ pub(super) fn assemble(
         lead,
         more: More::Settled,
         until_settled: More::Settled,
+        until: Until::FAR,
         hint: None,
     };
     if !overall.is_settled() {
@@ -121,6 +125,7 @@ pub(super) fn assemble(
         let until_fine = waited_for.then(|| early::until_fine(&seen, bands));
         judgement.more = more_overall(&metrics, &forecasts, until_fine.flatten());
         judgement.until_settled = more_overall(&metrics, &forecasts, None);
+        judgement.until = until(&metrics, &forecasts, early::until_fine(&seen, bands));
         if early {
             judgement.hint = early::hint(&as_counted, metrics.map(|m| m.verdict), bands);
         }
@@ -215,6 +220,34 @@ fn certainty(judged: &MetricVerdict, band: &Band) -> f64 {
 }
 
 /// One flag is enough to settle the whole, but all metrics must be in balance for it to be in balance.
+/// Trees to each word: the soonest metric speaks of what is off, and the slowest of what is well.
+fn until(metrics: &[MetricVerdict; 5], forecasts: &[Forecast; 5], fine: Option<u32>) -> Until {
+    let (mut out, mut leaning, mut balance) = (None, None, Some(0));
+    for (judged, forecast) in metrics.iter().zip(forecasts) {
+        if judged.verdict == Verdict::InBalance {
+            continue;
+        }
+        let (flag, leans, holds) = match *forecast {
+            Forecast::TooFew | Forecast::NotLookedAt => (None, None, None),
+            Forecast::Trees {
+                flag,
+                leaning,
+                balance,
+            } => (flag, leaning, balance),
+        };
+        out = out.into_iter().chain(flag).min();
+        leaning = leaning.into_iter().chain(leans).min();
+        balance = balance.zip(holds).map(|(x, y): (u32, u32)| x.max(y));
+    }
+    let far = |trees: Option<u32>| trees.map_or(Until::MOST, |trees| trees.min(Until::MOST));
+    Until {
+        out: far(out),
+        leaning: far(leaning),
+        fine: far(fine),
+        balance: far(balance),
+    }
+}
+
 /// That nothing is badly wrong comes sooner.
 fn more_overall(
     metrics: &[MetricVerdict; 5],
@@ -240,6 +273,7 @@ fn more_overall(
             Forecast::Trees {
                 flag: f,
                 balance: b,
+                ..
             } => {
                 flag = flag.into_iter().chain(f).min();
                 balance = balance.zip(b).map(|(x, y)| x.max(y));

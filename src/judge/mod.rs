@@ -22,6 +22,7 @@ mod quantile;
 mod repeat;
 mod rule;
 mod sample;
+mod share;
 mod strata;
 mod sums;
 mod swaps;
@@ -42,6 +43,7 @@ pub use quantile::{f_quantile, t_half_width};
 pub use repeat::{LARGE_COUNTER_SHARE, LIMITS_SD, MIN_PAIRS, Pairing, Repeat};
 pub use rule::bands;
 pub use sample::{Sample, TreeFigures};
+pub use share::{Candidate, Known, Lie, Until, reach_m, share_out};
 pub use strata::{
     Estimate, MAX_UNSAMPLED, MIN_BETWEEN_SD, Stratum, judge_block, judge_strata, stratified,
     unsampled,

@@ -291,3 +291,94 @@ fn the_time_of_a_tree_is_that_from_one_count_to_the_next() {
     (10..=13).for_each(|tree| count(tree, 60));
     assert_eq!(orchard.season().minutes_a_tree(), Some(3.0));
 }
+
+fn in_minutes(season: &Season, minutes: u16, seed: u64) -> Result<Draw, PlanError> {
+    let id = DrawId(Uuid::nil());
+    season.plan_minutes(minutes, (day(3), day(3)), seed, id, day(3))
+}
+
+fn by_pruner(draw: &Draw) -> BTreeMap<PrunerId, usize> {
+    let mut given = BTreeMap::new();
+    for tree in &draw.trees {
+        *given.entry(tree.pruner).or_default() += 1;
+    }
+    given
+}
+
+/// The first is known, the second hinted at or open, nobody has seen the third.
+#[test]
+fn minutes_go_to_whom_they_tell_most_about() {
+    let small = small();
+    let season = small.orchard.season();
+    let draw = in_minutes(&season, 15, 7).unwrap();
+    assert_eq!(draw, in_minutes(&season, 15, 7).unwrap());
+    let takes = season.takes(&draw);
+    assert!((9.0..=18.0).contains(&takes.minutes), "{takes:?}");
+    let given = by_pruner(&draw);
+    let of = |pruner: &Pruner| given.get(&pruner.id).copied().unwrap_or(0);
+    let [settled, seen, new] = small.pruners.each_ref().map(of);
+    assert_eq!(settled, 0, "counted the day before: {given:?}");
+    assert!(new >= 4 && seen + new == draw.trees.len(), "{given:?}");
+    // more minutes, more trees; never more than ten of one
+    let long = in_minutes(&season, 300, 7).unwrap();
+    assert!(long.trees.len() > draw.trees.len());
+    assert!(by_pruner(&long).values().all(|trees| *trees <= 10));
+    assert_eq!(
+        in_minutes(&season, 1, 7),
+        Err(PlanError::TooShort { minutes: 1 })
+    );
+    // each row's trees in order along the alley, each alley once
+    let alleys: Vec<_> = (long.trees.iter())
+        .map(|tree| (tree.block, tree.row.div_ceil(2)))
+        .collect();
+    let mut once = alleys.clone();
+    once.dedup();
+    let many = once.len();
+    once.sort_unstable();
+    once.dedup();
+    assert!(once.len() <= many && many <= once.len() + 1, "{alleys:?}");
+}
+
+#[test]
+fn who_has_left_gets_no_tree_of_a_draw_in_minutes() {
+    let small = small();
+    let left = Stint {
+        winter: small.orchard.winter.id,
+        pruner: small.pruners[2].id,
+        joins: None,
+        leaves: Some(day(2)),
+    };
+    small.orchard.store.save_stint(&left).unwrap();
+    let draw = in_minutes(&small.orchard.season(), 120, 7).unwrap();
+    assert!(!by_pruner(&draw).contains_key(&small.pruners[2].id));
+}
+
+/// How many trees somebody gets does not hang on which: so each tree of theirs has the same chance.
+#[test]
+fn every_tree_of_a_pruner_has_the_same_chance_in_a_draw_in_minutes() {
+    let small = small();
+    let season = small.orchard.season();
+    let wanted = by_pruner(&in_minutes(&season, 60, 0).unwrap());
+    let mut times: BTreeMap<(PrunerId, u16), u32> = BTreeMap::new();
+    let draws = 1_500;
+    for seed in 0..draws {
+        let draw = in_minutes(&season, 60, seed).unwrap();
+        assert_eq!(by_pruner(&draw), wanted, "seed {seed}");
+        for tree in &draw.trees {
+            *times.entry((tree.pruner, tree.tree)).or_default() += 1;
+        }
+    }
+    let new = small.pruners[2].id;
+    let (k, n) = (wanted[&new] as f64, 49.0);
+    let expected = draws as f64 * k / n;
+    let sd = (expected * (1.0 - k / n)).sqrt();
+    let of_new = times.iter().filter(|((pruner, _), _)| *pruner == new);
+    let counts: Vec<u32> = of_new.map(|(_, times)| *times).collect();
+    assert_eq!(counts.len(), 49, "every tree was drawn");
+    for times in counts {
+        assert!(
+            (f64::from(times) - expected).abs() < 5.0 * sd,
+            "{times} beside {expected}"
+        );
+    }
+}

@@ -119,7 +119,7 @@ pub enum Command {
     Outlook(BlockArgs),
     /// Draw trees at random out of what was pruned, keep the draw, and print it in walking order
     #[command(
-        after_help = "Examples:\n  thirdwood draw\n  thirdwood draw -n 30 --since 2027-01-11 --until 2027-01-12\n  thirdwood draw --show       the trees that wait, without a new draw"
+        after_help = "Examples:\n  thirdwood draw\n  thirdwood draw --minutes 60\n  thirdwood draw -n 30 --since 2027-01-11 --until 2027-01-12\n  thirdwood draw --show       the trees that wait, without a new draw"
     )]
     Draw(DrawArgs),
     /// Read a table (CSV) into the orchard file: all of it, or nothing where anything is wrong

@@ -137,6 +137,9 @@ pub struct DrawArgs {
     /// How many trees
     #[arg(short = 'n', long, default_value_t = 20, value_parser = clap::value_parser!(u16).range(1..=500))]
     pub trees: u16,
+    /// As many trees as fit into these minutes, of those who are to be known first; instead of a number of trees
+    #[arg(short, long, value_parser = clap::value_parser!(u16).range(1..=600), conflicts_with = "trees")]
+    pub minutes: Option<u16>,
     /// Out of the work from this day on; the last day with work where it is not given
     #[arg(short, long, value_parser = day)]
     pub since: Option<NaiveDate>,
@@ -147,7 +150,7 @@ pub struct DrawArgs {
     #[arg(long)]
     pub seed: Option<u64>,
     /// Print the trees that wait; draw none
-    #[arg(long, conflicts_with_all = ["trees", "since", "until", "seed"])]
+    #[arg(long, conflicts_with_all = ["trees", "minutes", "since", "until", "seed"])]
     pub show: bool,
     /// Where to, and how
     #[command(flatten)]

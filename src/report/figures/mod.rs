@@ -1,6 +1,7 @@
 //! Every figure, made once from a winter in memory, as plain data: numbers, days and codes, and what people typed. No
 //! sentence: what is said of a figure is the business of `words`.
 
+mod aimed;
 mod brief;
 mod counting_time;
 mod day_sheet;
@@ -27,6 +28,7 @@ mod walk;
 mod winter;
 mod wood;
 
+pub use aimed::WalkTakes;
 pub use brief::{BriefSheet, BudsFrom, FactorLine, GrowthFrom, GrowthLine, Taken, harvest_year};
 pub use day_sheet::{
     BudChange, Change, DaySheet, MAX_CHANGES, MOSTLY_BY_EYE, NotThere, Swap, WeekChange, changes,

@@ -35,6 +35,12 @@ pub enum PlanError {
         /// Last day.
         until: NaiveDate,
     },
+    /// Nobody can be reached.
+    #[error("{minutes} minutes are too few for any tree: give more, or draw a number of trees")]
+    TooShort {
+        /// Minutes asked for.
+        minutes: u16,
+    },
     /// Nothing is left to draw.
     #[error(
         "all that was pruned from {since} to {until} is drawn or counted already (trees: {trees}): log new work, or draw from more days"
@@ -118,7 +124,7 @@ impl Season {
     }
 
     /// By pruner's number: the trees to choose from, in walking order.
-    fn undrawn(&self, since: NaiveDate, until: NaiveDate) -> Result<Pool, PlanError> {
+    pub(super) fn undrawn(&self, since: NaiveDate, until: NaiveDate) -> Result<Pool, PlanError> {
         let pruned = self.pruned(Period {
             since: Some(since),
             until,
@@ -188,9 +194,14 @@ impl Season {
                 }
             })
             .collect();
+        Self::drawn_of(pool, &allocate(want, &needs), seed)
+    }
+
+    /// So many trees of each of a pool, by lot, in its order.
+    pub(super) fn drawn_of(pool: &Pool, given: &[usize], seed: u64) -> Vec<DrawnTree> {
         let mut chosen = Vec::new();
-        for (((number, _), (person, trees)), k) in pool.iter().zip(allocate(want, &needs)) {
-            for at in systematic_in(trees.len(), k, seed, u64::from(*number)) {
+        for (((number, _), (person, trees)), k) in pool.iter().zip(given) {
+            for at in systematic_in(trees.len(), *k, seed, u64::from(*number)) {
                 let (block, row, tree) = trees[at];
                 chosen.push(DrawnTree {
                     block,
@@ -222,7 +233,7 @@ impl Season {
     }
 
     /// The place of each block in walking order.
-    fn walking_order(&self) -> BTreeMap<BlockId, usize> {
+    pub(super) fn walking_order(&self) -> BTreeMap<BlockId, usize> {
         (self.blocks.iter().zip(0..))
             .map(|(block, at)| (block.id, at))
             .collect()
@@ -230,7 +241,7 @@ impl Season {
 }
 
 /// By number and identity of who is judged: a person who did the trees, and the trees.
-type Pool = BTreeMap<(u16, PrunerId), (PrunerId, Vec<Place>)>;
+pub(super) type Pool = BTreeMap<(u16, PrunerId), (PrunerId, Vec<Place>)>;
 
 fn distance(more: More) -> u16 {
     match more {

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use crate::orchard::{Draw, DrawId, Faults, Invalid, parse_day};
-use crate::report::{RedoneRow, words};
+use crate::report::{PlanError, RedoneRow, Season, words};
 use crate::store::Thing;
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::forms::{FormSpec, NO_WINTER, Reading};
@@ -45,6 +45,8 @@ fn form(model: &Model) -> Result<Form, String> {
         Field::whole("trees", "Trees")
             .with(trees.to_string())
             .hint("how many to walk to; at least two of each pruner, if they are enough for that"),
+        Field::whole("minutes", "In minutes")
+            .hint("instead of a number: as many trees as fit, of those who are to be known first"),
         Field::day("since", "Work since")
             .with(since.to_string())
             .hint(since_hint(&redone)),
@@ -81,11 +83,36 @@ fn summary(model: &Model, draw: &Draw) -> String {
     let mut pruners: Vec<_> = draw.trees.iter().map(|tree| tree.pruner).collect();
     pruners.sort_unstable();
     pruners.dedup();
+    let takes = season.takes(draw);
     format!(
-        "Of {}, out of {} of these days neither drawn nor counted yet.",
+        "{} of {}, out of {} of these days neither drawn nor counted yet; some {:.0} minutes and {:.0} m of walk.",
+        words::trees(draw.trees.len() as u32),
         words::plural(pruners.len() as u32, "pruner", "pruners"),
-        words::trees(out_of as u32)
+        words::trees(out_of as u32),
+        takes.minutes,
+        takes.metres
     )
+}
+
+/// The draw for some minutes.
+fn in_minutes(
+    season: &Season,
+    form: &Form,
+    days: (NaiveDate, NaiveDate),
+    moment: Moment,
+) -> Result<Reading, Faults> {
+    let minutes = crate::tui::features::forms::whole_within(form, "minutes", (1, 600))?;
+    let (_, seed) = moment.id.as_u64_pair();
+    let draw = season
+        .plan_minutes(minutes, days, seed, DrawId(moment.id), moment.now.day)
+        .map_err(|problem| {
+            let field = match problem {
+                PlanError::TooShort { .. } => "minutes",
+                _ => "since",
+            };
+            Invalid::new(field, problem.to_string())
+        })?;
+    Ok(Reading::save(Thing::Draw(draw)))
 }
 
 /// Reads the form and makes the draw. The seed comes with the moment's identity.
@@ -108,6 +135,9 @@ fn read(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Faults> {
     }
     faults.or(())?;
     let (_, seed) = moment.id.as_u64_pair();
+    if !form.value("minutes").trim().is_empty() {
+        return in_minutes(season, form, (since, until), moment);
+    }
     let draw = season
         .plan_draw(
             usize::from(trees),
