@@ -170,7 +170,9 @@ fn who_redid_a_row_is_logged_and_its_trees_are_offered_to_be_counted_anew() {
     let said = "River row 2 redone: Draw (d) offers trees to count anew";
     assert!(shown(&desk).contains(said), "{}", shown(&desk));
     keys(&mut desk, &[Key::Char('d')]);
-    let hint = &open_form(&mut desk).fields[1].hint;
+    let form = open_form(&mut desk);
+    let block = form.fields.iter().find(|field| field.key == "block");
+    let hint = &block.expect("the block is asked for").hint;
     assert!(hint.contains("River row 2"), "{hint}");
     save(&mut desk, &[("trees", "3")]);
     assert_eq!(anew(&desk), [], "trees of the row wait in a draw");
