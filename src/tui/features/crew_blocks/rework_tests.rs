@@ -171,8 +171,8 @@ fn who_redid_a_row_is_logged_and_its_trees_are_offered_to_be_counted_anew() {
     assert!(shown(&desk).contains(said), "{}", shown(&desk));
     keys(&mut desk, &[Key::Char('d')]);
     let form = open_form(&mut desk);
-    let block = form.fields.iter().find(|field| field.key == "block");
-    let hint = &block.expect("the block is asked for").hint;
+    let since = form.fields.iter().find(|field| field.key == "since");
+    let hint = &since.expect("its first day is asked for").hint;
     assert!(hint.contains("River row 2"), "{hint}");
     save(&mut desk, &[("trees", "3")]);
     assert_eq!(anew(&desk), [], "trees of the row wait in a draw");
