@@ -114,6 +114,8 @@ fn limits() -> Vec<Limit> {
         whole("tap", "buds", &(0..=MAX_BUDS)),
         whole("drawn_tree", "tree", &PLACES),
         text("drawn_tree", "skipped", MAX_NOTE),
+        text("drawn_tree", "runs", MAX_RUNS_TEXT),
+        text("tree_count", "runs", MAX_RUNS_TEXT),
         text("go_back", "reason", MAX_NOTE),
         whole("pay", "amount", &PAY),
         whole("pay", "floor", &PAY),

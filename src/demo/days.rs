@@ -194,6 +194,7 @@ impl<'a> Counting<'a> {
         drawn: &[(Place, PrunerId, Fate)],
     ) -> Result<(), StoreError> {
         let trees = drawn.iter().map(|(place, pruner, fate)| DrawnTree {
+            runs: None,
             block: self.planting(*place).block.id,
             row: place.1,
             tree: place.2,

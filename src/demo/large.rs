@@ -201,6 +201,7 @@ impl Large<'_> {
             };
             if chosen == Chosen::Drawn {
                 draws.entry(day).or_default().push(DrawnTree {
+                    runs: None,
                     block: head.block,
                     row,
                     tree,

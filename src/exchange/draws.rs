@@ -16,7 +16,7 @@ use super::out::{Labels, Out};
 use super::sheet::Sheet;
 use super::table::{Column, needed, optional};
 use super::text::{plain, safe};
-use crate::orchard::{Draw, DrawId, DrawnTree, Fate};
+use crate::orchard::{Draw, DrawId, DrawnTree, Fate, Invalid, Part};
 use crate::store::{Store, StoreError};
 
 pub(super) const COLUMNS: &[Column] = &[
@@ -31,6 +31,7 @@ pub(super) const COLUMNS: &[Column] = &[
     needed("tree"),
     needed("pruner"),
     optional("skipped"),
+    optional("part"),
     optional("id"),
 ];
 
@@ -48,7 +49,7 @@ pub(super) fn export(
                 draw.until.to_string(),
                 draw.seed.to_string(),
             ];
-            let mut rows: Vec<[String; 6]> = Vec::new();
+            let mut rows: Vec<[String; 7]> = Vec::new();
             for (tree, place) in draw.trees.iter().zip(1..) {
                 let skipped = match &tree.fate {
                     Fate::Skipped(reason) => safe(reason),
@@ -62,6 +63,7 @@ pub(super) fn export(
                     tree.tree.to_string(),
                     labels.pruner(tree.pruner),
                     skipped,
+                    tree.runs.map_or_else(String::new, |runs| runs.text()),
                 ]);
             }
             if rows.is_empty() {
@@ -195,7 +197,7 @@ fn head(import: &Import<'_>, cells: &mut Cells<'_>, given: Option<Uuid>) -> Opti
 /// The tree of a row; none on the row of a draw without trees.
 fn tree(import: &Import<'_>, cells: &mut Cells<'_>, recorded: bool) -> Option<DrawnTree> {
     let blank = |column| cells.raw(column).is_empty();
-    if ["block", "row", "tree", "pruner", "skipped"]
+    if ["block", "row", "tree", "pruner", "skipped", "part"]
         .into_iter()
         .all(blank)
     {
@@ -209,6 +211,14 @@ fn tree(import: &Import<'_>, cells: &mut Cells<'_>, recorded: bool) -> Option<Dr
     let fate = cells.get("skipped", Fate::Waiting, Fate::Waiting, |raw| {
         Fate::skipped(&plain(raw))
     });
+    let runs = cells.get("part", None, None, |raw| match Part::parse(raw)? {
+        Part::Whole => Ok(None),
+        Part::Runs(runs) => Ok(Some(runs)),
+        Part::Stems(_) | Part::Zone(_) => {
+            let problem = "of a drawn tree is whole, or leaders with their pieces";
+            Err(Invalid::new("part", problem))
+        }
+    });
     let (block, row, tree, pruner) = (block?, row?, tree?, pruner?);
     if let Err(invalid) = block.at_the_time(recorded).check_tree(row, tree) {
         cells.refused(&invalid);
@@ -219,6 +229,7 @@ fn tree(import: &Import<'_>, cells: &mut Cells<'_>, recorded: bool) -> Option<Dr
         row,
         tree,
         pruner: pruner.id,
+        runs,
         fate,
     })
 }

@@ -18,6 +18,7 @@ mod few;
 mod interval;
 mod judgement;
 mod metric;
+mod part_drawn;
 mod quantile;
 mod repeat;
 mod rule;
@@ -39,6 +40,9 @@ pub use interval::{
 };
 pub use judgement::{Judgement, MetricVerdict, judge, judge_metric};
 pub use metric::{Metric, off_target};
+pub use part_drawn::{
+    Leaders, Lot, THIRDS, Take, leaders_of, learned_pieces, learned_thirds, lot, pieces_of, runs,
+};
 pub use quantile::{f_quantile, t_half_width};
 pub use repeat::{LARGE_COUNTER_SHARE, LIMITS_SD, MIN_PAIRS, Pairing, Repeat};
 pub use rule::bands;

@@ -138,7 +138,8 @@ mod tests {
                 if spoken[k] {
                     prop_assert!((amount - need).abs() < 1.0 + 1e-9, "{need} told as {amount}");
                 } else {
-                    prop_assert!(amount.abs() < need.abs() + 1.0 + 1e-9);
+                    // rounded twice: all of them with the spoken ages, and then one against the other
+                    prop_assert!(amount.abs() < need.abs() + 2.0 + 1e-9, "{need} told as {amount}");
                 }
             }
         }

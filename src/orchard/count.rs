@@ -6,8 +6,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{
-    Block, BlockId, CountId, Doer, Faults, Invalid, PrunerId, Stamp, Tally, WinterId, Zone, note,
-    optional_name,
+    Block, BlockId, CountId, Doer, Faults, Invalid, PieceRuns, PrunerId, Stamp, Tally, WinterId,
+    Zone, note, optional_name,
 };
 
 /// Counted before the pruner came, or after.
@@ -39,6 +39,8 @@ pub enum Part {
     Stems(u8),
     /// One side or zone of it; never all of it.
     Zone(Zone),
+    /// Runs of pieces on some of its leaders, as they were drawn.
+    Runs(PieceRuns),
 }
 
 words!(Stage, "stage", After = "after", Before = "before");
@@ -48,7 +50,8 @@ impl Part {
     /// Checks it for trees of so many stems.
     fn check(self, stems: u8) -> Result<(), Invalid> {
         match self {
-            Self::Whole | Self::Zone(_) => Ok(()),
+            // a tree may have lost a leader, or have one more than its block
+            Self::Whole | Self::Zone(_) | Self::Runs(_) => Ok(()),
             Self::Stems(_) if stems == 1 => Err(Invalid::new(
                 "part",
                 "the trees of this block have one stem: count the whole tree",
@@ -66,14 +69,31 @@ impl Part {
     pub fn zone(self) -> Zone {
         match self {
             Self::Zone(zone) => zone,
-            Self::Whole | Self::Stems(_) => Zone::Whole,
+            Self::Whole | Self::Stems(_) | Self::Runs(_) => Zone::Whole,
         }
     }
 
-    /// `whole`, the number of stems, or the word of a zone.
+    /// The runs of it, where such were drawn.
+    pub fn runs(self) -> Option<PieceRuns> {
+        match self {
+            Self::Runs(runs) => Some(runs),
+            Self::Whole | Self::Stems(_) | Self::Zone(_) => None,
+        }
+    }
+
+    /// Whether two counts are of the same part; of runs, whether they begin at the same places.
+    pub fn alike(self, other: Self) -> bool {
+        match (self, other) {
+            (Self::Runs(one), Self::Runs(other)) => one.alike(&other),
+            (one, other) => one == other,
+        }
+    }
+
+    /// `whole`, the number of stems, the word of a zone, or [`PieceRuns::text`].
     pub fn text(self) -> String {
         match self {
             Self::Stems(stems) => stems.to_string(),
+            Self::Runs(runs) => runs.text(),
             Self::Whole | Self::Zone(_) => self.zone().word().to_owned(),
         }
     }
@@ -83,6 +103,9 @@ impl Part {
         let raw = raw.trim();
         if let Ok(stems) = raw.parse() {
             return Ok(Self::Stems(stems));
+        }
+        if raw.starts_with("leader") {
+            return PieceRuns::parse(raw).map(Self::Runs);
         }
         let zone = match raw.to_lowercase().as_str() {
             "a" | "side a" => Zone::SideA,

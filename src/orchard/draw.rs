@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{BlockId, DrawId, Invalid, PrunerId, WinterId, note};
+use super::{BlockId, DrawId, Invalid, PieceRuns, PrunerId, WinterId, note};
 
 /// Whether a drawn tree was left out. That it was counted follows from the counts.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -38,6 +38,8 @@ pub struct DrawnTree {
     pub tree: u16,
     /// Who pruned it.
     pub pruner: PrunerId,
+    /// The part of it to count; none: the whole tree.
+    pub runs: Option<PieceRuns>,
     /// Whether it was left out.
     pub fate: Fate,
 }

@@ -66,6 +66,13 @@ pub const MAX_BUDS: u8 = 7;
 /// Pieces or units of one kind on a tree: a guard against a stuck key and a wrong file.
 pub const OF_A_KIND: Range<u32> = 0..=9_999;
 
+/// Pieces to leave out before the first of a run.
+pub const LEAVE_OUT: Range<u8> = 0..=99;
+/// Pieces of one run.
+pub const RUN_PIECES: Range<u8> = 0..=60;
+/// The longest text of the runs of a tree, in characters: room for four of the longest and one leader in full.
+pub const MAX_RUNS_TEXT: usize = 400;
+
 /// Girth of a trunk, cm.
 pub const GIRTH_CM: Range<f64> = 1.0..=300.0;
 /// One-year pieces that grow on a tree until the next winter.

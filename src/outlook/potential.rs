@@ -82,17 +82,21 @@ pub struct TreeWood {
     pub buds: u32,
     /// Part of the tree that was counted, above 0 to 1.
     pub part: f64,
+    /// Relative variance of that part, where it is itself estimated; the same error for all trees.
+    pub part_variance: f64,
 }
 
 impl TreeWood {
-    /// Reads a tally of `stems_counted` of the tree's `stems`. A unit of seven buds or more counts as seven.
-    pub fn of(tally: &Tally, stems_counted: u8, stems: u8) -> Self {
+    /// Reads a tally of a part of the tree, with the part's relative variance. A unit of seven buds or more counts as
+    /// seven.
+    pub fn of(tally: &Tally, part: f64, part_variance: f64) -> Self {
         let units = tally.unit_count();
         Self {
             two_year: tally.ages[Age::Two.index()].max(units),
             units,
             buds: Size::ALL.iter().map(|size| tally.buds_of(*size)).sum(),
-            part: (f64::from(stems_counted.max(1)) / f64::from(stems.max(1))).min(1.0),
+            part: part.min(1.0),
+            part_variance,
         }
     }
 }
@@ -119,12 +123,17 @@ fn ratio(pairs: &[(f64, f64)]) -> Option<Mean> {
 /// buds were counted at all.
 pub fn counted(trees: &[TreeWood]) -> Option<Counted> {
     let trees: Vec<&TreeWood> = trees.iter().filter(|tree| tree.part > 0.0).collect();
-    let units = ratio(
+    let mut units = ratio(
         &trees
             .iter()
             .map(|tree| (f64::from(tree.two_year), tree.part))
             .collect::<Vec<_>>(),
     )?;
+    // the error of the parts is one for all of these trees, beside that from tree to tree
+    let all: f64 = trees.iter().map(|tree| tree.part).sum();
+    let error = |tree: &&TreeWood| tree.part * tree.part_variance.sqrt();
+    let of_parts = units.mean * trees.iter().map(error).sum::<f64>() / all;
+    units.se = units.se.map(|se| se.hypot(of_parts));
     let looked_at: Vec<_> = trees
         .iter()
         .filter(|tree| tree.units > 0)

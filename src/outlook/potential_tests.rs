@@ -144,13 +144,14 @@ fn parts_of_trees_are_scaled_by_their_stems() {
             .add(Tap::Unit(Size::Medium, Buds::new(buds).unwrap()))
             .unwrap();
     }
-    let part = TreeWood::of(&tally, 2, 6);
+    let part = TreeWood::of(&tally, 2.0 / 6.0, 0.0);
     assert_eq!((part.two_year, part.units, part.buds), (10, 3, 9));
     let whole = TreeWood {
         two_year: 24,
         units: 0,
         buds: 0,
         part: 1.0,
+        part_variance: 0.0,
     };
     let Counted::Units {
         units,
@@ -173,12 +174,34 @@ fn whole_trees_give_the_plain_mean_and_its_error() {
         units: 10,
         buds: 30,
         part: 1.0,
+        part_variance: 0.0,
     });
     let Counted::Units { units, .. } = counted(&trees).unwrap() else {
         panic!("units and buds a unit");
     };
     assert!((units.mean - 65.0).abs() < 1e-12);
     assert!((units.se.unwrap() - 6.454_972).abs() < 1e-6);
+}
+
+/// Where the parts are estimated, with one error of 10 % for all: half of the trees' parts by weight bring half of it.
+#[test]
+fn the_error_of_estimated_parts_is_one_for_all_trees() {
+    let tree = |two_year, part_variance| TreeWood {
+        two_year,
+        units: 10,
+        buds: 30,
+        part: 0.5,
+        part_variance,
+    };
+    let se = |trees: &[TreeWood]| match counted(trees) {
+        Some(Counted::Units { units, .. }) => units.se.unwrap(),
+        other => panic!("{other:?}"),
+    };
+    // two-year pieces alike: no error from tree to tree
+    let all = [tree(30, 0.01); 6];
+    assert!((se(&all) - 0.1 * 60.0).abs() < 1e-12);
+    let half = [[tree(30, 0.01); 3], [tree(30, 0.0); 3]].concat();
+    assert!((se(&half) - 0.05 * 60.0).abs() < 1e-12);
 }
 
 #[test]
@@ -189,7 +212,8 @@ fn without_buds_there_is_no_estimate() {
             two_year: 20,
             units: 0,
             buds: 0,
-            part: 1.0
+            part: 1.0,
+            part_variance: 0.0,
         }]),
         None
     );
@@ -211,6 +235,7 @@ fn no_buds_on_enough_trees_is_known_well_enough() {
             units: 5,
             buds: 0,
             part: 1.0,
+            part_variance: 0.0,
         };
         let wood = counted(&vec![tree; n]).unwrap();
         let found = potential(&wood, &Factors::default(), 1_667.0).unwrap();

@@ -12,7 +12,7 @@ use crate::orchard::{
 
 /// Columns of a count's head, and then its sums, in the order that [`read`] takes them.
 const HEAD: &str = "id, winter, block, row, tree, pruner, stage, stems, chosen, counter, at_ms, offset_min, day, \
-    note, again, closed, zone";
+    note, again, closed, zone, runs";
 #[rustfmt::skip] // as they are laid out in a count
 pub(super) const SUMS: [&str; 30] = [
     "one", "two", "three", "four", "upright", "thick_top",
@@ -20,7 +20,7 @@ pub(super) const SUMS: [&str; 30] = [
     "medium0", "medium1", "medium2", "medium3", "medium4", "medium5", "medium6", "medium7",
     "thick0", "thick1", "thick2", "thick3", "thick4", "thick5", "thick6", "thick7",
 ];
-const FIRST_SUM: usize = 17;
+const FIRST_SUM: usize = 18;
 
 /// Which counts to read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -103,17 +103,20 @@ impl Store {
 
     /// Begins a count without a tap. The head must have been checked against its block.
     pub fn begin_count(&self, count: CountId, head: &CountHead) -> Result<(), StoreError> {
-        let (stems, zone) = match head.part {
-            Part::Whole => (None, None),
-            Part::Stems(stems) => (Some(stems), None),
-            Part::Zone(zone) => (None, Some(zone.word())),
-        };
+        let (mut stems, mut zone, mut runs) = (None, None, None);
+        match head.part {
+            Part::Whole => {}
+            Part::Stems(some) => stems = Some(some),
+            Part::Zone(part) => zone = Some(part.word()),
+            Part::Runs(drawn) => runs = Some(drawn.text()),
+        }
         let mut add = self.conn.prepare_cached(
             "INSERT INTO tree_count (id, winter, block, row, tree, pruner, stage, stems, chosen, counter,
-             at_ms, offset_min, day, note, again, zone)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16)
+             at_ms, offset_min, day, note, again, zone, runs)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17)
              ON CONFLICT (id) DO UPDATE SET winter = ?2, block = ?3, row = ?4, tree = ?5, pruner = ?6, stage = ?7,
-             stems = ?8, chosen = ?9, counter = ?10, at_ms = ?11, offset_min = ?12, day = ?13, note = ?14, again = ?15, zone = ?16",
+             stems = ?8, chosen = ?9, counter = ?10, at_ms = ?11, offset_min = ?12, day = ?13, note = ?14, again = ?15, zone = ?16,
+             runs = ?17",
         )?;
         add.execute(params![
             count.0.as_bytes(),
@@ -131,7 +134,8 @@ impl Store {
             head.at.day.to_string(),
             head.note,
             head.again,
-            zone
+            zone,
+            runs
         ])?;
         Ok(())
     }
@@ -180,8 +184,9 @@ impl Store {
     fn add_tap(&self, count: CountId, tap: Tap) -> Result<Tapped, StoreError> {
         let (piece, size, buds, with_piece) = encode(tap);
         let mut add = self.conn.prepare_cached(
-            "INSERT INTO tap (count, seq, piece, size, buds, with_piece)
-             SELECT key, 1 + coalesce((SELECT max(seq) FROM tap WHERE count = key), 0), ?2, ?3, ?4, ?5
+            "INSERT INTO tap (count, seq, piece, size, buds, with_piece, at_ms)
+             SELECT key, 1 + coalesce((SELECT max(seq) FROM tap WHERE count = key), 0), ?2, ?3, ?4, ?5,
+                CAST(unixepoch('now', 'subsec') * 1000 AS INTEGER)
              FROM tree_count WHERE id = ?1 AND removed = 0 AND closed = 0 RETURNING seq",
         )?;
         let mut rows = add.query(params![count.0.as_bytes(), piece, size, buds, with_piece])?;
@@ -337,8 +342,9 @@ fn read(row: &Row<'_>) -> Result<TreeCount, StoreError> {
     let word = |column: usize| row.get_ref(column)?.as_str().map_err(rusqlite::Error::from);
     let stems: Option<u8> = row.get(7)?;
     let zone: Option<String> = row.get(16)?;
-    let part = match zone {
-        Some(zone) => Part::parse(&zone).map_err(damaged("count"))?,
+    let runs: Option<String> = row.get(17)?;
+    let part = match zone.or(runs) {
+        Some(part) => Part::parse(&part).map_err(damaged("count"))?,
         None => stems.map_or(Part::Whole, Part::Stems),
     };
     let at = Stamp::new(row.get(10)?, row.get(11)?, day(row, 12)?);

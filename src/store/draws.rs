@@ -6,7 +6,9 @@ use rusqlite::types::ValueRef;
 use super::rows::{all, damaged, day, id, typed};
 use super::{Store, StoreError};
 use crate::orchard::limits::MAX_NOTE;
-use crate::orchard::{BlockId, Draw, DrawId, DrawnTree, Fate, Names, PrunerId, WinterId};
+use crate::orchard::{
+    BlockId, Draw, DrawId, DrawnTree, Fate, Names, PieceRuns, PrunerId, WinterId,
+};
 
 impl Store {
     /// The draws of a winter, oldest first.
@@ -34,7 +36,7 @@ impl Store {
 
     fn drawn_trees(&self, draw: DrawId, names: &Names) -> Result<Vec<DrawnTree>, StoreError> {
         let mut find = self.conn.prepare_cached(
-            "SELECT block, row, tree, pruner, skipped FROM drawn_tree WHERE draw = ?1 ORDER BY place",
+            "SELECT block, row, tree, pruner, skipped, runs FROM drawn_tree WHERE draw = ?1 ORDER BY place",
         )?;
         all(find.query([draw.0.as_bytes()])?, |row| {
             let fate = if row.get_ref(4)? == ValueRef::Null {
@@ -43,11 +45,14 @@ impl Store {
                 let reason = typed(row, 4, MAX_NOTE)?;
                 Fate::skipped(&names.hide(&reason)).map_err(damaged("drawn tree"))?
             };
+            let runs: Option<String> = row.get(5)?;
+            let runs = runs.map(|text| PieceRuns::parse(&text)).transpose();
             Ok(DrawnTree {
                 block: BlockId(id(row, 0)?),
                 row: row.get(1)?,
                 tree: row.get(2)?,
                 pruner: PrunerId(id(row, 3)?),
+                runs: runs.map_err(damaged("drawn tree"))?,
                 fate,
             })
         })
@@ -68,8 +73,8 @@ impl Store {
                 ],
             )?;
             let mut add = store.conn.prepare_cached(
-                "INSERT INTO drawn_tree (draw, place, block, row, tree, pruner, skipped)
-                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+                "INSERT INTO drawn_tree (draw, place, block, row, tree, pruner, skipped, runs)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
             )?;
             for (tree, place) in draw.trees.iter().zip(0i64..) {
                 let skipped = match &tree.fate {
@@ -83,7 +88,8 @@ impl Store {
                     tree.row,
                     tree.tree,
                     tree.pruner.0.as_bytes(),
-                    skipped
+                    skipped,
+                    tree.runs.map(|runs| runs.text())
                 ])?;
             }
             Ok(())

@@ -25,6 +25,7 @@ const MIGRATIONS: &[&str] = &[
     include_str!("../../migrations/0007_digests.sql"),
     include_str!("../../migrations/0008_log.sql"),
     include_str!("../../migrations/0009_two_year.sql"),
+    include_str!("../../migrations/0010_runs.sql"),
 ];
 
 /// The one that takes names from their pruners.

@@ -55,7 +55,7 @@ pub use open::with_backup;
 pub use opened::Opened;
 pub use paths::{default_path, is_there};
 pub use rules::Rules;
-pub use settings::{NAMES_SHOWN, NUMBERS_ONLY, Setting};
+pub use settings::{IN_PART, NAMES_SHOWN, NUMBERS_ONLY, Setting, WHOLE_TREES};
 pub use why::why;
 
 /// The version of the schema that this program writes.

@@ -11,6 +11,11 @@ pub const NUMBERS_ONLY: &str = "numbers only";
 /// The value of [`Setting::Names`] that shows them.
 pub const NAMES_SHOWN: &str = "shown";
 
+/// The value of [`Setting::DrawnTrees`] that has them counted whole.
+pub const WHOLE_TREES: &str = "whole";
+/// The value that has leaders and pieces of them drawn.
+pub const IN_PART: &str = "in part";
+
 /// What can be set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Setting {
@@ -30,11 +35,15 @@ pub enum Setting {
     SheetLanguage,
     /// Whether pruners are shown by name too: `shown`, or `numbers only`.
     Names,
+    /// How much of a drawn tree is counted: `in part`, by lot, or `whole`.
+    DrawnTrees,
+    /// Whether the last piece that was drawn closes the tree: `yes` or `no`.
+    ClosesItself,
 }
 
 impl Setting {
     /// All settings.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 10] = [
         Self::Orchard,
         Self::Counter,
         Self::Keyboard,
@@ -43,15 +52,20 @@ impl Setting {
         Self::Currency,
         Self::SheetLanguage,
         Self::Names,
+        Self::DrawnTrees,
+        Self::ClosesItself,
     ];
 
     /// Whether it is the orchard's, and so carried to its other tablets; the rest is of this tablet alone.
     pub fn of_orchard(self) -> bool {
         match self {
-            Self::Orchard | Self::Extras | Self::Currency | Self::SheetLanguage | Self::Names => {
-                true
-            }
-            Self::Counter | Self::Keyboard | Self::Theme => false,
+            Self::Orchard
+            | Self::Extras
+            | Self::Currency
+            | Self::SheetLanguage
+            | Self::Names
+            | Self::DrawnTrees => true,
+            Self::Counter | Self::Keyboard | Self::Theme | Self::ClosesItself => false,
         }
     }
 
@@ -67,7 +81,8 @@ impl Setting {
             })
         };
         match self {
-            Self::Extras => one_of(["yes", "no"]),
+            Self::Extras | Self::ClosesItself => one_of(["yes", "no"]),
+            Self::DrawnTrees => one_of([IN_PART, WHOLE_TREES]),
             Self::Names => one_of([NAMES_SHOWN, NUMBERS_ONLY]),
             Self::Currency => Currency::parse(value).map(drop),
             // also one that a later version writes sheets in
@@ -94,6 +109,8 @@ impl Setting {
             Self::Currency => "currency",
             Self::SheetLanguage => "sheet language",
             Self::Names => "names",
+            Self::DrawnTrees => "drawn trees",
+            Self::ClosesItself => "closes itself",
         }
     }
 }

@@ -160,6 +160,7 @@ fn work_and_counts(store: &Store, river: &Block) {
     let work = WorkEntry::new(WorkId(Uuid::from_u128(8)), work, river).unwrap();
     store.save_work(&work).unwrap();
     let tree = |tree| DrawnTree {
+        runs: None,
         block: river.id,
         row: 2,
         tree,

@@ -118,6 +118,7 @@ fn draw(device: &mut Device, of: &Named, Deed(what, a, b, c): Deed) -> Result<()
     }
     let id = DrawId(device.id());
     let drawn = |tree| DrawnTree {
+        runs: None,
         block: block.id,
         row: row.number,
         tree,

@@ -30,11 +30,21 @@ fn is_money(path: &str) -> bool {
     ["/cost/known", "/cost/guessed"]
         .iter()
         .any(|end| path.ends_with(end))
+        || is_payroll(path) && path.ends_with("/amount")
         || path.contains("/to_come/pay/")
         || path.contains("/to_come/total/")
 }
 
-/// Every figure of a report's data, in whole units of the currency, and where it stands.
+fn is_payroll(path: &str) -> bool {
+    path.starts_with("/lines/") || path.starts_with("/sums/")
+}
+
+/// Time of work: minutes in JSON, hours for people.
+fn is_time(path: &str) -> bool {
+    is_payroll(path) && path.ends_with("/minutes")
+}
+
+/// Every figure of a report's data, in whole units of the currency and in hours, and where it stands.
 pub fn figures(data: &Value) -> Vec<(String, f64)> {
     let mut found = Vec::new();
     numbers(data, "", &mut found);
@@ -42,6 +52,9 @@ pub fn figures(data: &Value) -> Vec<(String, f64)> {
     for (path, figure) in &mut found {
         if is_money(path) {
             *figure /= 100.0;
+        }
+        if is_time(path) {
+            *figure /= 60.0;
         }
     }
     found

@@ -77,6 +77,7 @@ pub fn fill(store: &Store) -> Small {
         store.save_work(&entry).unwrap();
     }
     let tree = |tree| DrawnTree {
+        runs: None,
         block: block.id,
         row: 1,
         tree,

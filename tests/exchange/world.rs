@@ -244,6 +244,7 @@ pub fn fill(world: &World, seeds: &Seeds) {
         let trees = trees.iter().map(|t| {
             let (block, row, tree) = world.tree([t[0], t[1], t[2]]);
             DrawnTree {
+                runs: None,
                 block: block.id,
                 row,
                 tree,

@@ -163,6 +163,7 @@ fn orchard_of(store: &Store, winter: &Winter, name: &str, n: u16) {
     let work = WorkEntry::new(WorkId(id(3)), work, &block).unwrap();
     store.save_work(&work).unwrap();
     let tree = |tree| DrawnTree {
+        runs: None,
         block: block.id,
         row: 1,
         tree,

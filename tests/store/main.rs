@@ -137,6 +137,7 @@ fn a_removed_count_leaves_the_figures_and_can_come_back() {
 fn a_draw_comes_back_with_what_was_left_out() {
     let s = small();
     let tree = |tree| DrawnTree {
+        runs: None,
         block: s.block.id,
         row: 1,
         tree,

@@ -9,7 +9,7 @@ use std::process::Command;
 use std::time::{Duration, Instant};
 
 use pty::{Terminal, on_file, program};
-use thirdwood::store::{Setting, Store};
+use thirdwood::store::{Setting, Store, WHOLE_TREES};
 
 const F2: &str = "\x1bOQ";
 const F3: &str = "\x1bOR";
@@ -92,14 +92,23 @@ fn work_and_draw(terminal: &mut Terminal) {
         !screen.contents().contains("Log work: who pruned what")
     });
     terminal.type_and_see("d", "Draw trees at random");
-    terminal.type_keys(&format!("{CLEAR_FIELD}3{}", ENTER.repeat(3)));
+    terminal.type_keys(&format!("{CLEAR_FIELD}3{}", ENTER.repeat(4)));
     terminal.sees("3 drawn trees to go");
 }
 
-/// A file with work and three drawn trees, set up by keys, and the program on its Count screen.
+/// A file with work and three drawn trees, set up by keys, and the program on its Count screen. The trees are counted
+/// whole.
 fn counting(file: &Path) -> Terminal {
     let mut terminal = Terminal::start(on_file(file));
     set_up(&mut terminal);
+    let store = Store::open(file).unwrap();
+    store.set(Setting::DrawnTrees, WHOLE_TREES).unwrap();
+    drop(store);
+    counting_as_set(terminal)
+}
+
+/// The same as the orchard is set.
+fn counting_as_set(mut terminal: Terminal) -> Terminal {
     work_and_draw(&mut terminal);
     terminal.type_and_see(F3, "River, row 1, tree");
     terminal
@@ -109,8 +118,8 @@ fn counting(file: &Path) -> Terminal {
 fn from_nothing_to_the_day_sheet_with_a_kill_on_the_way() {
     let (_folder, file) = empty();
     let mut terminal = counting(&file);
-    terminal.type_and_see("1122233", "this tree: 7 pieces, 0 units");
-    // thin with 2 buds, medium with 3, thick with 4
+    terminal.type_and_see("1133", "this tree: 4 pieces, 0 units");
+    // thin with 2 buds, medium with 3, thick with 4: two-year pieces with their buds
     terminal.type_and_see("efb", "this tree: 7 pieces, 3 units");
     terminal.type_and_see("4", "this tree: 8 pieces, 3 units");
     terminal.type_and_see(BACKSPACE, "took back: ");
@@ -122,7 +131,7 @@ fn from_nothing_to_the_day_sheet_with_a_kill_on_the_way() {
     terminal.sees("open: River");
     terminal.type_and_see(F3, "this tree: 7 pieces, 3 units");
     assert_eq!(place(&terminal.text()), tree, "the same tree is in hand");
-    terminal.type_and_see(&BACKSPACE.repeat(3), "this tree: 7 pieces, 0 units");
+    terminal.type_and_see(&BACKSPACE.repeat(3), "this tree: 4 pieces, 0 units");
     terminal.type_and_see("efb", "this tree: 7 pieces, 3 units");
     terminal.type_and_see(ENTER, "closed: 2 / 3 / 2 / 0");
     terminal.sees("Nr 1 Aroha: 1 tree");
@@ -135,7 +144,7 @@ fn from_nothing_to_the_day_sheet_with_a_kill_on_the_way() {
     let line = counts.lines().nth(1).unwrap();
     assert!(line.contains(",2,3,2,0,0,0,"), "{counts}");
     assert_eq!(counts.lines().count(), 2);
-    assert!(asked(&file, &["check"]).contains("1 count, 10 taps\nall is well"));
+    assert!(asked(&file, &["check"]).contains("1 count, 7 taps\nall is well"));
 }
 
 /// The place named on the Count screen.
@@ -316,4 +325,83 @@ fn the_demo_opens_its_screens_and_leaves_no_file() {
     terminal.leave();
     let left = std::fs::read_dir(folder.path()).unwrap().count();
     assert_eq!(left, 0, "neither a scratch file nor the user's own is left");
+}
+
+/// The line that leads through the tree.
+fn leads(screen: &str) -> String {
+    let line = screen.lines().find(|line| line.contains("third"));
+    line.unwrap_or_default().trim().to_owned()
+}
+
+/// Two leaders of ten pieces each: twenty taps, and the tree is closed. Killed at any of them, the program goes on at the
+/// same leader and piece.
+#[test]
+fn a_drawn_tree_is_twenty_taps_wherever_it_is_killed() {
+    let (_folder, file) = empty();
+    let mut terminal = Terminal::start(on_file(&file));
+    set_up(&mut terminal);
+    let mut terminal = counting_as_set(terminal);
+    // of the first tree of a block one leader is counted in full too
+    let tree = place(&terminal.text());
+    terminal.type_keys(&"1f3d".repeat(5));
+    terminal.sees("without their ages");
+    terminal.type_keys(&["12", "9", "14", ""].join(ENTER));
+    terminal.sees("closed: 5 / 10 / 5 / 0");
+    terminal.sees("2 drawn trees to go");
+    assert_ne!(place(&terminal.text()), tree);
+
+    for (nth, tap) in "1f3d".chars().cycle().take(19).enumerate() {
+        let pieces = nth + 1;
+        let one = if pieces == 1 { "" } else { "s" };
+        let told = format!("this tree: {pieces} piece{one}, ");
+        terminal.type_and_see(&tap.to_string(), &told);
+        terminal.sees("F1 help");
+        let before = leads(&terminal.text());
+        assert!(
+            before.contains(&format!("{}", 10 - pieces % 10)),
+            "{before}"
+        );
+        if nth % 3 == 1 || nth == 9 {
+            terminal.kill();
+            terminal = Terminal::start(on_file(&file));
+            terminal.sees("open: River");
+            terminal.type_and_see(F3, &told);
+            terminal.sees("F1 help");
+            assert_eq!(leads(&terminal.text()), before, "after {pieces} pieces");
+        }
+    }
+    terminal.type_and_see("1", "1 drawn tree to go");
+    terminal.leave();
+    assert!(asked(&file, &["check"]).contains("2 counts, 40 taps\nall is well"));
+    let counts = asked(&file, &["export", "counts"]);
+    assert!(counts.contains("in full: 12 + 9 + 14"), "{counts}");
+}
+
+/// The same by touch: the pads count, and the last piece closes the tree.
+#[test]
+fn a_drawn_tree_is_twenty_touches() {
+    let (_folder, file) = empty();
+    let mut terminal = Terminal::start(on_file(&file));
+    set_up(&mut terminal);
+    let mut terminal = counting_as_set(terminal);
+    for pieces in 1..20 {
+        terminal.touch(if pieces % 2 == 0 {
+            "two-year"
+        } else {
+            "one-year"
+        });
+        let one = if pieces == 1 { "" } else { "s" };
+        terminal.sees(&format!("{pieces} piece{one}, 0 units"));
+    }
+    terminal.touch("two-year");
+    // one leader in full: nothing filled in is not counted
+    terminal.sees("without their ages");
+    terminal.touch("Close");
+    terminal.sees("closed: 10 / 10 / 0 / 0");
+    terminal.touch("one-year");
+    terminal.sees("this tree: 1 piece");
+    // this leader has no more: on to the next one
+    terminal.touch("Next");
+    terminal.sees("then 10");
+    terminal.leave();
 }

@@ -56,7 +56,7 @@ impl Season {
             since,
             until,
             seed,
-            trees: self.by_alleys(&trees),
+            trees: self.with_runs(self.by_alleys(&trees), seed),
         })
     }
 

@@ -8,7 +8,8 @@ use serde::Serialize;
 use super::Season;
 use super::season::Place;
 use crate::orchard::{
-    BlockId, Doer, Draw, DrawId, DrawnTree, Fate, Marks, PrunerId, RowLog, Stage, Zone,
+    BlockId, Doer, Draw, DrawId, DrawnTree, Fate, Marks, Part, PieceRun, Portion, PrunerId, RowLog,
+    Sides, Stage, Zone,
 };
 
 /// A drawn tree and what became of it.
@@ -32,8 +33,36 @@ pub struct WalkTree {
     pub pruner: PrunerId,
     /// The pruner as shown.
     pub pruner_shown: String,
+    /// The part of it to count: `whole`, or its runs of pieces as `3-middle-1-10_1-top-upper-9-10`: leader, third and part
+    /// of the third, pieces to leave out, pieces to count.
+    #[serde(serialize_with = "as_code")]
+    #[schemars(with = "String")]
+    pub part: Part,
+    /// How its leaders stand.
+    #[serde(skip)]
+    pub sides: Sides,
     /// What became of it.
     pub fate: FateLine,
+}
+
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "the shape that serde asks for"
+)]
+fn as_code<S: serde::Serializer>(part: &Part, to: S) -> Result<S::Ok, S::Error> {
+    let Some(runs) = part.runs() else {
+        return to.serialize_str("whole");
+    };
+    let code = |run: PieceRun| {
+        let portion = run.portion.map_or("", Portion::word);
+        let gap = if portion.is_empty() { "" } else { "-" };
+        let (leader, third) = (run.leader, run.third.word());
+        format!(
+            "{leader}-{third}{gap}{portion}-{}-{}",
+            run.leave_out, run.pieces
+        )
+    };
+    to.serialize_str(&runs.iter().map(code).collect::<Vec<_>>().join("_"))
 }
 
 /// What became of a drawn tree.
@@ -113,6 +142,8 @@ impl Season {
                 tree: one.tree.tree,
                 pruner,
                 pruner_shown: self.pruner_shown(pruner),
+                part: one.tree.runs.map_or(Part::Whole, Part::Runs),
+                sides: (self.block(one.tree.block)).map_or(Sides::Flat, |block| block.sides),
                 fate: one.fate,
             }
         };

@@ -20,7 +20,8 @@ impl Season {
     pub fn far_fewer(&self, count: &TreeCount, pieces: u32) -> Option<FarFewer> {
         let head = &count.head;
         let place: Place = (head.block, head.row, head.tree);
-        if self.marks.is_outside(place) {
+        // of leaders and pieces that were drawn, all are counted or the leader had no more
+        if self.marks.is_outside(place) || head.part.runs().is_some() {
             return None;
         }
         let others = |other: Place| other.0 == head.block && other != place;
@@ -30,13 +31,16 @@ impl Season {
             let like = others
                 .iter()
                 .filter(|other| of.is_none() || other.pruner() == of);
-            usual_pieces(like.map(|other| f64::from(other.tally.pieces()) * self.scale(other)))
+            let like = like.filter(|other| other.head.part.runs().is_none());
+            let whole =
+                |other: &&TreeCount| Some(f64::from(other.tally.pieces()) * self.scale(other)?);
+            usual_pieces(like.filter_map(whole))
         };
         let theirs = count
             .pruner()
             .and_then(|of| Some((usual(Some(of))?, Some(of))));
         let (usual, of) = theirs.or_else(|| Some((usual(None)?, None)))?;
-        let scale = self.scale(count);
+        let scale = self.scale(count)?;
         (f64::from(pieces) * scale < usual.bound).then(|| FarFewer {
             usual: usual.pieces / scale,
             of,

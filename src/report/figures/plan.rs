@@ -88,7 +88,7 @@ impl Season {
             since,
             until,
             seed,
-            trees,
+            trees: self.with_runs(trees, seed),
         })
     }
 
@@ -208,6 +208,7 @@ impl Season {
                     row,
                     tree,
                     pruner: *person,
+                    runs: None,
                     fate: Fate::Waiting,
                 });
             }

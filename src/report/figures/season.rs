@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, HashMap};
 
 use chrono::NaiveDate;
 
+use super::leaders::{BlockLeaders, note};
 use crate::orchard::{
     Block, BlockId, Chosen, CountId, Doer, Draw, GoBack, Language, Marks, Pruner, PrunerId, RowLog,
     Rule, Stage, Stands, TreeCount, Winter, WorkEntry, WorkId, Zone, attribute, attribute_all,
@@ -11,7 +12,7 @@ use crate::orchard::{
 };
 use crate::outlook::CropBook;
 use crate::outlook::pace::DayWork;
-use crate::store::{CountFilter, Labour, Rules, Setting, Store, StoreError};
+use crate::store::{CountFilter, Labour, Rules, Setting, Store, StoreError, WHOLE_TREES};
 
 /// A tree's place: block, row, place in the row.
 pub type Place = (BlockId, u16, u16);
@@ -79,6 +80,10 @@ pub struct Season {
     /// Aims of the winter, and what is kept of each block's crop.
     pub crop: CropBook,
     counts: Vec<TreeCount>,
+    /// What is counted of whole leaders, by block.
+    pub(super) leaders: BlockLeaders,
+    /// Drawn trees are counted whole in this orchard.
+    pub(super) whole_trees: bool,
     at: HashMap<CountId, usize>,
 }
 
@@ -96,10 +101,17 @@ impl Season {
             .zip(0..)
             .map(|(count, at)| (count.id, at))
             .collect();
+        let blocks = store.blocks()?;
+        let mut leaders = BlockLeaders::default();
+        for count in &counts {
+            note(&mut leaders, &blocks, count, 1.0);
+        }
         Ok(Self {
             orchard: store.setting(Setting::Orchard)?.unwrap_or_default(),
             sheet_language: store.sheet_language()?,
-            blocks: store.blocks()?,
+            blocks,
+            leaders,
+            whole_trees: store.setting(Setting::DrawnTrees)?.as_deref() == Some(WHOLE_TREES),
             teams,
             disputes: disputes(&work).len() as u32,
             pruners,
@@ -120,11 +132,13 @@ impl Season {
     /// Puts a count in, or in place of what was known of it. The cost does not grow with the winter.
     pub fn put(&mut self, mut count: TreeCount) {
         attribute(&self.work, &mut count);
+        note(&mut self.leaders, &self.blocks, &count, 1.0);
         if let Some(known) = self
             .at
             .get(&count.id)
             .and_then(|at| self.counts.get_mut(*at))
         {
+            note(&mut self.leaders, &self.blocks, known, -1.0);
             *known = count;
         } else {
             self.at.insert(count.id, self.counts.len());
@@ -137,7 +151,8 @@ impl Season {
         let Some(at) = self.at.remove(&count) else {
             return;
         };
-        self.counts.swap_remove(at);
+        let taken = self.counts.swap_remove(at);
+        note(&mut self.leaders, &self.blocks, &taken, -1.0);
         if let Some(moved) = self.counts.get(at) {
             self.at.insert(moved.id, at);
         }

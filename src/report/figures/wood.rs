@@ -49,22 +49,12 @@ impl PiecesATree {
     }
 }
 
-/// A count of a tree of so many stems as the crop sees it.
-fn tree_wood(count: &TreeCount, stems: u8) -> TreeWood {
-    let (seen, all) = match count.head.part {
-        Part::Whole => (stems, stems),
-        Part::Stems(some) => (some, stems),
-        Part::Zone(zone) => (zone.quarters().count_ones() as u8, 4),
-    };
-    TreeWood::of(&count.tally, seen, all)
-}
-
 /// The counted trees of one block and one stage.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Trees {
     /// Trees counted.
     pub trees: u32,
-    /// Of these, on some stems only.
+    /// Of these, in part only.
     pub in_part: u32,
     /// Units counted by size: thin, medium, thick.
     pub sizes: [f64; 3],
@@ -73,10 +63,17 @@ pub struct Trees {
 }
 
 impl Trees {
-    fn add(&mut self, count: &TreeCount, stems: u8) {
-        let wood = tree_wood(count, stems);
+    /// Takes a count in, of this part of its tree; where that is not known, it says nothing of amounts.
+    fn add(&mut self, count: &TreeCount, part: Option<(f64, f64)>) {
         self.trees += 1;
         self.in_part += u32::from(count.head.part != Part::Whole);
+        for size in Size::ALL {
+            self.sizes[size.index()] += f64::from(count.tally.units_of(size));
+        }
+        let Some((part, relative_variance)) = part else {
+            return;
+        };
+        let wood = TreeWood::of(&count.tally, part, relative_variance);
         if count.tally.is_empty() {
             self.pieces.add_bare(wood.part);
         } else if count.tally.pieces() > 0 {
@@ -84,9 +81,6 @@ impl Trees {
             // more units than two-year pieces: each unit is such a piece
             pieces[Age::Two.index()] = wood.two_year;
             self.pieces.add(pieces, wood.part);
-        }
-        for size in Size::ALL {
-            self.sizes[size.index()] += f64::from(count.tally.units_of(size));
         }
         self.wood.push(wood);
     }
@@ -170,8 +164,9 @@ impl Season {
     pub(super) fn pieces_of(&self, counts: &[&TreeCount]) -> Option<ByAge> {
         let mut all = PiecesATree::default();
         for count in counts {
-            let stems = self.block(count.head.block).map_or(1, |block| block.stems);
-            let part = tree_wood(count, stems).part;
+            let Some((part, _)) = self.part_of(count) else {
+                continue;
+            };
             if count.tally.is_empty() {
                 all.add_bare(part);
             } else if count.tally.pieces() > 0 {
@@ -186,7 +181,7 @@ impl Season {
         for count in self.standing_counts(stage, period) {
             if let Some(block) = self.block(count.head.block) {
                 let trees = by_block.entry(block.id).or_default();
-                trees.add(count, block.stems);
+                trees.add(count, self.part_of(count));
             }
         }
         by_block

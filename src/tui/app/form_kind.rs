@@ -14,6 +14,8 @@ pub enum FormKind {
     OtherTree,
     /// What is recorded with the count on the Count screen.
     TreeDetails,
+    /// How many pieces one leader of the tree on the Count screen has.
+    LeaderInFull,
     /// Leave a drawn tree out.
     SkipTree,
     /// Mark the tree on the Count screen, or take its mark away.
@@ -107,6 +109,7 @@ impl FormKind {
             Self::LostDays(lost) => lost.is_some(),
             Self::SetCount(_, season) | Self::Harvest(_, season) => season.is_some(),
             Self::TreeDetails
+            | Self::LeaderInFull
             | Self::Settle(_)
             | Self::Budburst(_)
             | Self::Rule(_)

@@ -93,6 +93,8 @@ pub struct House {
     pub sheet_language: Language,
     /// Pruners are shown by number only.
     pub numbers_only: bool,
+    /// Drawn trees are counted whole.
+    pub whole_trees: bool,
     /// All blocks, by name.
     pub blocks: Vec<Block>,
     /// All pruners, by number.
@@ -129,6 +131,8 @@ pub struct Look {
     pub counter: String,
     /// Whether upright wood and thick wood in the top have their buttons.
     pub extras: bool,
+    /// The last piece that was drawn leaves the tree open.
+    pub stays_open: bool,
 }
 
 /// Figures made from the winter.

@@ -6,7 +6,7 @@ mod fields;
 pub mod numbers;
 mod spec;
 
-use super::count::tree;
+use super::count::{in_full, tree};
 use super::crew_blocks::{goback, rework};
 use super::crop::{factors, seasons};
 use super::marks;
@@ -33,6 +33,7 @@ fn spec(kind: FormKind) -> FormSpec {
     match kind {
         FormKind::OtherTree => tree::other_spec(),
         FormKind::TreeDetails => tree::details_spec(),
+        FormKind::LeaderInFull => in_full::spec(),
         FormKind::SkipTree => tree::skip_spec(),
         FormKind::MarkTree => marks::tree_spec(),
         FormKind::MarkTrees(block) => marks::trees_spec(block),

@@ -112,6 +112,10 @@ pub enum Action {
     Less,
     /// The tree is done: close its count and go to the next drawn one.
     CloseTree,
+    /// The leader in hand has no further piece: on to the next that was drawn.
+    EndLeader,
+    /// Another number of leaders on this tree, by so many.
+    Leaders(i8),
     /// Leave the count as it stands, open.
     LeaveCount,
     /// Say what is recorded with the count: stems, before or after pruning, note.

@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use crate::orchard::{PrunerId, WinterId};
 use crate::report::Season;
 use crate::store::backup::{Searched, holding_name, renew_without_name};
-use crate::store::{CountFilter, Setting, Store, StoreError};
+use crate::store::{CountFilter, Setting, Store, StoreError, WHOLE_TREES};
 use crate::tui::app::{House, Look};
 use crate::tui::{BudKeys, Theme};
 
@@ -72,6 +72,7 @@ pub(super) fn read_look(store: &Store) -> Result<Look, StoreError> {
         bud_keys: BudKeys::from_word(&word(Setting::Keyboard)?).unwrap_or_default(),
         counter: word(Setting::Counter)?,
         extras: word(Setting::Extras)? == "yes",
+        stays_open: word(Setting::ClosesItself)? == "no",
     })
 }
 
@@ -95,6 +96,7 @@ pub(super) fn read(
         orchard: store.setting(Setting::Orchard)?.unwrap_or_default(),
         sheet_language: store.sheet_language()?,
         numbers_only: store.numbers_only()?,
+        whole_trees: store.setting(Setting::DrawnTrees)?.as_deref() == Some(WHOLE_TREES),
         blocks: store.blocks()?,
         pruners: store.pruners()?,
         winters,

@@ -148,6 +148,7 @@ fn work(store: &Store, block: &Block) {
             .unwrap();
     }
     let tree = |tree, fate| DrawnTree {
+        runs: None,
         block: BLOCK,
         row: 1,
         tree,

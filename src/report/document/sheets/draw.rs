@@ -7,9 +7,10 @@ use crate::report::fit::Align::Left;
 use crate::report::{DrawList, WalkTree};
 
 const TITLE: &str = "Draw";
-const HEADS: [Head<'static>; 4] = [
+const HEADS: [Head<'static>; 5] = [
     ("Tree", Left),
     ("Done", Left),
+    ("Leader and pieces", Left),
     ("Pruner", Left),
     ("Left out", Left),
 ];
@@ -20,36 +21,35 @@ pub fn draw_list(of: &DrawList) -> Document {
     let day = words::day(of.day);
     let mut page = sheet(&of.orchard, &of.winter, title.clone(), day.clone());
     page.note(words::drawn_from(of));
+    if of.trees.iter().any(|tree| tree.part.runs().is_some()) {
+        page.note(words::LEADERS_NUMBERED.to_owned());
+    }
     trees(&mut page, &of.trees);
     paper(format!("{title}, {day}"), vec![page])
 }
 
-/// Trees in walking order, a table a block.
+/// Trees in walking order, a table a block. What no tree of the block has makes no column.
 pub(super) fn trees(page: &mut Sheet, trees: &[WalkTree]) {
     for block in trees.chunk_by(|a, b| a.block == b.block) {
-        // where no tree was left out, there is no column for it
-        let columns = if block
-            .iter()
-            .any(|tree| !words::left_out(&tree.fate).is_empty())
-        {
-            4
-        } else {
-            3
-        };
-        let rows = block.iter().map(|tree| {
-            let mut row = vec![
+        let cells = |tree: &WalkTree| {
+            let runs = tree.part.runs();
+            [
                 format!("row {}, tree {}", tree.row, tree.tree),
                 words::tick(&tree.fate).to_owned(),
+                runs.map_or_else(String::new, |runs| words::runs_short(&runs)),
                 tree.pruner_shown.clone(),
                 words::left_out(&tree.fate),
-            ];
-            row.truncate(columns);
-            row
-        });
+            ]
+        };
+        let rows: Vec<[String; 5]> = block.iter().map(cells).collect();
+        let kept = |column: &usize| rows.iter().any(|row| !row[*column].is_empty()) || *column == 1;
+        let columns: Vec<usize> = (0..HEADS.len()).filter(kept).collect();
+        let heads: Vec<Head> = columns.iter().map(|column| HEADS[*column]).collect();
+        let of = |row: &[String; 5]| columns.iter().map(|column| row[*column].clone()).collect();
         page.part(table(
             &block[0].block_name,
-            &HEADS[..columns],
-            rows.collect(),
+            &heads,
+            rows.iter().map(of).collect(),
         ));
     }
 }

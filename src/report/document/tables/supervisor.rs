@@ -135,6 +135,7 @@ pub(super) fn walk(name: &str, trees: &[WalkTree]) -> DataTable {
             _ => Cell::Empty,
         })
         .text("draw", |tree| tree.draw.to_string())
+        .text("part", |tree| tree.part.text())
         .table(name, trees)
 }
 

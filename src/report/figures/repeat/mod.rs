@@ -74,14 +74,14 @@ impl RepeatFigure {
     }
 
     /// Its value on a counted tree; none where the tree has nothing to make it of.
-    fn value(self, count: &TreeCount, figures: &TreeFigures, scale: f64) -> Option<f64> {
-        let pieces = |age: Age| Some(f64::from(count.tally.ages[age.index()]) * scale);
+    fn value(self, count: &TreeCount, figures: &TreeFigures, scale: Option<f64>) -> Option<f64> {
+        let pieces = |age: Age| Some(f64::from(count.tally.ages[age.index()]) * scale?);
         match self {
             Self::PiecesOne => pieces(Age::One),
             Self::PiecesTwo => pieces(Age::Two),
             Self::PiecesThree => pieces(Age::Three),
             Self::PiecesFourPlus => pieces(Age::FourPlus),
-            Self::Units => Some(f64::from(figures.units) * scale),
+            Self::Units => Some(f64::from(figures.units) * scale?),
             Self::BudsPerUnit => {
                 let buds: u32 = Size::ALL.map(|size| count.tally.buds_of(size)).iter().sum();
                 (figures.units > 0).then(|| f64::from(buds) / f64::from(figures.units))

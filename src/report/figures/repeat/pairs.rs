@@ -104,7 +104,8 @@ impl Season {
     }
 
     fn can_pair(&self, first: &TreeCount, again: &TreeCount) -> bool {
-        first.head.part == again.head.part && !self.pruned_between(&first.head, again.head.at.day)
+        first.head.part.alike(again.head.part)
+            && !self.pruned_between(&first.head, again.head.at.day)
     }
 
     /// Whether pruning of the tree is logged on a day after a count, up to a day.

@@ -5,7 +5,7 @@ use std::collections::{HashMap, HashSet};
 use chrono::{Datelike, NaiveDate};
 
 use crate::judge::systematic;
-use crate::orchard::{BlockId, CountHead, CountId, Invalid, Stage, Stamp, TreeCount};
+use crate::orchard::{BlockId, CountHead, CountId, InFull, Invalid, Part, Stage, Stamp, TreeCount};
 use crate::report::figures::season::{Period, Place, Season};
 
 /// A tree to count again.
@@ -87,12 +87,17 @@ impl Season {
 
     /// What is recorded with a second count of a tree by `counter` at a moment: all as with the first.
     pub fn head_again(&self, first: CountId, counter: &str, at: Stamp) -> Option<CountHead> {
+        let mut head = self.count(first)?.head_by_log();
+        if let Part::Runs(runs) = &mut head.part {
+            // the same pieces; of the whole leader one count is enough
+            runs.in_full = InFull::No;
+        }
         Some(CountHead {
             counter: counter.to_owned(),
             at,
             note: String::new(),
             again: true,
-            ..self.count(first)?.head_by_log()
+            ..head
         })
     }
 

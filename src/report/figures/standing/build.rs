@@ -203,22 +203,17 @@ impl Season {
         }
     }
 
-    /// The mean of a number over whole trees; a count of some stems is scaled up by stems. None without counts.
+    /// The mean of a number over whole trees; what was counted in part is scaled up. None without counts that can be.
     fn a_tree(&self, counts: &[&TreeCount], number: impl Fn(&TreeCount) -> u32) -> Option<f64> {
-        let scaled = |count: &&TreeCount| f64::from(number(count)) * self.scale(count);
-        let sum: f64 = counts.iter().map(scaled).sum();
-        (!counts.is_empty()).then(|| sum / counts.len() as f64)
+        let scaled = |count: &&TreeCount| Some(f64::from(number(count)) * self.scale(count)?);
+        let (sum, n) = (counts.iter().filter_map(scaled))
+            .fold((0.0, 0u32), |(sum, n), one| (sum + one, n + 1));
+        (n > 0).then(|| sum / f64::from(n))
     }
 
-    /// Stems of the tree over stems counted; of a side, a base or a top, twice what was counted.
-    pub(in crate::report) fn scale(&self, count: &TreeCount) -> f64 {
-        match (count.head.part, self.block(count.head.block)) {
-            (Part::Stems(counted), Some(block)) => {
-                f64::from(block.stems) / f64::from(counted.max(1))
-            }
-            (Part::Zone(zone), _) => 4.0 / f64::from(zone.quarters().count_ones()),
-            _ => 1.0,
-        }
+    /// The whole tree over what was counted of it; none where that is not known.
+    pub(in crate::report) fn scale(&self, count: &TreeCount) -> Option<f64> {
+        self.part_of(count).map(|(part, _)| 1.0 / part)
     }
 }
 

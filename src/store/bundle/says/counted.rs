@@ -21,6 +21,13 @@ const PRUNER: Phrase = phrase(&["pruner"], |of| {
         format!("pruner {}", of.name("pruner")?)
     })
 });
+const RUNS: Phrase = phrase(&["runs"], |of| {
+    Ok(if of.is_blank(&["runs"]) {
+        "no leaders drawn".to_owned()
+    } else {
+        of.text("runs")
+    })
+});
 const REMOVED: Phrase = phrase(&["removed"], |of| {
     Ok(if of.is("removed") {
         "removed"
@@ -102,6 +109,7 @@ pub(super) const COUNT: &[Phrase] = &[
             format!("{} alone", of.text("zone"))
         })
     }),
+    RUNS,
     phrase(&["chosen"], |of| {
         Ok(match of.text("chosen").as_str() {
             "drawn" => "drawn".to_owned(),
@@ -178,6 +186,7 @@ pub(super) const DRAWN: &[Phrase] = &[
             of.typed("left out:", "skipped")?
         })
     }),
+    RUNS,
 ];
 
 pub(super) const GO_BACK: &[Phrase] = &[

@@ -24,6 +24,7 @@ pub(super) const SETTING: &[Phrase] = &[phrase(&["value"], |of| {
         Some(Setting::Extras) => "not counted".to_owned(),
         Some(Setting::Currency) => currency(&value),
         Some(Setting::SheetLanguage) => language(&value),
+        Some(Setting::DrawnTrees) => format!("counted {value}"),
         Some(Setting::Names) if value == "shown" => "shown by name too".to_owned(),
         _ if value.is_empty() => "not filled in".to_owned(),
         _ => value,
@@ -41,6 +42,8 @@ pub(in super::super) fn setting_word(key: &str) -> &str {
         Some(Setting::Currency) => "currency",
         Some(Setting::SheetLanguage) => "language of the sheets",
         Some(Setting::Names) => "pruners",
+        Some(Setting::DrawnTrees) => "drawn trees",
+        Some(Setting::ClosesItself) => "the last piece closes the tree",
         None => key,
     }
 }

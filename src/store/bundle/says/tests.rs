@@ -201,6 +201,12 @@ const TABLE: &[(Kind, &str, &str)] = &[
     (Kind::Count, r#"{"stage": "before"}"#, "before pruning"),
     (Kind::Count, r#"{"stems": 1}"#, "1 stem"),
     (Kind::Count, r#"{"zone": "top"}"#, "top alone"),
+    (
+        Kind::Count,
+        r#"{"runs": "leader 2 of 6, base third, leave out 8, count 10"}"#,
+        "leader 2 of 6, base third, leave out 8, count 10",
+    ),
+    (Kind::Drawn, r#"{"runs": null}"#, "no leaders drawn"),
     (Kind::Count, r#"{"chosen": "by eye"}"#, "chosen by eye"),
     (Kind::Count, r#"{"counter": "me"}"#, "counted by me"),
     (

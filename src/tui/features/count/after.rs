@@ -1,6 +1,7 @@
 //! What comes back from the file: a tap that is on disk, a tree that is closed, another reading.
 
 use super::next::{pick_again, resume, take_back, take_next};
+use super::runs::ask_in_full;
 use super::{Act, Current, DrawnPlace, Last, Place};
 use crate::orchard::{CountHead, CountId, Fate, Tap, TreeCount};
 use crate::report::Season;
@@ -13,6 +14,7 @@ pub fn tapped(model: &mut Model, count: TreeCount, tap: Tap) {
     model.count.echo = format!("+ {}", tap.words());
     take_in(model, count);
     did(model, Act::Tapped);
+    ask_in_full(model);
 }
 
 /// A tap was taken off, wherever it stood.

@@ -1,7 +1,9 @@
 //! The Count screen: what is on this tree.
 
 mod after;
+pub(in crate::tui) mod in_full;
 mod next;
+mod runs;
 mod said;
 mod small;
 pub(in crate::tui) mod tree;
@@ -12,7 +14,9 @@ use std::collections::HashMap;
 
 use ratatui::layout::Rect;
 
-use crate::orchard::{BlockId, CountHead, CountId, DrawId, Part, Size, Tally, Tap, TreeMark};
+use crate::orchard::{
+    BlockId, CountHead, CountId, DrawId, Invalid, Part, PieceRuns, Size, Tally, Tap, TreeMark,
+};
 use crate::tui::Pen;
 use crate::tui::app::Model;
 
@@ -34,7 +38,7 @@ pub struct State {
     less: bool,
     /// The size of the units whose pads a small screen shows.
     pads: Size,
-    /// How many stems were counted last, by block.
+    /// Which part was counted last, by block, where none is drawn.
     parts: HashMap<BlockId, Part>,
 }
 
@@ -82,6 +86,8 @@ enum Act {
     TookOff(usize, Tap),
     /// Its mark was changed from this one.
     Marked(Option<TreeMark>),
+    /// A leader was said to have no more, or the tree another number of them; the part before that.
+    Ended(Part),
 }
 
 /// Draws the screen.
@@ -116,6 +122,22 @@ impl State {
     /// Where the tree in hand stands in a draw.
     pub fn drawn(&self) -> Option<(DrawId, usize)> {
         self.current.as_ref().and_then(|current| current.drawn)
+    }
+
+    /// The leaders and pieces that were drawn for the tree in hand.
+    fn drawn_runs(&self, model: &Model) -> Option<PieceRuns> {
+        runs::drawn(model, self.current.as_ref()?)
+    }
+
+    /// The part to count, were there so many leaders on the tree in hand.
+    fn with_leaders(&self, model: &Model, of: u8) -> Result<Part, Invalid> {
+        let none = || Invalid::new("leaders", "no tree is chosen");
+        runs::with_leaders(model, self.current.as_ref().ok_or_else(none)?, of)
+    }
+
+    /// Whether leaders and pieces are drawn for the tree in hand, and not all counted.
+    fn leads(&self) -> bool {
+        self.current.as_ref().and_then(runs::next).is_some()
     }
 
     /// The count of the tree in hand, if it is in the file.

@@ -101,7 +101,7 @@ fn drawn(season: &Season, state: &State, model: &Model, tree: &WalkTree) -> Curr
         tree: tree.tree,
         pruner: Some(tree.pruner),
         stage: Stage::After,
-        part: usual_part(season, state, tree.block),
+        part: drawn_part(season, tree).unwrap_or_else(|| usual_part(season, state, tree.block)),
         chosen: Chosen::Drawn,
         counter: model.look.counter.clone(),
         at: model.now,
@@ -111,13 +111,19 @@ fn drawn(season: &Season, state: &State, model: &Model, tree: &WalkTree) -> Curr
     fresh(head, Some((tree.draw, tree.place_in_draw)))
 }
 
-/// As many stems as were counted last in this block.
+/// The part that was drawn with the tree.
+fn drawn_part(season: &Season, tree: &WalkTree) -> Option<Part> {
+    let draw = season.draws.iter().find(|draw| draw.id == tree.draw)?;
+    draw.trees.get(tree.place_in_draw)?.runs.map(Part::Runs)
+}
+
+/// The part that was counted last in this block, where none was drawn.
 fn usual_part(season: &Season, state: &State, block: BlockId) -> Part {
     let last = || {
         let counts = season
             .counts()
             .iter()
-            .filter(|count| count.head.block == block);
+            .filter(|count| count.head.block == block && count.head.part.runs().is_none());
         counts
             .max_by_key(|count| count.head.at.utc_ms)
             .map(|count| count.head.part)
@@ -157,9 +163,16 @@ pub fn pick_again(model: &mut Model, first: CountId) {
     }
 }
 
+/// Keeps the part for the next trees of the block; what was drawn is of one tree alone.
+pub(super) fn keep_part(model: &mut Model, head: &CountHead) {
+    if head.part.runs().is_none() {
+        model.count.parts.insert(head.block, head.part);
+    }
+}
+
 /// Begins a tree that was chosen in a form.
 pub fn begin(model: &mut Model, head: CountHead, drawn: Option<DrawnPlace>) {
-    model.count.parts.insert(head.block, head.part);
+    keep_part(model, &head);
     let again = !head.again
         && model.season.as_ref().is_some_and(|season| {
             let place = (head.block, head.row, head.tree, head.stage);

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::Current;
-use crate::orchard::{Part, Stage, Tally};
+use crate::orchard::{Stage, Tally};
 use crate::report::words;
 use crate::tui::app::Model;
 use crate::tui::features::parts;
@@ -37,7 +37,7 @@ pub(super) fn about_words(model: &Model, current: &Current, columns: u16) -> Str
         Stage::After => "after pruning",
         Stage::Before => "BEFORE pruning",
     };
-    let part = part_words(head.part);
+    let part = words::part(head.part);
     let how = if head.again {
         "again, blind"
     } else {
@@ -51,16 +51,6 @@ pub(super) fn about_words(model: &Model, current: &Current, columns: u16) -> Str
         });
     let rest = format!(" · {stage} · {part} · {how}{mark}");
     parts::led(&who, &rest, columns)
-}
-
-/// The part of the tree that is counted.
-pub(super) fn part_words(part: Part) -> String {
-    match part {
-        Part::Whole => "whole tree".to_owned(),
-        Part::Stems(1) => "1 stem".to_owned(),
-        Part::Stems(stems) => format!("{stems} stems"),
-        Part::Zone(zone) => zone.word().to_owned(),
-    }
 }
 
 /// What is on the tree; upright and thick wood only where no pad tells it.

@@ -4,7 +4,8 @@
 use ratatui::layout::Rect;
 
 use super::Current;
-use super::said::{about_words, blind_words, part_words, tally_words, to_go};
+use super::runs;
+use super::said::{about_words, blind_words, tally_words, to_go};
 use super::view::{bud_label, buttons, echo, key_of, no_tree, pads, so_far, tree_mix};
 use crate::orchard::{Buds, Size, Stage, Tap};
 use crate::report::words;
@@ -55,8 +56,12 @@ fn heading(model: &Model, pen: &mut Pen, area: Rect, current: &Current) {
     } else {
         mix(pen, line_of(area, 1), &tally, current);
     }
-    let about = about_words(model, current, u16::MAX) + &to_go(model, current);
-    pen.text(line_of(area, 2), &about, pen.theme.faint());
+    if let Some(next) = runs::line(model, current, area.width) {
+        pen.text(line_of(area, 2), &next, pen.theme.title());
+    } else {
+        let about = about_words(model, current, u16::MAX) + &to_go(model, current);
+        pen.text(line_of(area, 2), &about, pen.theme.faint());
+    }
     if current.head.again {
         let words = blind_words(&current.head.counter);
         pen.wrapped(below(area, 3), &words, pen.theme.title());
@@ -68,20 +73,20 @@ fn heading(model: &Model, pen: &mut Pen, area: Rect, current: &Current) {
 /// The tree, which part of it is counted, and what sets it apart from others.
 fn place_words(model: &Model, current: &Current) -> String {
     let head = &current.head;
-    let mut words = format!(", row {}, tree {} · ", head.row, head.tree);
-    words += &part_words(head.part);
+    let mut place = format!(", row {}, tree {} · ", head.row, head.tree);
+    place += &words::part(head.part);
     if head.stage == Stage::Before {
-        words += " · BEFORE";
+        place += " · BEFORE";
     }
     if head.again {
-        words += " · again";
+        place += " · again";
     }
     let season = model.season.as_ref();
     let mark = season.and_then(|season| season.marks.get((head.block, head.row, head.tree)));
     if mark.is_some_and(|known| known.mark.is_outside()) {
-        words += " · IN NO FIGURE";
+        place += " · IN NO FIGURE";
     }
-    words
+    place
 }
 
 /// What is on the tree, and its mix in what is left of the line.

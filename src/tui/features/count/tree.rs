@@ -3,13 +3,14 @@
 use chrono::NaiveDate;
 
 use crate::orchard::{
-    Block, BlockId, Chosen, CountHead, Doer, Fate, Faults, Invalid, Part, PrunerId, Stage, Zone,
+    Block, BlockId, Chosen, CountHead, Doer, Fate, Faults, Invalid, Part, PieceRuns, PrunerId,
+    Stage, Zone,
 };
 use crate::store::Change;
 use crate::tui::app::{Model, Moment};
 use crate::tui::features::forms::{
     FormSpec, NO_BLOCK, NO_WINTER, Reading, block_field, chosen_block, chosen_pruner, crew, whole,
-    winter,
+    whole_within, winter,
 };
 use crate::tui::{Field, Form};
 
@@ -29,6 +30,9 @@ pub fn skip_spec() -> FormSpec {
 /// What a count is for.
 const IN_FIGURES: &str = "in the figures";
 const AGAIN: &str = "again, blind";
+
+/// The part that was drawn, as it is typed.
+const BY_LOT: &str = "L";
 
 /// The entry of the pruner field that takes the pruner from the work log.
 const BY_LOG: &str = "as the work log says";
@@ -51,7 +55,10 @@ fn other(model: &Model) -> Result<Form, String> {
     fields.extend(detail_fields(
         model,
         None,
-        near.map_or(Part::Whole, |place| place.part),
+        near.map_or(Part::Whole, |place| match place.part {
+            Part::Runs(_) => Part::Whole,
+            part => part,
+        }),
     ));
     fields.push(
         Field::choice_of(
@@ -80,6 +87,7 @@ pub(crate) fn detail_fields(model: &Model, head: Option<&CountHead>, part: Part)
     let part = match part {
         Part::Whole => String::new(),
         Part::Stems(_) | Part::Zone(_) => part.text(),
+        Part::Runs(_) => BY_LOT.to_owned(),
     };
     vec![
         pruner_field(model, head.and_then(|head| head.pruner)),
@@ -100,8 +108,8 @@ pub(crate) fn detail_fields(model: &Model, head: Option<&CountHead>, part: Part)
         .hint("before pruning: what the tree offers; after: what was left"),
         Field::text("part", "Part counted")
             .with(part)
-            .written_with("0123456789ABGT")
-            .hint("empty: the whole tree; 2: two stems; A, B: a side; G: base; T: top"),
+            .written_with("0123456789ABGTL")
+            .hint("empty: the whole tree; L: as drawn by lot; 2: two stems; A, B: a side; G: base; T: top"),
         Field::note("note", "Note").with(head.map_or("", |head| head.note.as_str())),
     ]
 }
@@ -130,7 +138,7 @@ fn pruner(
     let Some(season) = &model.season else {
         return Ok(None);
     };
-    let zone = part(form).map_or(Zone::Whole, Part::zone);
+    let zone = part(form, None).map_or(Zone::Whole, Part::zone);
     let by_log = season.doer_of(place, until, zone);
     if form.value("pruner") == BY_LOG {
         return Ok(by_log.map(Doer::person));
@@ -155,9 +163,14 @@ fn stage(form: &Form) -> Stage {
         .unwrap_or(Stage::After)
 }
 
-fn part(form: &Form) -> Result<Part, Invalid> {
+/// What the form says; by lot, what was drawn for the tree.
+fn part(form: &Form, drawn: Option<PieceRuns>) -> Result<Part, Invalid> {
     match form.value("part").trim() {
         "" => Ok(Part::Whole),
+        lot if lot.eq_ignore_ascii_case(BY_LOT) => {
+            let none = || Invalid::new("part", "nothing was drawn by lot for this tree");
+            drawn.map(Part::Runs).ok_or_else(none)
+        }
         typed => Part::parse(typed),
     }
 }
@@ -179,7 +192,7 @@ fn read_other(model: &Model, form: &Form, moment: Moment) -> Result<Reading, Fau
         tree,
         pruner: faults.take(pruner(model, form, (block.id, row, tree), model.now.day)),
         stage: stage(form),
-        part: faults.take(part(form)),
+        part: faults.take(part(form, None)),
         chosen: Chosen::ByEye,
         counter: form.value("counter").to_owned(),
         at: moment.now,
@@ -235,10 +248,16 @@ fn details(model: &Model) -> Result<Form, String> {
         place.row,
         place.tree
     );
-    Ok(Form::new(
-        title,
-        detail_fields(model, Some(place), place.part),
-    ))
+    let mut fields = detail_fields(model, Some(place), place.part);
+    if let Some(runs) = place.part.runs() {
+        let leaders = Field::whole("leaders", "Leaders here");
+        fields.push(
+            leaders.with(runs.leaders().to_string()).hint(
+                "of this tree: one less where one is dead or missing; before the first piece",
+            ),
+        );
+    }
+    Ok(Form::new(title, fields))
 }
 
 /// Reads the form of [`details`].
@@ -247,11 +266,22 @@ fn read_details(model: &Model, form: &Form) -> Result<Reading, Faults> {
         .count
         .place()
         .ok_or_else(|| Invalid::new("tree", "no tree is chosen"))?;
-    changed_head(model, form, place).map(|head| Reading::Details(Box::new(head)))
+    let drawn = model.count.drawn_runs(model);
+    let mut head = changed_head(model, form, place, drawn)?;
+    if form.fields.iter().any(|field| field.key == "leaders") && head.part.runs().is_some() {
+        let of = whole_within(form, "leaders", (1, 24))?;
+        head.part = model.count.with_leaders(model, of as u8)?;
+    }
+    Ok(Reading::Details(Box::new(head)))
 }
 
 /// A head with what the form's detail fields say.
-pub fn changed_head(model: &Model, form: &Form, head: &CountHead) -> Result<CountHead, Faults> {
+pub fn changed_head(
+    model: &Model,
+    form: &Form,
+    head: &CountHead,
+    drawn: Option<PieceRuns>,
+) -> Result<CountHead, Faults> {
     let block = model
         .house
         .block(head.block)
@@ -261,7 +291,7 @@ pub fn changed_head(model: &Model, form: &Form, head: &CountHead) -> Result<Coun
     let changed = CountHead {
         pruner: faults.take(pruner(model, form, place, head.at.day)),
         stage: stage(form),
-        part: faults.take(part(form)),
+        part: faults.take(part(form, drawn)),
         note: form.value("note").to_owned(),
         again: false,
         ..head.clone()

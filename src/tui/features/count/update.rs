@@ -1,5 +1,7 @@
 //! What keys and touches do on the Count screen, and what comes back from the file.
 
+use super::next::keep_part;
+use super::runs;
 use super::{Act, Current, Last, Place};
 use crate::orchard::{Age, CountHead, CountId, Part, Tally, Tap, TreeMark};
 use crate::report::words;
@@ -22,6 +24,8 @@ pub fn update(model: &mut Model, action: Action, moment: Moment) -> Vec<Effect> 
         Action::LeaveCount if less => {}
         Action::Undo => return undo(model),
         Action::CloseTree => return close(model, moment),
+        Action::EndLeader => return runs::end_leader(model),
+        Action::Leaders(by) => return runs::leaders(model, by),
         Action::LeaveCount => leave(model),
         Action::TreeDetails => forms::open(model, FormKind::TreeDetails),
         Action::OtherTree => forms::open(model, FormKind::OtherTree),
@@ -68,17 +72,34 @@ fn tap_on(model: &mut Model, tap: Tap, moment: Moment) -> Vec<Effect> {
             .note("upright and thick wood are not counted here: Set-up (F8), Settings, Extra wood");
         return Vec::new();
     }
-    let Some(current) = &mut model.count.current else {
+    let Some(current) = &model.count.current else {
         model.note("no tree is chosen: Other (6) chooses one, or Draw (d) on Today draws some");
         return Vec::new();
     };
+    if runs::refuses(current, tap) {
+        model.note("all pieces that were drawn are counted: CLOSE (Enter) ends this tree");
+        return Vec::new();
+    }
+    let closes = runs::closes(model, current, tap);
+    let Some(current) = &mut model.count.current else {
+        return Vec::new();
+    };
+    let close = |count| closes.then_some(Change::Close(count, true));
     if current.begun {
-        return change(current, Change::Tap(current.id, tap));
+        let open = current.closed.then_some(Change::Close(current.id, false));
+        let tap = Change::Tap(current.id, tap);
+        return write(
+            open.into_iter()
+                .chain([tap])
+                .chain(close(current.id))
+                .collect(),
+        );
     }
     current.head.at = moment.now;
     let count = CountId(moment.id);
     let begin = Change::Begin(count, Box::new(current.head.clone()));
-    write(vec![begin, Change::Tap(count, tap)])
+    let tap = Change::Tap(count, tap);
+    write([begin, tap].into_iter().chain(close(count)).collect())
 }
 
 /// The next tap takes one off, or no longer does.
@@ -118,6 +139,13 @@ fn undo(model: &mut Model) -> Vec<Effect> {
         let back = mark_as((head.block, head.row, head.tree), before.as_ref());
         model.note(MARK_BACK);
         return write(vec![back]);
+    }
+    if let Some(current) = &model.count.current
+        && let Some(Act::Ended(before)) = current.acts.last()
+    {
+        let before = *before;
+        model.note("as it was: the leader goes on");
+        return runs::undo_part(model, before);
     }
     match (&model.count.current, model.count.last.clone()) {
         (Some(current), _) if !current.tally.is_empty() => {
@@ -160,6 +188,16 @@ fn close(model: &mut Model, moment: Moment) -> Vec<Effect> {
             let few = few_words(model, current, current.tally.missing_pieces());
             let question = ask_for_pieces(current, few);
             model.show(Layer::Question(question));
+            Vec::new()
+        }
+        Some(current) if !current.tally.is_empty() && runs::unfinished(current).is_some() => {
+            let words = runs::unfinished(current).unwrap_or_default();
+            let yes = write(vec![Change::Close(current.id, true)]);
+            model.show(Layer::Question(Question { words, yes }));
+            Vec::new()
+        }
+        Some(current) if runs::asks_before_closing(current) => {
+            forms::open(model, FormKind::LeaderInFull);
             Vec::new()
         }
         Some(current) if current.head.again && !current.tally.is_empty() => {
@@ -210,9 +248,8 @@ fn few_words(model: &Model, current: &Current, more: u32) -> Option<String> {
         |of| format!("{}'s other trees here", season.pruner_shown(of)),
     );
     let part = match current.head.part {
-        Part::Whole => String::new(),
-        Part::Stems(1) => " on 1 stem".to_owned(),
-        Part::Stems(stems) => format!(" on {stems} stems"),
+        Part::Whole | Part::Runs(_) => String::new(),
+        part @ Part::Stems(_) => format!(" on {}", words::part(part)),
         Part::Zone(zone) => format!(" on the {}", zone.word()),
     };
     let pieces = words::plural(pieces, "piece", "pieces");
@@ -278,7 +315,7 @@ fn skip(model: &mut Model) {
 
 /// Records something else with the tree in hand.
 pub fn details(model: &mut Model, head: CountHead) -> Vec<Effect> {
-    model.count.parts.insert(head.block, head.part);
+    keep_part(model, &head);
     let Some(current) = &mut model.count.current else {
         return Vec::new();
     };

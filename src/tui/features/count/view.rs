@@ -2,6 +2,7 @@
 
 use ratatui::layout::Rect;
 
+use super::runs;
 use super::said::{about_words, blind_words, place_words, tally_words};
 use super::{Current, State};
 use crate::judge::Metric;
@@ -79,6 +80,9 @@ fn heading(model: &Model, pen: &mut Pen, area: Rect) {
         "this tree: {}",
         tally_words(&current.tally, model.look.extras)
     );
+    if let Some(next) = runs::line(model, current, area.width) {
+        pen.text(line_of(area, 3), &next, pen.theme.title());
+    }
     if current.head.again {
         blind(pen, area, &this, &current.head.counter);
         return;
@@ -317,6 +321,7 @@ pub(super) fn echo(model: &Model, pen: &mut Pen, area: Rect) {
 pub(super) fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
     let drawn = model.count.drawn().is_some();
     let none = model.count.place().is_none();
+    let none_tapped = model.count.tally().is_none_or(Tally::is_empty);
     let make = |label, action| Button::new(label, action).key(key_of(model, action));
     let bar = [
         make("UNDO", Action::Undo),
@@ -327,7 +332,12 @@ pub(super) fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         make("Other", Action::OtherTree).rare(),
         make("Rework", Action::SendBack).off(none).rare(),
         make("Mark", Action::MarkTrees).off(none).rare(),
-        make("Skip", Action::SkipTree).off(!drawn),
+        // a tree with pieces is not left out any more, but its leader may have no more
+        if model.count.leads() && !none_tapped {
+            make("Next", Action::EndLeader)
+        } else {
+            make("Skip", Action::SkipTree).off(!drawn)
+        },
         make("Leave", Action::LeaveCount),
         // ten buttons leave no room for the name of this key
         make("CLOSE", Action::CloseTree).key("↵").off(none),

@@ -87,7 +87,7 @@ fn list_height(model: &Model) -> u16 {
     let body = body(model);
     let height = body.height.saturating_sub(BAR);
     let (list, _) = halves(below(Rect { height, ..body }, told + u16::from(anew)));
-    list.height
+    list.height - walk.map_or(0, |walk| part_lines(walk, list.height))
 }
 
 /// Counts the selected tree.
@@ -298,7 +298,44 @@ fn next_trees(model: &Model, pen: &mut Pen, area: Rect, walk: &Walk) {
     // words that fill their lines would read on into what stands to the right
     let gap = if rows.is_empty() { 2 } else { 0 };
     let width = area.width.saturating_sub(gap);
-    table(pen, Rect { width, ..area }, &list);
+    let about = selected_part(model, walk);
+    let lines = part_lines(walk, area.height);
+    let height = area.height - lines;
+    table(
+        pen,
+        Rect {
+            width,
+            height,
+            ..area
+        },
+        &list,
+    );
+    if let Some(about) = about.filter(|_| lines > 0) {
+        let room = Rect {
+            width: area.width.saturating_sub(1),
+            ..below(area, height)
+        };
+        pen.wrapped(room, &about, pen.theme.title());
+    }
+}
+
+/// Lines for what is to be counted on the selected tree, and the lines from which on there is room for it.
+const PART_LINES: u16 = 3;
+const PART_FROM: u16 = 9;
+
+/// Lines below a list so high that tell what is to be counted, where leaders and pieces are drawn for a tree of it.
+fn part_lines(walk: &Walk, height: u16) -> u16 {
+    let drawn = walk.next.iter().any(|tree| tree.part.runs().is_some());
+    PART_LINES * u16::from(drawn && height >= PART_FROM)
+}
+
+/// What is to be counted on the selected tree, where that was drawn.
+fn selected_part(model: &Model, walk: &Walk) -> Option<String> {
+    let before = walk.resume.len() + model.figures.again.len();
+    let at = model.today.selected.at(lines(model)).checked_sub(before)?;
+    let tree = walk.next.get(at)?;
+    let runs = tree.part.runs()?;
+    Some(words::runs_line(tree.sides, tree.row, &runs))
 }
 
 fn who(pen: &mut Pen, area: Rect, walk: &Walk) {

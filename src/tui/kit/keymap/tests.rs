@@ -71,6 +71,8 @@ fn wants_key(action: Action) -> bool {
         | Action::Undo
         | Action::Less
         | Action::CloseTree
+        | Action::EndLeader
+        | Action::Leaders(_)
         | Action::LeaveCount
         | Action::TreeDetails
         | Action::OtherTree
@@ -127,6 +129,9 @@ fn every_action() -> Vec<Action> {
         A::Undo,
         A::Less,
         A::CloseTree,
+        A::EndLeader,
+        A::Leaders(-1),
+        A::Leaders(1),
         A::LeaveCount,
         A::TreeDetails,
         A::OtherTree,

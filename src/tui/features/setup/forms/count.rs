@@ -67,7 +67,7 @@ fn read(model: &Model, form: &Form, count: CountId) -> Result<Reading, Faults> {
     let row = faults.take(whole(form, "row"));
     let tree = faults.take(whole(form, "tree"));
     let moved = at_place(season, &head, row, tree);
-    let changed = faults.made(tree::changed_head(model, form, &moved))?;
+    let changed = faults.made(tree::changed_head(model, form, &moved, head.part.runs()))?;
     if changed == head {
         return Ok(Reading::Write(Vec::new()));
     }

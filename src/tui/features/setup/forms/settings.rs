@@ -2,7 +2,7 @@
 
 use crate::orchard::{Faults, Language, optional_name};
 use crate::outlook::pace::Currency;
-use crate::store::{Change, NAMES_SHOWN, NUMBERS_ONLY, Setting};
+use crate::store::{Change, IN_PART, NAMES_SHOWN, NUMBERS_ONLY, Setting, WHOLE_TREES};
 use crate::tui::app::Model;
 use crate::tui::features::forms::{FormSpec, Reading};
 use crate::tui::{BudKeys, Field, Form, Theme};
@@ -23,6 +23,8 @@ pub fn label(setting: Setting) -> &'static str {
         Setting::Currency => "Currency",
         Setting::SheetLanguage => "Sheets in",
         Setting::Names => "Names",
+        Setting::DrawnTrees => "Drawn trees",
+        Setting::ClosesItself => "Closes itself",
     }
 }
 
@@ -44,6 +46,13 @@ pub fn value(model: &Model, setting: Setting) -> String {
             NAMES_SHOWN
         }
         .to_owned(),
+        Setting::DrawnTrees => if model.house.whole_trees {
+            WHOLE_TREES
+        } else {
+            IN_PART
+        }
+        .to_owned(),
+        Setting::ClosesItself => if look.stays_open { "no" } else { "yes" }.to_owned(),
     }
 }
 
@@ -65,7 +74,8 @@ fn blank(setting: Setting) -> Field {
             Field::choice_of(key, label, words(&BudKeys::ALL.map(|keys| keys.word())))
         }
         Setting::Theme => Field::choice_of(key, label, words(&Theme::ALL.map(Theme::word))),
-        Setting::Extras => Field::toggle(key, label, false),
+        Setting::Extras | Setting::ClosesItself => Field::toggle(key, label, false),
+        Setting::DrawnTrees => Field::choice_of(key, label, words(&[IN_PART, WHOLE_TREES])),
         Setting::SheetLanguage => {
             Field::choice_of(key, label, words(&Language::ALL.map(Language::word)))
         }
@@ -91,6 +101,10 @@ fn hint(model: &Model, setting: Setting) -> &'static str {
         Setting::SheetLanguage => {
             "the language of day sheets and briefs; a pruner may have another, under Crew"
         }
+        Setting::DrawnTrees => {
+            "in part: some pieces on leaders drawn by lot, half the time of a whole tree; whole: all of it"
+        }
+        Setting::ClosesItself => "yes: the last piece that was drawn closes the tree on Count",
         Setting::Names => {
             "numbers only: no name of a pruner on any screen, sheet, table or bundle; the names stay in the file"
         }
@@ -156,6 +170,8 @@ mod tests {
                 ("currency", " jpy 0"),
                 ("sheet language", "Español"),
                 ("names", "numbers only"),
+                ("drawn trees", "whole"),
+                ("closes itself", "no"),
             ],
         );
         let set = |setting, word: &str| Change::Set(setting, word.to_owned());
@@ -170,6 +186,8 @@ mod tests {
                 set(Setting::Currency, "JPY 0"),
                 set(Setting::SheetLanguage, "es"),
                 set(Setting::Names, "numbers only"),
+                set(Setting::DrawnTrees, "whole"),
+                set(Setting::ClosesItself, "no"),
             ]
         );
     }
