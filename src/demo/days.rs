@@ -8,10 +8,13 @@ use super::Habit;
 use super::habit::{begun_tree, pruned_tree, unpruned_tree};
 use super::maker::{Maker, made, moment};
 use super::planting::{Member, Orchard, Planting};
-use crate::judge::{Need, Sample, TreeFigures, allocate, bands, judge, systematic_in};
+use crate::judge::{
+    Leaders, Need, Sample, THIRDS, Take, TreeFigures, allocate, bands, judge, lot, runs,
+    systematic_in,
+};
 use crate::orchard::{
-    BlockId, Chosen, CountHead, CountId, Draw, DrawId, DrawnTree, Fate, Part, PrunerId, Stage,
-    Tally, TreeCount, WorkEntry,
+    BlockId, Chosen, CountHead, CountId, Draw, DrawId, DrawnTree, Fate, InFull, Part, PieceRuns,
+    PrunerId, Stage, Tally, TreeCount, WorkEntry,
 };
 use crate::store::{Store, StoreError};
 
@@ -100,7 +103,7 @@ impl<'a> Counting<'a> {
                 self.count(maker, day, *place, *pruner, Chosen::Drawn)?;
             }
         }
-        self.store_draw(maker, day, &draw)?;
+        self.store_draw(maker, day, &draw, look_at)?;
         let owner = |place: Place| trees.iter().find(|(other, _)| *other == place);
         if let Some((place, pruner)) = day.offered.and_then(owner) {
             self.count(maker, day, *place, *pruner, Chosen::ByEye)?;
@@ -192,9 +195,15 @@ impl<'a> Counting<'a> {
         maker: &mut Maker,
         day: &Day<'_>,
         drawn: &[(Place, PrunerId, Fate)],
+        counted: usize,
     ) -> Result<(), StoreError> {
-        let trees = drawn.iter().map(|(place, pruner, fate)| DrawnTree {
-            runs: None,
+        let seed = draw_seed(day);
+        let trees = drawn.iter().enumerate();
+        let trees = trees.map(|(at, (place, pruner, fate))| DrawnTree {
+            // those that are counted, or begun, are counted as the supervisor chose
+            runs: (at > counted)
+                .then(|| self.part(*place, seed, at))
+                .flatten(),
             block: self.planting(*place).block.id,
             row: place.1,
             tree: place.2,
@@ -207,9 +216,22 @@ impl<'a> Counting<'a> {
             day: day.date,
             since: day.before,
             until: day.before,
-            seed: draw_seed(day),
+            seed,
             trees: trees.collect(),
         })
+    }
+
+    /// The leaders and pieces drawn for a tree.
+    fn part(&self, place: Place, seed: u64, at: usize) -> Option<PieceRuns> {
+        let planting = self.planting(place);
+        let leaders = Leaders {
+            of: planting.block.stems,
+            pieces: planting.pieces,
+            thirds: THIRDS,
+        };
+        let take = Take::on(leaders.of, leaders.pieces)?;
+        let runs = runs(&leaders, take, lot(seed, at));
+        PieceRuns::new(leaders.of, runs, InFull::No).ok()
     }
 
     fn planting(&self, place: Place) -> &'a Planting {

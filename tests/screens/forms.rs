@@ -66,6 +66,7 @@ fn kinds(season: &Season) -> Vec<FormKind> {
         FormKind::OtherTree,
         FormKind::TreeDetails,
         FormKind::SkipTree,
+        FormKind::LeaderInFull,
         FormKind::MarkTree,
         FormKind::MarkTrees(block),
         FormKind::SendBack,
