@@ -1,4 +1,4 @@
-//! What is told of the command line itself: the manual page, and the completions of shells.
+//! What is told of the program itself: the guide, the manual page, and the completions of shells.
 
 use clap::CommandFactory;
 use clap_complete::Shell;
@@ -7,6 +7,9 @@ use clap_mangen::Man;
 use super::CliError;
 use super::args::Cli;
 use super::say::say_bytes;
+
+/// The guide, as it is stored.
+pub const GUIDE: &str = include_str!("../../assets/guide.md");
 
 /// Prints the completions of a shell. They are made whole first: the library that makes them
 /// panics where they cannot be written.

@@ -184,7 +184,7 @@ fn with_backup(cli: &Cli, error: CliError) -> CliError {
 fn run(cli: &Cli) -> Result<ExitCode, CliError> {
     let without_file = matches!(
         &cli.command,
-        Some(Command::Schema | Command::Completions { .. } | Command::Manual)
+        Some(Command::Schema | Command::Completions { .. } | Command::Guide | Command::Manual)
     );
     if !without_file {
         // each asks the clock somewhere, and none could go on
@@ -215,6 +215,7 @@ fn run(cli: &Cli) -> Result<ExitCode, CliError> {
         Some(Command::Papers(wanted)) => papers::papers(cli, wanted),
         Some(Command::Schema) => say::say(schema::TEXT),
         Some(Command::Completions { shell }) => manual::completions(*shell),
+        Some(Command::Guide) => say::say(manual::GUIDE),
         Some(Command::Manual) => manual::manual(),
     };
     done.map(|()| ExitCode::SUCCESS)

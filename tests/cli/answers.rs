@@ -2,7 +2,7 @@
 
 use crate::{House, TODAY, run, thirdwood, word};
 
-const COMMANDS: [&str; 24] = [
+pub const COMMANDS: [&str; 25] = [
     "demo",
     "day-sheet",
     "supervisor",
@@ -26,6 +26,7 @@ const COMMANDS: [&str; 24] = [
     "papers",
     "schema",
     "completions",
+    "guide",
     "manual",
 ];
 /// Options of every command, told once.

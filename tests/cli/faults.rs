@@ -236,10 +236,11 @@ fn days_far_outside_the_winter_are_refused_with_the_limits() {
 }
 
 /// Commands that print, with what they ask for.
-const PRINTING: [&[&str]; 9] = [
+const PRINTING: [&[&str]; 10] = [
     &["--help"],
     &["completions", "bash"],
     &["manual"],
+    &["guide"],
     &["check"],
     &["crew"],
     &["day-sheet", "-d", TODAY],

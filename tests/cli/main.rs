@@ -3,6 +3,7 @@
 mod answers;
 mod faults;
 mod forgotten;
+mod guide;
 mod kept;
 mod midway;
 #[path = "../common/names.rs"]

@@ -25,6 +25,7 @@ Examples:
   thirdwood crew -f json > crew.json       how each pruner stands, as data
   thirdwood winter                         done and left, when the crew is through, what it costs
   thirdwood draw -n 20                     draw 20 trees out of the last day's work
+  thirdwood guide | less                   all there is to read
 
 The orchard file is thirdwood/orchard.db in the XDG data folder, unless --data or THIRDWOOD_DATA names another.
 Exit codes: 0 all is well, 1 it failed, 2 the command was not understood.";
@@ -181,6 +182,9 @@ pub enum Command {
         /// Which shell
         shell: Shell,
     },
+    /// Print the guide: the first day, the screens, what verdicts mean, every command, several tablets
+    #[command(after_help = "Example:\n  thirdwood guide | less")]
+    Guide,
     /// Print the manual page
     #[command(after_help = "Example:\n  thirdwood manual > thirdwood.1 && man ./thirdwood.1")]
     Manual,
