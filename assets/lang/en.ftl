@@ -149,7 +149,7 @@ basis-by-eye = Most of these trees were chosen by eye and not by the draw: they 
 basis-counting = By { $trees } counted twice, much of the difference between trees seems to come from the counting, not from the wood: { $parts }. The ranges below allow for chance in it, but not for a counter who always sees more or less than another.
 basis-counting-part = { $share } of it for { $of }
 basis-shares = Shares by age rest on { $trees }: a bare tree has none, nor has one of which only the buds were counted.
-basis-in-part = { $trees } counted on some stems only: pieces are scaled up to all stems of the tree.
+basis-in-part = { $trees } counted in part: pieces are scaled up to the whole tree.
 right-all = Every age of wood is in balance, and the buds are within the rule.
 right-balance = { $n ->
     [one] { $metrics } is in balance.

@@ -162,7 +162,7 @@ basis-by-eye = La mayoría de estos árboles se eligió a ojo y no por sorteo: p
 basis-counting = Según { $trees } que se contaron dos veces, gran parte de la diferencia entre árboles parece venir del conteo y no de la madera: { $parts }. Los valores de abajo cuentan con el azar en ello, pero no con quien siempre ve más o menos que otro.
 basis-counting-part = un { $share } en { $of }
 basis-shares = Las partes por edad se basan en { $trees }: un árbol sin madera no tiene ninguna, ni tampoco uno del que solo se contaron las yemas.
-basis-in-part = En { $trees } se contaron solo algunos ejes: las ramas se calculan para todos los ejes del árbol.
+basis-in-part = En { $trees } se contó solo una parte: las ramas se calculan para el árbol entero.
 right-all = La madera de todas las edades está en equilibrio y las yemas cumplen la regla.
 right-balance = { $n ->
     [one] { $metrics } está en equilibrio.

@@ -13,6 +13,7 @@
 mod agreement;
 mod draw;
 mod early;
+mod effort;
 mod evidence;
 mod few;
 mod interval;
@@ -33,6 +34,7 @@ mod wrong_age;
 pub use agreement::{LEVEL, MeanSquares, Ranged};
 pub use draw::{MIN_DRAW, Need, allocate, systematic, systematic_in};
 pub use early::Hint;
+pub use effort::{Alike, Gap, Seconds, TreeRuns, advise, alike_of, loss, seconds_of};
 pub use evidence::{COMMON_SPREAD, FORECAST_CAP, MIN_FORECAST_TREES, More, trees_to_verdict};
 pub use few::{MIN_LIKE, Usual, usual_pieces};
 pub use interval::{

@@ -37,7 +37,7 @@ impl Take {
         pieces: 10,
     };
     /// Where a leader has hardly more than ten.
-    const SHORT: Self = Self { runs: 3, pieces: 8 };
+    pub const SHORT: Self = Self { runs: 3, pieces: 8 };
     /// Fewest pieces of a leader for [`Take::USUAL`].
     const SHORT_BELOW: f64 = 12.0;
     /// A tree with fewer pieces than this many times those to count is counted whole.

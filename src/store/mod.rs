@@ -35,6 +35,7 @@ mod rows;
 mod rules;
 mod settings;
 mod strange_log;
+mod timed;
 pub(crate) mod whole;
 mod why;
 mod winters;
@@ -56,6 +57,7 @@ pub use opened::Opened;
 pub use paths::{default_path, is_there};
 pub use rules::Rules;
 pub use settings::{IN_PART, NAMES_SHOWN, NUMBERS_ONLY, Setting, WHOLE_TREES};
+pub use timed::TimedCount;
 pub use why::why;
 
 /// The version of the schema that this program writes.

@@ -6,7 +6,7 @@ use thirdwood::tui::runtime::Runtime;
 use thirdwood::tui::{Action, Key, Screen};
 
 use crate::hands::{SIZE, form, saved, take_waiting, touch};
-use crate::{demo, desk, drawn, letters};
+use crate::{demo, desk, drawn, fill, letters};
 
 #[test]
 fn a_draw_proposes_no_more_than_there_is() {
@@ -45,6 +45,12 @@ fn buds_by_themselves_of_an_earlier_version_are_asked_about_before_the_tree_is_c
     let store = demo();
     let mut desk = desk(&store, (80, 24));
     take_waiting(&mut desk);
+    // a whole tree is held beside the others
+    touch(&mut desk, Action::TreeDetails);
+    if let Some(Layer::Form(form, _)) = desk.model.layers.last_mut() {
+        fill(form, "part", "");
+    }
+    touch(&mut desk, Action::Save);
     let unit = Tap::Unit(Size::Medium, Buds::new(2).unwrap());
     let taps = [Age::One, Age::Two, Age::Three].map(Tap::Piece);
     for tap in taps {

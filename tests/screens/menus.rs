@@ -23,6 +23,8 @@ fn need_not_be_touched(binding: &Binding) -> bool {
         | Action::PageUp
         | Action::PageDown
         | Action::EndRound // on the first round alone
+        | Action::EndLeader // in the place of Skip, where leaders are drawn and a piece is counted
+        | Action::Leaders(_) // a field of Tree
         => true,
         _ => false,
     }

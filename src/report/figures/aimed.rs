@@ -12,8 +12,9 @@ use crate::orchard::{Block, BlockId, Draw, DrawId, DrawnTree, PrunerId, Stage};
 
 /// Metres a second between trees. From memory.
 const PACE: f64 = 1.2;
-/// Seconds of a tree where nobody has counted yet: finding and handling it, and some thirty pieces. From memory.
-const USUAL_SECONDS: f64 = 220.0;
+/// Seconds of a tree with its walk where nobody has counted yet: finding and handling it, and some thirty pieces. From
+/// memory.
+const USUAL_SECONDS: f64 = 250.0;
 /// Seconds of a tree at least, whatever the walk took of the known time.
 const LEAST_SECONDS: f64 = 60.0;
 /// Walk of a tree in the known time, m: by simulation of such draws.
@@ -118,9 +119,10 @@ impl Season {
 
     /// Seconds that a tree takes, the walk apart.
     fn seconds_a_tree(&self) -> f64 {
-        self.minutes_a_tree().map_or(USUAL_SECONDS, |minutes| {
-            (minutes * 60.0 - USUAL_WALK_M / PACE).max(LEAST_SECONDS)
-        })
+        let timed = (self.usual_take()).filter(|_| self.trees_timed() > 0);
+        let known = timed.map(|(_, seconds)| seconds);
+        let known = known.or_else(|| Some(self.minutes_a_tree()? * 60.0));
+        (known.unwrap_or(USUAL_SECONDS) - USUAL_WALK_M / PACE).max(LEAST_SECONDS)
     }
 
     /// Metres that going to some trees adds to a walk to others.

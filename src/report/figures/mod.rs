@@ -10,6 +10,7 @@ mod drawn;
 mod few;
 mod last_rows;
 mod leaders;
+mod learned;
 mod lines;
 mod logging;
 mod marked;

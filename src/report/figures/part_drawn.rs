@@ -4,11 +4,13 @@ use std::collections::HashMap;
 
 use super::leaders::LeaderPieces;
 use super::season::Season;
-use crate::judge::{Leaders, THIRDS, Take, learned_pieces, learned_thirds, lot, runs};
+use crate::judge::{Leaders, Seconds, THIRDS, Take, learned_pieces, learned_thirds, lot, runs};
 use crate::orchard::{Block, BlockId, DrawnTree, InFull, Part, PieceRuns, TreeCount};
 
 /// Pieces on a square metre of ground, and on a tree at most, where nothing is counted. From memory.
 const TAKEN: (f64, f64) = (30.0, 400.0);
+/// Where one run is counted of a tree, every tenth has two.
+const TWO_OF_EVERY: usize = 10;
 /// A leader is counted in full on the first of so many drawn trees of a block, and once [`ENOUGH`] are, on the first of
 /// the second number.
 const EVERY: [usize; 2] = [4, 12];
@@ -55,6 +57,48 @@ impl Season {
         }
     }
 
+    /// What to count of the tree at this place of a draw; none: all of it.
+    fn take_on(&self, leaders: &Leaders, place: usize) -> Option<Take> {
+        let usual = Take::on(leaders.of, leaders.pieces)?;
+        if usual != Take::USUAL {
+            return Some(usual);
+        }
+        let mut take = self.learned.take(leaders.of, self.take_now());
+        if take.runs == 1 && place.is_multiple_of(TWO_OF_EVERY) {
+            // with one run on each tree nothing more would be learned of how alike runs are
+            take.runs = 2;
+        }
+        Some(take)
+    }
+
+    /// What was counted of trees last: it stays until another way is clearly better.
+    fn take_now(&self) -> Take {
+        let drawn = self.draws.iter().rev().flat_map(|draw| &draw.trees);
+        let takes = drawn.filter_map(|tree| {
+            let runs = tree.runs?;
+            Some(Take {
+                runs: runs.iter().count() as u8,
+                pieces: runs.iter().next()?.pieces,
+            })
+        });
+        // three short runs are of short leaders alone
+        let of_long = takes.filter(|take| *take != Take::SHORT);
+        of_long.take(1).next().unwrap_or(Take::USUAL)
+    }
+
+    /// What is counted of most trees that are drawn, and the seconds that one takes with its walk; none where they are
+    /// counted whole.
+    pub fn usual_take(&self) -> Option<(Take, f64)> {
+        let take = self.learned.take(u8::MAX, self.take_now());
+        let seconds = self.learned.seconds.unwrap_or(Seconds::USUAL);
+        (!self.whole_trees).then(|| (take, seconds.of(take)))
+    }
+
+    /// Trees that the seconds of [`Season::usual_take`] are learned from; 0 where they are taken from memory.
+    pub fn trees_timed(&self) -> u32 {
+        self.learned.seconds.map_or(0, |_| self.learned.trees)
+    }
+
     /// Gives the trees of a draw the part of each that is to be counted.
     pub(super) fn with_runs(&self, mut trees: Vec<DrawnTree>, seed: u64) -> Vec<DrawnTree> {
         if self.whole_trees {
@@ -74,7 +118,7 @@ impl Season {
                 continue;
             };
             let leaders = self.leaders_drawn(block);
-            let Some(take) = Take::on(leaders.of, leaders.pieces) else {
+            let Some(take) = self.take_on(&leaders, place) else {
                 continue;
             };
             let known = self.leaders.get(&block.id).map_or(0, |sums| sums.n);

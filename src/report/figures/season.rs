@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, HashMap};
 use chrono::NaiveDate;
 
 use super::leaders::{BlockLeaders, note};
+use super::learned::Learned;
 use crate::orchard::{
     Block, BlockId, Chosen, CountId, Doer, Draw, GoBack, Language, Marks, Pruner, PrunerId, RowLog,
     Rule, Stage, Stands, TreeCount, Winter, WorkEntry, WorkId, Zone, attribute, attribute_all,
@@ -13,6 +14,9 @@ use crate::orchard::{
 use crate::outlook::CropBook;
 use crate::outlook::pace::DayWork;
 use crate::store::{CountFilter, Labour, Rules, Setting, Store, StoreError, WHOLE_TREES};
+
+/// Counts by leaders and pieces that are learned from: the last ones.
+const LEARNED_FROM: u32 = 240;
 
 /// A tree's place: block, row, place in the row.
 pub type Place = (BlockId, u16, u16);
@@ -82,6 +86,8 @@ pub struct Season {
     counts: Vec<TreeCount>,
     /// What is counted of whole leaders, by block.
     pub(super) leaders: BlockLeaders,
+    /// What was learned from counts by leaders and pieces when the winter was read.
+    pub(super) learned: Learned,
     /// Drawn trees are counted whole in this orchard.
     pub(super) whole_trees: bool,
     at: HashMap<CountId, usize>,
@@ -111,6 +117,7 @@ impl Season {
             sheet_language: store.sheet_language()?,
             blocks,
             leaders,
+            learned: Learned::of(&store.timed_counts(winter.id, LEARNED_FROM)?),
             whole_trees: store.setting(Setting::DrawnTrees)?.as_deref() == Some(WHOLE_TREES),
             teams,
             disputes: disputes(&work).len() as u32,

@@ -51,6 +51,10 @@ pub struct Quality {
     pub by_eye: u32,
     /// Of these, counted on some of their stems only.
     pub in_part: u32,
+    /// Of the last trees by leaders and pieces, those tapped too fast for each piece to be looked at.
+    pub hasty: u32,
+    /// Pieces by age of runs in the top third of a leader, over the same trees.
+    pub in_top: [u32; 4],
     /// Trees counted before pruning.
     pub before: u32,
     /// Counts begun and not closed: not in the figures.
@@ -136,6 +140,8 @@ impl Season {
         Quality {
             trees: after.len() as u32,
             by_eye: number(&|count| !Self::is_drawn(count)),
+            hasty: self.learned.hasty,
+            in_top: self.learned.in_top,
             in_part: number(&|count| count.head.part != Part::Whole),
             before: self.standing_counts(Stage::Before, period).len() as u32,
             open: (self.open_counts().iter())

@@ -52,7 +52,7 @@ pub fn counted(left: Option<&Left>) -> String {
     };
     let part = match left.in_part {
         0 => String::new(),
-        some => format!(" ({some} on some stems only, scaled up by stems)"),
+        some => format!(" ({some} in part, scaled up to the whole tree)"),
     };
     let before = match left.offered {
         None => "Fewer than four trees were counted before pruning: what was there is not known, and is taken to be \

@@ -132,7 +132,7 @@ pub fn quality(quality: &Quality) -> Vec<String> {
     let mut said = vec![match quality.by_eye_share() {
         None => "No tree has been counted after pruning.".to_owned(),
         Some(by_eye) => format!(
-            "{} counted after pruning, {} of them by eye ({}), {} on some stems only. {} counted before pruning.",
+            "{} counted after pruning, {} of them by eye ({}), {} in part. {} counted before pruning.",
             trees(quality.trees),
             quality.by_eye,
             share(Some(by_eye)),
@@ -168,6 +168,20 @@ pub fn quality(quality: &Quality) -> Vec<String> {
         "counted tree is not in the work log",
         "counted trees are not in the work log",
     );
+    number(
+        quality.hasty,
+        "tree was tapped too fast for its pieces to be looked at",
+        "trees were tapped too fast for their pieces to be looked at",
+    );
+    let top: u32 = quality.in_top.iter().sum();
+    if top > 0 {
+        let old = quality.in_top[3];
+        said.push(format!(
+            "Top third of leaders: {}, {old} of them four-plus ({}).",
+            plural(top, "piece", "pieces"),
+            share(Some(f64::from(old) / f64::from(top)))
+        ));
+    }
     said.extend(Some(super::counting(&quality.counting)).filter(|words| !words.is_empty()));
     said
 }

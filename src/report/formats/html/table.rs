@@ -8,6 +8,8 @@ use crate::report::fit::{Align, width};
 
 /// Columns of letters that the narrowest phone shows, with its edges taken off.
 const ROOM: usize = 33;
+/// Columns in words that have room beside each other there: each has a least width.
+const IN_WORDS: usize = 4;
 /// Columns of letters between two cells.
 const GAP: usize = 2;
 
@@ -69,5 +71,7 @@ fn is_wide(table: &Table) -> bool {
         cells.max(longest(&table.columns[at].title)) + GAP
     };
     let columns = table.columns.iter().enumerate();
-    columns.map(|(at, of)| column(at, of.align)).sum::<usize>() > ROOM
+    let in_words = table.columns.iter().filter(|of| of.align != Align::Right);
+    in_words.count() > IN_WORDS
+        || columns.map(|(at, of)| column(at, of.align)).sum::<usize>() > ROOM
 }

@@ -51,11 +51,14 @@ fn seven_pieces_close_no_tree_of_the_demo_unasked() {
             panic!("closed unasked: {:?}", desk.model.message);
         };
         let words = &question.words;
-        assert!(words.starts_with("7 pieces; "), "{words}");
-        assert!(
-            words.contains("other trees") && words.contains("have about "),
-            "{words}"
-        );
+        let head = desk.model.count.place().unwrap();
+        if head.part.runs().is_some() {
+            assert!(words.starts_with("7 of 20 pieces are counted"), "{words}");
+        } else {
+            assert!(words.starts_with("7 pieces; "), "{words}");
+            let others = words.contains("other trees") && words.contains("have about ");
+            assert!(others, "{words}");
+        }
         keys(&mut desk, &[Key::Char('n')]);
         assert_eq!(more(&desk), before, "no: nothing is closed");
         // leave it, and on to the next one

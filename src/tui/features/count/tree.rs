@@ -108,7 +108,7 @@ pub(crate) fn detail_fields(model: &Model, head: Option<&CountHead>, part: Part)
         .hint("before pruning: what the tree offers; after: what was left"),
         Field::text("part", "Part counted")
             .with(part)
-            .written_with("0123456789ABGTL")
+            .written_with("123456789ABGTL")
             .hint("empty: the whole tree; L: as drawn by lot; 2: two stems; A, B: a side; G: base; T: top"),
         Field::note("note", "Note").with(head.map_or("", |head| head.note.as_str())),
     ]

@@ -343,9 +343,6 @@ pub(super) fn buttons(model: &Model, pen: &mut Pen, area: Rect) {
         make("CLOSE", Action::CloseTree).key("↵").off(none),
         make("Help", Action::Help).rare(),
         make("Papers", Action::Papers).spare(),
-        make("Next leader", Action::EndLeader).spare(),
-        make("Leader less", Action::Leaders(-1)).spare(),
-        make("Leader more", Action::Leaders(1)).spare(),
     ];
     actions(pen, area, &bar);
 }

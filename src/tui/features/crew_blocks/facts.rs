@@ -66,7 +66,7 @@ fn said(sheet: &Sheet) -> Vec<String> {
     said.push(pieces(standing));
     if standing.in_part > 0 {
         said.push(format!(
-            "{} counted on some stems only: their pieces are scaled up to all stems for the average tree.",
+            "{} counted in part: their pieces are scaled up to the whole tree.",
             words::trees(standing.in_part)
         ));
     }

@@ -84,14 +84,32 @@ fn summary(model: &Model, draw: &Draw) -> String {
     pruners.sort_unstable();
     pruners.dedup();
     let takes = season.takes(draw);
-    format!(
+    let each = part_of_each(season, draw).unwrap_or_default();
+    let words = format!(
         "{} of {}, out of {} of these days neither drawn nor counted yet; some {:.0} minutes and {:.0} m of walk.",
         words::trees(draw.trees.len() as u32),
         words::plural(pruners.len() as u32, "pruner", "pruners"),
         words::trees(out_of as u32),
         takes.minutes,
         takes.metres
-    )
+    );
+    words + &each
+}
+
+/// How much of each tree is to be counted, what that takes, and how that is known; none where trees are counted whole.
+fn part_of_each(season: &Season, draw: &Draw) -> Option<String> {
+    let drawn = draw.trees.iter().any(|tree| tree.runs.is_some());
+    let (take, seconds) = season.usual_take().filter(|_| drawn)?;
+    let from = match season.trees_timed() {
+        0 => "by what is usual".to_owned(),
+        trees => format!("by your last {}", words::trees(trees)),
+    };
+    Some(format!(
+        " Of each {} x {} pieces, {:.1} minutes {from}.",
+        take.runs,
+        take.pieces,
+        seconds / 60.0
+    ))
 }
 
 /// The draw for some minutes.

@@ -298,7 +298,6 @@ fn next_trees(model: &Model, pen: &mut Pen, area: Rect, walk: &Walk) {
     // words that fill their lines would read on into what stands to the right
     let gap = if rows.is_empty() { 2 } else { 0 };
     let width = area.width.saturating_sub(gap);
-    let about = selected_part(model, walk);
     let lines = part_lines(walk, area.height);
     let height = area.height - lines;
     table(
@@ -310,12 +309,12 @@ fn next_trees(model: &Model, pen: &mut Pen, area: Rect, walk: &Walk) {
         },
         &list,
     );
-    if let Some(about) = about.filter(|_| lines > 0) {
+    if lines > 0 {
         let room = Rect {
             width: area.width.saturating_sub(1),
             ..below(area, height)
         };
-        pen.wrapped(room, &about, pen.theme.title());
+        pen.wrapped(room, &selected_part(model, walk), pen.theme.title());
     }
 }
 
@@ -329,13 +328,20 @@ fn part_lines(walk: &Walk, height: u16) -> u16 {
     PART_LINES * u16::from(drawn && height >= PART_FROM)
 }
 
-/// What is to be counted on the selected tree, where that was drawn.
-fn selected_part(model: &Model, walk: &Walk) -> Option<String> {
+/// What is to be counted on the selected tree.
+fn selected_part(model: &Model, walk: &Walk) -> String {
+    let at = model.today.selected.at(lines(model));
+    if let Some(open) = walk.resume.get(at) {
+        let pieces = words::plural(open.pieces, "piece", "pieces");
+        return format!("Begun, {pieces} so far: Count (Space) goes on with it");
+    }
     let before = walk.resume.len() + model.figures.again.len();
-    let at = model.today.selected.at(lines(model)).checked_sub(before)?;
-    let tree = walk.next.get(at)?;
-    let runs = tree.part.runs()?;
-    Some(words::runs_line(tree.sides, tree.row, &runs))
+    let tree = at.checked_sub(before).and_then(|at| walk.next.get(at));
+    match tree.map(|tree| (tree, tree.part.runs())) {
+        Some((tree, Some(runs))) => words::runs_line(tree.sides, tree.row, &runs),
+        Some((_, None)) => "The whole tree, or the part counted last in the block".to_owned(),
+        None => String::new(),
+    }
 }
 
 fn who(pen: &mut Pen, area: Rect, walk: &Walk) {
