@@ -3,7 +3,7 @@
 
 use serde_json::Value;
 use thirdwood::judge::{
-    ALPHA_BLOCK, Band, Interval, Metric, Sample, Stratum, Sums, TreeFigures, interval,
+    ALPHA_BLOCK, Band, Interval, Metric, Sample, Stratum, Sums, TreeFigures, by_batch, interval,
     judge_metric, log_bayes_factor, multiplier, stratified, trees_to_verdict, wrong_age,
 };
 
@@ -173,6 +173,32 @@ fn blocks_with_and_without_unsampled_pruners() {
         &data["block_one_counted"],
         &[(170, one(&trees)), (30, Sums::default())],
     );
+    // nobody with four trees
+    let few = [&trees[..3], &trees[3..6], &trees[6..8], &trees[8..9]];
+    block(&data["block_few"], &few.map(|part| (40, one(part))));
+}
+
+/// Five days of 20, 20, 60, 60 and 25 trees, of which three, none, four, three and two are counted.
+#[test]
+fn days_weigh_by_their_trees() {
+    let data = reference();
+    let trees = trees(&data);
+    let days = [
+        (20, &trees[..3]),
+        (20, &[][..]),
+        (60, &trees[3..7]),
+        (60, &trees[7..10]),
+        (25, &trees[10..]),
+    ];
+    let days = days.map(|(pruned, counted)| (pruned, sample(counted, THIRDS)));
+    let counted = by_batch(&days, THIRDS);
+    let sums = counted.metric(Metric::One);
+    let row = &data["days"];
+    close(sums.mean().unwrap(), number(row, "mean"));
+    close(sums.degrees(), number(row, "nu"));
+    close(1.0 / sums.of_mean(), number(row, "n_eff"));
+    let found = judge_metric(Metric::One, sums, &Band::kept(1.0 / 3.0, 0.10));
+    same(found.flag, number(row, "lo"), number(row, "hi"));
 }
 
 #[test]

@@ -69,6 +69,7 @@ pub(super) fn count_again(
                 tally: seen_again(&mut maker, &orchard.rule, &first.tally, other),
                 closed: true,
                 by_log: None,
+                pruned_on: None,
             };
             store.add_count(&count)?;
             made_again += 1;

@@ -312,6 +312,7 @@ impl<'a> Counting<'a> {
             tally,
             closed,
             by_log: None,
+            pruned_on: None,
         };
         self.store.add_count(&count)?;
         self.counts += 1;

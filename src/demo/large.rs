@@ -216,6 +216,7 @@ impl Large<'_> {
                 tally: pruned_tree(maker, habit, true, 30.0),
                 closed: true,
                 by_log: None,
+                pruned_on: None,
             })?;
         }
         for (day, trees) in draws {

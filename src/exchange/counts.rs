@@ -119,6 +119,7 @@ pub(super) fn import(import: &mut Import<'_>, sheet: &Sheet) -> Result<(), Store
         known.extend(counts.map(|count| TreeCount {
             head: count.head_by_log(),
             by_log: None,
+            pruned_on: None,
             ..count
         }));
     }
@@ -164,6 +165,7 @@ fn one(
         tally,
         closed,
         by_log: None,
+        pruned_on: None,
     };
     let old = present.get(id);
     if let Some(old) = old.filter(|old| read.day_only && old.head.at.day == count.head.at.day) {

@@ -136,8 +136,8 @@ pub(super) struct Evidence {
     pub n: u32,
     /// Effective number of trees, at most about n.
     pub n_eff: f64,
-    /// Strata with counts; degrees of freedom are n less these.
-    pub strata: u32,
+    /// Degrees of freedom: n - 1 for trees of one stratum that weigh alike.
+    pub nu: f64,
     /// Variance of the mean by strata without counts.
     pub unseen: f64,
 }
@@ -150,8 +150,8 @@ impl Evidence {
             s: sums.sd_floored(),
             b: sums.score_b(metric.rho()),
             n: sums.n(),
-            n_eff: f64::from(sums.n()),
-            strata: 1,
+            n_eff: 1.0 / sums.of_mean(),
+            nu: sums.degrees(),
             unseen: 0.0,
         })
     }
@@ -164,7 +164,9 @@ impl Evidence {
     /// The interval at `n` trees spread over the strata as now, with spread unchanged and the mean at `mean`.
     fn at(&self, n: u32, mean: f64, alpha: f64) -> Interval {
         let n_eff = self.n_eff * f64::from(n) / f64::from(self.n);
-        let nu = f64::from(n.saturating_sub(self.strata));
+        // each further tree adds to the degrees of freedom what those before it did
+        let each = ((self.nu + 1.0) / f64::from(self.n)).min(1.0);
+        let nu = self.nu + (f64::from(n) - f64::from(self.n)) * each;
         interval(mean, self.s, n_eff, nu, self.b, alpha, n_eff * self.unseen)
     }
 
@@ -254,7 +256,7 @@ mod tests {
             b: 0.056,
             n,
             n_eff: f64::from(n),
-            strata: 1,
+            nu: f64::from(n) - 1.0,
             unseen: 0.0,
         }
     }

@@ -51,8 +51,8 @@ pub use rule::bands;
 pub use sample::{Sample, TreeFigures};
 pub use share::{Candidate, Known, Lie, Until, reach_m, share_out};
 pub use strata::{
-    Estimate, MAX_UNSAMPLED, MIN_BETWEEN_SD, Stratum, judge_block, judge_strata, stratified,
-    unsampled,
+    Estimate, MAX_UNSAMPLED, MIN_BETWEEN_SD, Stratum, by_batch, judge_block, judge_strata,
+    stratified, unsampled,
 };
 pub use sums::Sums;
 pub use swaps::swaps;

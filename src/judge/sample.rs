@@ -64,6 +64,20 @@ impl Sample {
         self.add_shares(tree);
     }
 
+    /// Adds the trees of a batch, each with this weight.
+    pub(super) fn join(&mut self, batch: &Self, weight: f64) {
+        self.trees += batch.trees;
+        for (sum, own) in self.metrics.iter_mut().zip(&batch.metrics) {
+            sum.join(own, weight);
+        }
+        for (row, own) in self.cross.iter_mut().zip(batch.cross) {
+            for (sum, own) in row.iter_mut().zip(own) {
+                *sum += weight * own;
+            }
+        }
+        self.own_wrong_age += weight * batch.own_wrong_age;
+    }
+
     fn add_shares(&mut self, tree: &TreeFigures) {
         let pieces = tree.pieces();
         if pieces == 0 {
@@ -93,7 +107,7 @@ impl Sample {
         &self.metrics[metric.index()]
     }
 
-    /// Mean share of each age over the trees with pieces; none without such a tree.
+    /// Mean share of each age over the trees with pieces, by their weights; none without such a tree.
     pub fn mix(&self) -> Option<[f64; 4]> {
         let mean = |metric| self.metric(metric).mean();
         Some([
@@ -106,8 +120,8 @@ impl Sample {
 
     /// Mean over trees of each tree's own wrong-age share; none without pieces.
     pub(super) fn mean_own_wrong_age(&self) -> Option<f64> {
-        let n = self.metric(Metric::One).n();
-        (n > 0).then(|| (self.own_wrong_age / f64::from(n)).clamp(0.0, 1.0))
+        let ages = self.metric(Metric::One);
+        (ages.n() > 0).then(|| (self.own_wrong_age / ages.weight()).clamp(0.0, 1.0))
     }
 
     /// Sample variance over trees of Σ `w_k` `x_k`; 0 with fewer than two trees with pieces.
@@ -116,11 +130,11 @@ impl Sample {
         let (Some(mix), true) = (self.mix(), n >= 2) else {
             return 0.0;
         };
-        let n = f64::from(n);
+        let (n, all) = (f64::from(n), self.metric(Metric::One).weight());
         let mut squares = 0.0;
         for k in 0..4 {
             for l in 0..4 {
-                squares += weights[k] * weights[l] * (self.cross[k][l] - n * mix[k] * mix[l]);
+                squares += weights[k] * weights[l] * (self.cross[k][l] - all * mix[k] * mix[l]);
             }
         }
         squares.max(0.0) / (n - 1.0)

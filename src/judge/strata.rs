@@ -1,8 +1,11 @@
 //! Several strata together: a block (strata are its pruners) or a pruner over several blocks.
 //!
-//! The stratified mean is Cochran's (Sampling Techniques, 1977, ch. 5). Spread is pooled over the strata: with
-//! separate variances and Satterthwaite's degrees of freedom the interval is missed far too often when it is looked
-//! at after every tree.
+//! The stratified mean is Cochran's (Sampling Techniques, 1977, ch. 5). Each stratum's spread is its own, drawn up to what
+//! all have in common where it is smaller: pooled alone, or with Satterthwaite's degrees of freedom alone, the interval is
+//! missed far too often when it is looked at after every tree and strata differ in weight and spread.
+//!
+//! Within a stratum trees weigh by **batch**: what was pruned on one day. A day that was looked at much, because
+//! somebody was suspected or few trees were pruned, would else stand for more than its trees ([`by_batch`]).
 
 use super::evidence::{Alphas, Evidence, Forecast};
 use super::judgement::{Judgement, assemble};
@@ -40,12 +43,38 @@ pub struct Estimate {
     pub n: u32,
     /// Effective number of trees, 1 / Σ(W² / n).
     pub n_eff: f64,
-    /// Degrees of freedom: counted trees less strata with counts.
+    /// Degrees of freedom.
     pub nu: f64,
-    /// Pooled standard deviation between trees of a stratum.
+    /// Standard deviation between trees of a stratum.
     pub s: f64,
     /// Share of the trees that stand in strata without counts.
     pub unsampled: f64,
+}
+
+/// The counts of one stratum by batch: (trees pruned, counts) by day, in order. Each counted tree stands for as many as were
+/// pruned in its batch for each one counted. A day without a counted tree goes with the next that has one, at the end
+/// with the one before. Holds for any draw that is by lot within a day, however many looks the day got, and why.
+pub fn by_batch(days: &[(u32, Sample)], target: [f64; 4]) -> Sample {
+    let mut batches: Vec<(f64, &Sample)> = Vec::new();
+    let mut trees = 0.0;
+    for (pruned, counted) in days {
+        trees += f64::from(*pruned.max(&counted.trees()));
+        if counted.trees() > 0 {
+            batches.push((std::mem::take(&mut trees), counted));
+        }
+    }
+    if let Some((last, _)) = batches.last_mut() {
+        *last += trees;
+    }
+    let all: f64 = batches.iter().map(|(trees, _)| trees).sum();
+    let counted: u32 = batches.iter().map(|(_, sample)| sample.trees()).sum();
+    let mut joined = Sample::new(target);
+    for (trees, sample) in batches {
+        // 1 on average, so that even weights are what they were without
+        let weight = trees / f64::from(sample.trees()) * f64::from(counted) / all;
+        joined.join(sample, weight);
+    }
+    joined
 }
 
 /// Estimates one metric over strata, with an interval at error rate `alpha`.
@@ -67,7 +96,7 @@ pub fn stratified(strata: &[Stratum], metric: Metric, alpha: f64) -> Estimate {
         interval: seen.interval(alpha),
         n: seen.n,
         n_eff: seen.n_eff,
-        nu: f64::from(seen.n - seen.strata),
+        nu: seen.nu,
         s: seen.s,
         unsampled,
     }
@@ -137,40 +166,104 @@ pub fn unsampled(strata: &[Stratum]) -> f64 {
     unseen / all
 }
 
-/// Pools the strata that have counts; none where no stratum has.
+/// With fewer trees than this a stratum has no spread of its own: the largest that is known is taken.
+const OWN_SPREAD: u32 = 4;
+/// Degrees of freedom that the spread of all lends to each.
+const LENT: f64 = 2.0;
+/// Part of the degrees of freedom of several strata that is used. By simulation, as the two above.
+const USED: f64 = 0.8;
+
+/// Puts together the strata that have counts; none where no stratum has.
+///
+/// A stratum's spread that is smaller than what all have in common is drawn up towards it; a larger one stays. Degrees of
+/// freedom are the lesser of Satterthwaite's and of those that weights and counts alone allow: his are fooled where a
+/// heavy stratum looks calm by chance.
 fn pool(strata: &[Stratum], metric: Metric) -> Option<Evidence> {
     let seen: Vec<&Stratum> = strata.iter().filter(|h| h.sums.n() > 0).collect();
-    if seen.is_empty() {
-        return None;
-    }
-    let all: f64 = seen.iter().map(|h| h.trees()).sum();
-    let (mut mean, mut inverse, mut squares, mut inv_m, mut n) = (0.0, 0.0, 0.0, 0.0, 0);
-    for h in &seen {
-        let weight = h.trees() / all;
-        mean += weight * h.sums.mean()?;
-        inverse += weight * weight / f64::from(h.sums.n());
-        squares += h.sums.squares();
-        inv_m += h.sums.sum_inv_m();
-        n += h.sums.n();
-    }
-    let count = u32::try_from(seen.len()).unwrap_or(u32::MAX);
-    let nu = n.saturating_sub(count);
-    let variance = if nu > 0 { squares / f64::from(nu) } else { 0.0 };
+    let trees: f64 = seen.iter().map(|h| h.trees()).sum();
+    let weights: Vec<f64> = seen.iter().map(|h| h.trees() / trees).collect();
+    let of_mean: Vec<f64> = (seen.iter().zip(&weights))
+        .map(|(h, weight)| weight * weight * h.sums.of_mean())
+        .collect();
+    let all: f64 = of_mean.iter().sum();
+    let means = seen.iter().zip(&weights);
+    let mean: f64 = means
+        .map(|(h, weight)| weight * h.sums.mean().unwrap_or(0.0))
+        .sum();
+    let inv_m = seen.iter().zip(&of_mean);
+    let inv_m = inv_m.map(|(h, a)| a * h.sums.mean_inv_m()).sum::<f64>() / all;
     let rho = metric.rho();
+    let (variance, nu) = match seen.as_slice() {
+        [] => return None,
+        [only] => (only.sums.sd_floored().powi(2), only.sums.degrees()),
+        _ if seen.iter().any(|h| h.sums.n() >= OWN_SPREAD) => several(&seen, &of_mean),
+        _ => as_one(&seen, &weights, mean),
+    };
     Some(Evidence {
         mean: mean.clamp(0.0, 1.0),
         s: variance.sqrt(),
-        b: rho + (1.0 - rho) * inv_m / f64::from(n),
-        n,
-        n_eff: 1.0 / inverse,
-        strata: count,
+        b: rho + (1.0 - rho) * inv_m,
+        n: seen.iter().map(|h| h.sums.n()).sum(),
+        n_eff: 1.0 / all,
+        nu,
         unseen: unseen_variance(&seen, variance, unsampled(strata)),
     })
 }
 
+/// Variance between trees and degrees of freedom of strata of which one at least has a spread of its own. `of_mean`: what
+/// each adds to the variance of the mean for a spread of 1.
+fn several(seen: &[&Stratum], of_mean: &[f64]) -> (f64, f64) {
+    let degrees: f64 = seen.iter().map(|h| h.sums.degrees()).sum();
+    let squares = seen.iter().map(|h| h.sums.degrees() * h.sums.variance());
+    let common = squares.sum::<f64>() / degrees;
+    let is_own = |h: &Stratum| h.sums.n() >= OWN_SPREAD;
+    let drawn_up = |h: &Stratum| {
+        let own = h.sums.variance();
+        own + LENT / (h.sums.degrees() + LENT) * (common - own).max(0.0)
+    };
+    let largest = (seen.iter().filter(|h| is_own(h)))
+        .map(|h| drawn_up(h))
+        .fold(0.0, f64::max);
+    let (mut weights, mut by_degrees) = (0.0, 0.0);
+    let (mut variances, mut variances_by_degrees) = (0.0, 0.0);
+    for (h, a) in seen.iter().zip(of_mean) {
+        let spread = if is_own(h) {
+            drawn_up(h)
+        } else {
+            h.sums.variance().max(largest)
+        };
+        let degrees = h.sums.degrees().max(1.0);
+        let variance = a * spread;
+        weights += a;
+        by_degrees += a * a / degrees;
+        variances += variance;
+        variances_by_degrees += variance * variance / degrees;
+    }
+    let satterthwaite = variances * variances / variances_by_degrees.max(f64::MIN_POSITIVE);
+    let allowed = weights * weights / by_degrees;
+    (variances / weights, USED * allowed.min(satterthwaite))
+}
+
+/// The same of strata of few trees each: all as one, about their common mean.
+fn as_one(seen: &[&Stratum], weights: &[f64], mean: f64) -> (f64, f64) {
+    let (mut second, mut third, mut fourth, mut squares) = (0.0, 0.0, 0.0, 0.0);
+    for (h, weight) in seen.iter().zip(weights) {
+        let square = weight * weight;
+        let (cubes, fourths) = h.sums.higher_powers();
+        second += square * h.sums.of_mean();
+        third += square * weight * cubes;
+        fourth += square * square * fourths;
+        squares += square * h.sums.squares_about(mean);
+    }
+    let trees = second - 2.0 * third + second * second;
+    let variance = if trees > 1e-12 { squares / trees } else { 0.0 };
+    let degrees = (second * second / fourth - 1.0).max(0.0);
+    (variance, USED * degrees)
+}
+
 /// Variance of the mean by strata without counts: `W_0²` `s_b²` (1 + 1/H), with `s_b²` the variance between strata,
 /// at least [`MIN_BETWEEN_SD`] squared (and just that where only one stratum has counts).
-fn unseen_variance(seen: &[&Stratum], pooled: f64, unsampled: f64) -> f64 {
+fn unseen_variance(seen: &[&Stratum], spread: f64, unsampled: f64) -> f64 {
     if unsampled <= 0.0 {
         return 0.0;
     }
@@ -178,7 +271,7 @@ fn unseen_variance(seen: &[&Stratum], pooled: f64, unsampled: f64) -> f64 {
     let mut noise = 0.0;
     for h in seen {
         means.add(h.sums.mean().unwrap_or(0.0));
-        noise += pooled / f64::from(h.sums.n());
+        noise += spread * h.sums.of_mean();
     }
     let count = seen.len() as f64;
     let between = means.variance() - noise / count;

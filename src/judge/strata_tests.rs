@@ -122,6 +122,49 @@ fn too_many_unsampled_trees_leave_no_verdict() {
     );
 }
 
+/// Trees that each hold `c` of `m`, and the trees' own sample for days.
+fn day(pruned: u32, counted: u32) -> (u32, Sample) {
+    (pruned, sample(counted, 10))
+}
+
+/// By hand: the weight of each counted tree is the trees of its batch for each counted one; of five days with 25, 60, .. trees
+/// the second has no count and goes with the third.
+#[test]
+fn a_day_without_a_count_goes_with_the_next_that_has_one() {
+    let target = sample(0, 10).target();
+    let weights = |days: &[(u32, u32)]| {
+        let days: Vec<_> = days.iter().map(|(n, c)| day(*n, *c)).collect();
+        let sums = by_batch(&days, target).metric(Metric::One).clone();
+        (sums.n(), 1.0 / sums.of_mean())
+    };
+    let near = |found: (u32, f64), wanted: (u32, f64)| {
+        assert!(
+            found.0 == wanted.0 && (found.1 - wanted.1).abs() < 1e-9,
+            "{found:?}, not {wanted:?}"
+        );
+    };
+    // n_eff = (sum of weights)² / sum of their squares
+    near(
+        weights(&[(20, 4), (60, 4), (20, 4), (60, 4)]),
+        (16, 160.0 * 160.0 / 2_000.0),
+    );
+    near(
+        weights(&[(20, 2), (60, 0), (20, 2), (60, 0)]),
+        (4, 160.0 * 160.0 / 10_000.0),
+    );
+    near(weights(&[(20, 0), (60, 0), (30, 5)]), (5, 5.0));
+    assert_eq!(by_batch(&[day(3, 0), day(3, 0)], target).trees(), 0);
+    // weights alike change nothing
+    let even = judge(&by_batch(&[day(40, 4), day(40, 4)], target), &bands());
+    let plain = judge(&sample(8, 10), &bands());
+    for metric in Metric::ALL {
+        let (even, plain) = (even.metric(metric), plain.metric(metric));
+        assert_eq!((even.n, even.verdict), (plain.n, plain.verdict));
+        assert!((even.flag.lo - plain.flag.lo).abs() < 1e-9);
+        assert!((even.flag.hi - plain.flag.hi).abs() < 1e-9);
+    }
+}
+
 proptest! {
     #[test]
     fn an_unsampled_stratum_only_widens(

@@ -2,17 +2,23 @@
 
 use serde::Serialize;
 
-/// Sums over the trees that give a value x = c/m for one metric: c of the tree's m pieces (or units) belong to it.
+/// Sums over the trees that give a value x = c/m for one metric: c of the tree's m pieces (or units) belong to it. Each tree
+/// has a weight w: 1, until batches of unlike chances are joined ([`Sums::join`]).
 ///
 /// A tree with m = 0 has no value and changes nothing. Adding a tree takes constant time.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct Sums {
     n: u32,
+    /// Sums of w, w², w³ and w⁴.
+    w: [f64; 4],
+    /// Sums of w x, w² x and w² x².
     x: f64,
-    xx: f64,
+    w2x: f64,
+    w2xx: f64,
     c: u64,
     m: u64,
-    inv_m: f64,
+    /// Sum of w² / m.
+    w2_inv_m: f64,
 }
 
 impl Sums {
@@ -25,11 +31,31 @@ impl Sums {
         let c = c.min(m);
         let x = f64::from(c) / f64::from(m);
         self.n += 1;
+        for power in &mut self.w {
+            *power += 1.0;
+        }
         self.x += x;
-        self.xx += x * x;
+        self.w2x += x;
+        self.w2xx += x * x;
         self.c += u64::from(c);
         self.m += u64::from(m);
-        self.inv_m += 1.0 / f64::from(m);
+        self.w2_inv_m += 1.0 / f64::from(m);
+    }
+
+    /// Adds all trees of a batch, each with this many times its weight, above 0.
+    pub fn join(&mut self, batch: &Self, weight: f64) {
+        let square = weight * weight;
+        self.n += batch.n;
+        let powers = [weight, square, square * weight, square * square];
+        for ((sum, own), power) in self.w.iter_mut().zip(batch.w).zip(powers) {
+            *sum += power * own;
+        }
+        self.x += weight * batch.x;
+        self.w2x += square * batch.w2x;
+        self.w2xx += square * batch.w2xx;
+        self.c += batch.c;
+        self.m += batch.m;
+        self.w2_inv_m += square * batch.w2_inv_m;
     }
 
     /// Trees with a value.
@@ -37,29 +63,60 @@ impl Sums {
         self.n
     }
 
-    /// Plain mean over trees (a mean of ratios), in [0, 1]; none without trees.
+    /// Mean over trees by their weights (a mean of ratios), in [0, 1]; none without trees.
     pub fn mean(&self) -> Option<f64> {
-        (self.n > 0).then(|| (self.x / f64::from(self.n)).clamp(0.0, 1.0))
+        (self.n > 0).then(|| (self.x / self.w[0]).clamp(0.0, 1.0))
     }
 
-    /// Sum of squared deviations from the mean; 0 with fewer than two trees. Never negative.
-    pub fn squares(&self) -> f64 {
+    /// Sum of the weights: n, where they are even.
+    pub(super) fn weight(&self) -> f64 {
+        self.w[0]
+    }
+
+    /// Sum of the pth powers of the weights as parts of all, p from 2 to 4. With even weights n to the power of 1 - p.
+    fn power(&self, p: usize) -> f64 {
+        self.w[p - 1] / self.w[0].powi(p as i32)
+    }
+
+    /// Variance of the mean for a variance of 1 between trees: 1/n with even weights; 0 without trees.
+    pub fn of_mean(&self) -> f64 {
+        if self.n == 0 { 0.0 } else { self.power(2) }
+    }
+
+    /// Degrees of freedom of [`Sums::variance`]: n - 1 with even weights, fewer with others (Satterthwaite's, for squares
+    /// of trees that vary alike: Biometrics Bulletin 2:110-114, 1946, from memory).
+    pub fn degrees(&self) -> f64 {
         if self.n < 2 {
             return 0.0;
         }
-        (self.xx - self.x * self.x / f64::from(self.n)).max(0.0)
+        (self.power(2).powi(2) / self.power(4) - 1.0).max(0.0)
     }
 
-    /// Sample variance (n - 1 in the denominator); 0 with fewer than two trees.
+    /// Squared deviations from `mean`, each by its squared weight as a part of all. Never negative.
+    pub fn squares_about(&self, mean: f64) -> f64 {
+        if self.n == 0 {
+            return 0.0;
+        }
+        let squares = self.w2xx - 2.0 * mean * self.w2x + mean * mean * self.w[1];
+        (squares / (self.w[0] * self.w[0])).max(0.0)
+    }
+
+    /// Variance between trees, unbiased by any weights; the sample variance (n - 1 in the denominator) with even ones; 0 with
+    /// fewer than two trees.
     pub fn variance(&self) -> f64 {
-        if self.n < 2 {
+        let (Some(mean), true) = (self.mean(), self.n >= 2) else {
             return 0.0;
+        };
+        let trees = self.power(2) - 2.0 * self.power(3) + self.power(2).powi(2);
+        if trees > 1e-12 {
+            self.squares_about(mean) / trees
+        } else {
+            0.0
         }
-        self.squares() / f64::from(self.n - 1)
     }
 
     /// Standard deviation between trees, but at least what counting so few pieces a tree must give:
-    /// s² = max(sample variance, p(1 - p) mean(1/m)) with p = (Σc + 0.5)/(Σm + 1).
+    /// s² = max(variance, p(1 - p) mean(1/m)) with p = (Σc + 0.5)/(Σm + 1).
     pub fn sd_floored(&self) -> f64 {
         let p = (self.c as f64 + 0.5) / (self.m as f64 + 1.0);
         self.variance()
@@ -67,17 +124,17 @@ impl Sums {
             .sqrt()
     }
 
-    /// Mean over trees of 1/m; 0 without trees.
-    fn mean_inv_m(&self) -> f64 {
+    /// Mean over trees of 1/m, weighed as the variance of the mean is; 0 without trees.
+    pub fn mean_inv_m(&self) -> f64 {
         if self.n == 0 {
             return 0.0;
         }
-        self.inv_m / f64::from(self.n)
+        self.w2_inv_m / self.w[1]
     }
 
-    /// Sum over trees of 1/m.
-    pub fn sum_inv_m(&self) -> f64 {
-        self.inv_m
+    /// Sums of the third and fourth powers of the weights as parts of all.
+    pub(super) fn higher_powers(&self) -> (f64, f64) {
+        (self.power(3), self.power(4))
     }
 
     /// B = rho + (1 - rho) mean(1/m): variance of one tree's share as a part of p(1 - p), when the pieces of a tree
@@ -113,6 +170,29 @@ mod tests {
         assert!(sums.variance() < 1e-15);
         let p: f64 = 20.5 / 41.0;
         assert!((sums.sd_floored() - (p * (1.0 - p) / 10.0).sqrt()).abs() < 1e-15);
+    }
+
+    /// By hand: shares 0.2 and 0.4 of weight 1, 0.9 of weight 3; as parts of all 1/5, 1/5, 3/5. Mean 0.66; Σu² = 11/25,
+    /// Σu³ = 29/125, Σu⁴ = 83/625; Σu²(x - mean)² = (0.2116 + 0.0676 + 9 x 0.0576) / 25 = 0.031904.
+    #[test]
+    fn batches_weigh_by_their_trees() {
+        let (one, other) = (fresh(&[(2, 10), (4, 10)]), fresh(&[(9, 10)]));
+        for scale in [1.0, 7.0] {
+            let mut both = Sums::default();
+            both.join(&one, scale);
+            both.join(&other, 3.0 * scale);
+            let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-12, "{a} is not {b}");
+            near(both.mean().unwrap(), 0.66);
+            near(both.of_mean(), 0.44);
+            near(both.degrees(), 0.44 * 0.44 / 0.1328 - 1.0);
+            near(both.variance(), 0.031_904 / (0.44 - 0.464 + 0.1936));
+            near(both.mean_inv_m(), 0.1);
+        }
+        let mut even = Sums::default();
+        even.join(&one, 2.0);
+        even.join(&other, 2.0);
+        assert!((even.degrees() - 2.0).abs() < 1e-12);
+        assert!((even.variance() - 0.13).abs() < 1e-12);
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use super::limits::within;
 use super::words::words;
+use chrono::NaiveDate;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -196,6 +197,9 @@ pub struct TreeCount {
     pub closed: bool,
     /// Who pruned the tree by the work log ([`super::attribute`]): never stored, as the log may be mended later.
     pub by_log: Option<Doer>,
+    /// The last day on which the tree, or its counted zone, was pruned before it was counted, by the log: never stored
+    /// either.
+    pub pruned_on: Option<NaiveDate>,
 }
 
 impl TreeCount {

@@ -309,12 +309,13 @@ pub fn attribute_all(log: &RowLog<'_>, counts: &mut [TreeCount]) {
 
 fn attribute_to(count: &mut TreeCount, row: &RowWork<'_>) {
     let head = &count.head;
-    count.by_log = match head.stage {
+    (count.by_log, count.pruned_on) = match head.stage {
         Stage::After => {
-            let (people, ..) = row.people(head.tree, (None, head.at.day), head.part.zone());
-            (!people.is_empty()).then(|| Doer::of(&people).naming(&people, head.pruner))
+            let (people, day, _) = row.people(head.tree, (None, head.at.day), head.part.zone());
+            let doer = (!people.is_empty()).then(|| Doer::of(&people).naming(&people, head.pruner));
+            (doer, day)
         }
-        Stage::Before => None,
+        Stage::Before => (None, None),
     };
 }
 

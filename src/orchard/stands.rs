@@ -195,6 +195,7 @@ mod tests {
             tally,
             closed: true,
             by_log: None,
+            pruned_on: None,
         }
     }
 

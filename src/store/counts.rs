@@ -368,6 +368,7 @@ fn read(row: &Row<'_>) -> Result<TreeCount, StoreError> {
         tally: tally(row, FIRST_SUM)?,
         closed: row.get(15)?,
         by_log: None,
+        pruned_on: None,
     })
 }
 

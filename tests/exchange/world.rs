@@ -362,5 +362,6 @@ pub fn count(world: &World, n: &[u16; 8], taps: &[(u8, u8)], text: &str, ms: i64
         tally,
         closed: !n[6].is_multiple_of(5),
         by_log: None,
+        pruned_on: None,
     }
 }

@@ -103,27 +103,61 @@ def trees_to(mean, s, b, n, lo, hi, alpha, inside):
     return None
 
 
+def weighed(c, m, w):
+    """What one stratum's trees come to: c of m pieces, and a weight of each."""
+    x, u = np.asarray(c, float) / m, np.asarray(w, float) / np.sum(w)
+    mean = (u * x).sum()
+    a, third, fourth = (u ** 2).sum(), (u ** 3).sum(), (u ** 4).sum()
+    q = (u ** 2 * (x - mean) ** 2).sum()
+    scale = a - 2 * third + a * a
+    return dict(n=len(x), mean=mean, a=a, third=third, fourth=fourth, q=q, v=q / scale if scale > 1e-12 else 0.0,
+                df=max(a * a / fourth - 1, 0.0), inv=(u ** 2 / m).sum() / a, p=(np.sum(c) + 0.5) / (np.sum(m) + 1))
+
+
+def spread(seen, weight, mean):
+    """Variance between trees and degrees of freedom of several strata."""
+    a = np.array([w * w * h["a"] for w, h in zip(weight, seen)])
+    own, df = np.array([h["v"] for h in seen]), np.array([h["df"] for h in seen])
+    if len(seen) == 1:
+        h = seen[0]
+        return max(h["v"], h["p"] * (1 - h["p"]) * h["inv"]), h["df"]
+    enough = np.array([h["n"] >= 4 for h in seen])
+    if not enough.any():
+        third = sum(w ** 3 * h["third"] for w, h in zip(weight, seen))
+        fourth = sum(w ** 4 * h["fourth"] for w, h in zip(weight, seen))
+        q = sum(w * w * (h["q"] + h["a"] * (h["mean"] - mean) ** 2) for w, h in zip(weight, seen))
+        scale = a.sum() - 2 * third + a.sum() ** 2
+        return (q / scale if scale > 1e-12 else 0.0), 0.8 * max(a.sum() ** 2 / fourth - 1, 0.0)
+    common = (df * own).sum() / df.sum()
+    drawn = own + 2 / (df + 2) * np.clip(common - own, 0, None)
+    v = np.where(enough, drawn, np.maximum(own, drawn[enough].max()))
+    d = np.maximum(df, 1.0)
+    part = a * v
+    nu = 0.8 * min(a.sum() ** 2 / (a ** 2 / d).sum(), part.sum() ** 2 / max((part ** 2 / d).sum(), 1e-300))
+    return part.sum() / a.sum(), nu
+
+
 def block(strata, rho, alpha=0.05):
-    """Stratified estimate from raw trees: strata of (c, m, trees pruned)."""
+    """Stratified estimate from raw trees: strata of (c, m, trees pruned), and weights of the trees where they are not alike."""
     pruned = np.array([h[2] for h in strata], float)
     counted = [h for h in strata if len(h[0])]
-    x = [np.asarray(c, float) / np.asarray(m, float) for c, m, _ in counted]
+    seen = [weighed(h[0], np.asarray(h[1], float), h[3] if len(h) > 3 else np.ones(len(h[0]))) for h in counted]
     size = np.array([h[2] for h in counted], float)
-    weight, n_h = size / size.sum(), np.array([len(v) for v in x])
-    means = np.array([v.mean() for v in x])
-    nu = int(n_h.sum() - len(x))
-    s2 = sum(((v - v.mean()) ** 2).sum() for v in x) / nu
-    n_eff = 1 / (weight ** 2 / n_h).sum()
+    weight = size / size.sum()
+    means = np.array([h["mean"] for h in seen])
+    mean = float(weight @ means)
+    a = np.array([w * w * h["a"] for w, h in zip(weight, seen)])
+    n_eff = 1 / a.sum()
+    s2, nu = spread(seen, weight, mean)
     unsampled = 1 - size.sum() / pruned.sum()
     extra = 0.0
     if unsampled > 1e-12:
-        between = means.var(ddof=1) - np.mean(s2 / n_h) if len(x) > 1 else 0.0
-        extra = n_eff * unsampled ** 2 * max(between, 0.05 ** 2) * (1 + 1 / len(x))
-    m = np.concatenate([np.asarray(h[1], float) for h in counted])
-    b = rho + (1 - rho) * np.mean(1 / m)
-    mean = float(weight @ means)
+        noise = np.mean([s2 * h["a"] for h in seen])
+        between = means.var(ddof=1) - noise if len(seen) > 1 else 0.0
+        extra = n_eff * unsampled ** 2 * max(between, 0.05 ** 2) * (1 + 1 / len(seen))
+    b = rho + (1 - rho) * float((a * np.array([h["inv"] for h in seen])).sum() / a.sum())
     lo, hi = limits(mean, math.sqrt(s2), n_eff, nu, b, alpha, extra)
-    return dict(mean=mean, nu=nu, n_eff=float(n_eff), s=math.sqrt(s2), unsampled=float(unsampled), lo=lo, hi=hi)
+    return dict(mean=mean, nu=float(nu), n_eff=float(n_eff), s=math.sqrt(s2), unsampled=float(unsampled), lo=lo, hi=hi)
 
 
 def distance(ages, target):
@@ -201,6 +235,11 @@ def main():
     out["block"] = block(seen_strata, 0.02)
     out["block_unsampled"] = block(seen_strata + [none], 0.02)
     out["block_one_counted"] = block([(AGES[:, 0], pieces, 170), (none[0], none[1], 30)], 0.02)
+    few = [slice(0, 3), slice(3, 6), slice(6, 8), slice(8, 9)]
+    out["block_few"] = block([(AGES[r, 0], pieces[r], 40) for r in few], 0.02)
+    # three, four, three and two trees of days with 20, 80 (one without a count before it), 60 and 25 trees
+    batch = np.repeat([20 / 3, 80 / 4, 60 / 3, 25 / 2], [3, 4, 3, 2])
+    out["days"] = block([(AGES[:, 0], pieces, 185, batch)], 0.02, alpha=0.02)
     two = [(AGES[:5, 1], pieces[:5], 120), (AGES[5:, 1], pieces[5:], 80)]
     mean, error = samplics_mean(two)
     direct = [np.asarray(c) / np.asarray(m) for c, m, _ in two]

@@ -149,6 +149,7 @@ impl Orchard {
             tally,
             closed: true,
             by_log: None,
+            pruned_on: None,
         };
         change(&mut count);
         count.head = count.head.check(block).unwrap();

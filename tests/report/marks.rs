@@ -78,7 +78,7 @@ fn a_tree_outside_the_rule_is_in_no_figure() {
     let gone = figures(&orchard.season());
     assert_eq!(marked, gone);
     let weight =
-        |season: &Season| season.trees_pruned(Period::so_far(day(20)))[&(one.id, block.id)];
+        |season: &Season| season.trees_pruned(Period::so_far(day(20)))[&(one.id, block.id)].clone();
     let weighs = weight(&season);
     assert_eq!((weighs.all, weighs.judged), (40, 37));
     assert_eq!(

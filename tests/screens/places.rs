@@ -227,6 +227,7 @@ fn count(store: &Store, winter: &Winter, block: &Block, pruner: &Pruner, tree: u
         tally,
         closed: tree == 4,
         by_log: None,
+        pruned_on: None,
     };
     store.add_count(&count).unwrap();
 }

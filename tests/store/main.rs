@@ -93,6 +93,7 @@ fn taps_are_summed_and_taken_back_in_order() {
             tally,
             closed: false,
             by_log: None,
+            pruned_on: None,
         }
     );
     assert_eq!(s.store.taps(id).unwrap(), taps);
@@ -244,6 +245,7 @@ fn a_failed_change_of_several_parts_leaves_nothing() {
             },
             closed: true,
             by_log: None,
+            pruned_on: None,
         })?;
         Err(StoreError::Gone("anything"))
     });

@@ -8,12 +8,14 @@ use super::season::{Period, Place, Season};
 use crate::orchard::{Block, BlockId, Done, PrunerId, Row, RowLog, RowWork, Run, Trees, WorkId};
 
 /// Trees that somebody pruned in a block.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct PrunedTrees {
     /// All of them.
     pub all: u32,
     /// Those that the rule is meant for.
     pub judged: u32,
+    /// These by the day.
+    pub days: BTreeMap<NaiveDate, u32>,
 }
 
 impl Season {
@@ -38,7 +40,9 @@ impl Season {
                 let of = trees.entry((run.done.by.subject(), block)).or_default();
                 let here = (block, row.number);
                 of.all += standing;
-                of.judged += standing - self.marks.outside_between(here, first, last);
+                let judged = standing - self.marks.outside_between(here, first, last);
+                of.judged += judged;
+                *of.days.entry(run.done.day).or_default() += judged;
             }
         });
         trees

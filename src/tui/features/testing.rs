@@ -185,6 +185,7 @@ impl Orchard {
             tally,
             closed: true,
             by_log: None,
+            pruned_on: None,
         };
         self.store.add_count(&count).unwrap();
     }

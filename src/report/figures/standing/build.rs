@@ -7,8 +7,8 @@ use chrono::NaiveDate;
 use super::wrong_age::of_strata;
 use super::{BudFigures, DayFigures, Standing, Subject};
 use crate::judge::{
-    Band, Judgement, Metric, Sample, Stratum, Sums, TreeFigures, WrongAge, bands, judge_block,
-    judge_strata, unsampled,
+    Band, Judgement, Metric, Sample, Stratum, Sums, TreeFigures, WrongAge, bands, by_batch,
+    judge_block, judge_strata, unsampled,
 };
 use crate::orchard::{Block, BlockId, Part, Pruner, PrunerId, Rule, Size, Stage, TreeCount};
 use crate::report::figures::season::{Period, Place, Season};
@@ -85,6 +85,10 @@ impl Season {
         for (of, trees) in self.trees_pruned(Period::so_far(period.until)) {
             let stratum = strata.entry(of).or_default();
             (stratum.pruned, stratum.to_judge) = (trees.all, trees.judged);
+            // over some days alone the trees that were counted on them are told of, each alike
+            if period.since.is_none() {
+                stratum.days = trees.days;
+            }
         }
         for count in self.standing_counts_of(Stage::After, period, wanted) {
             if let Some(pruner) = count.pruner() {
@@ -224,7 +228,30 @@ pub(super) struct InBlock<'a> {
     pruned: u32,
     /// Of these, those that the rule is meant for.
     to_judge: u32,
+    /// The same by the day that they were pruned on; empty where batches do not count.
+    days: BTreeMap<NaiveDate, u32>,
     counts: Vec<&'a TreeCount>,
+}
+
+impl InBlock<'_> {
+    /// The counts as they are judged: by batch, a day's trees each. What the log does not know goes by the day of the count.
+    fn sample(&self, rule: &Rule) -> Sample {
+        if self.days.is_empty() {
+            return sample(&self.counts, rule);
+        }
+        let none = || Sample::new(rule.target());
+        let pruned = self.days.iter();
+        let mut days: BTreeMap<NaiveDate, (u32, Sample)> = pruned
+            .map(|(day, trees)| (*day, (*trees, none())))
+            .collect();
+        for count in &self.counts {
+            let day = count.pruned_on.unwrap_or(count.head.at.day);
+            let (_, sample) = days.entry(day).or_insert_with(|| (0, none()));
+            sample.add(&TreeFigures::of(&count.tally, rule));
+        }
+        let days: Vec<(u32, Sample)> = days.into_values().collect();
+        by_batch(&days, rule.target())
+    }
 }
 
 pub(super) type Strata<'a> = BTreeMap<(PrunerId, BlockId), InBlock<'a>>;
@@ -273,7 +300,7 @@ fn judged<'a>(
 ) -> Judged<'a> {
     let samples: Vec<_> = strata
         .iter()
-        .map(|stratum| (stratum.to_judge, sample(&stratum.counts, rule)))
+        .map(|stratum| (stratum.to_judge, stratum.sample(rule)))
         .collect();
     let pairs: Vec<_> = samples
         .iter()
@@ -284,9 +311,13 @@ fn judged<'a>(
         .flat_map(|stratum| stratum.counts.iter().copied())
         .collect();
     counts.sort_by_key(|count| (count.head.at.utc_ms, count.id));
+    let all = match pairs.as_slice() {
+        [(_, only)] => (*only).clone(),
+        _ => sample(&counts, rule),
+    };
     Judged {
         judgement: judge(&pairs, &bands(rule)),
-        wrong_age: of_strata(&pairs, &sample(&counts, rule)),
+        wrong_age: of_strata(&pairs, &all),
         counts,
     }
 }
