@@ -378,3 +378,5 @@ month-short-9 = Sep
 month-short-10 = Oct
 month-short-11 = Nov
 month-short-12 = Dec
+
+together = Look together at: { $block }, row { $row }, tree { $tree } (the reference tree).

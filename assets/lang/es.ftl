@@ -390,3 +390,5 @@ month-short-9 = sept
 month-short-10 = oct
 month-short-11 = nov
 month-short-12 = dic
+
+together = Mirar juntos: { $block }, fila { $row }, árbol { $tree } (el árbol de referencia).

@@ -84,18 +84,24 @@ impl Prior {
     }
 }
 
-/// The hint with the highest chance, of the metrics without a verdict. `seen` as counted, with no floor by other ages.
+/// A hint that was given stays until its chance is below this.
+const STAYS: f64 = 0.50;
+
+/// The hint with the highest chance, of the metrics without a verdict; `given`: one that was given before stays until it is
+/// hardly likelier than not. `seen` as counted, with no floor by other ages.
 pub(super) fn hint(
     seen: &[Option<Evidence>; 5],
     verdicts: [Verdict; 5],
     bands: &[Band; 5],
+    given: bool,
 ) -> Option<Hint> {
     let of = |metric: Metric| {
         let at = metric.index();
         let (seen, prior) = (seen[at].as_ref()?, Prior::of(metric, &bands[at])?);
         let inv = (seen.b - metric.rho()) / (1.0 - metric.rho());
         let chance = prior.chance(seen.mean, seen.n_eff, inv);
-        let said = seen.n >= MIN_HINT_TREES && chance >= prior.said;
+        let least = if given { STAYS } else { prior.said };
+        let said = seen.n >= MIN_HINT_TREES && chance >= least;
         (said && verdicts[at] == Verdict::KeepCounting).then_some(Hint { metric, chance })
     };
     let hints = Metric::ALL.into_iter().filter_map(of);

@@ -51,6 +51,9 @@ pub struct Judgement {
     /// What may be told the supervisor before a verdict; in no data, for it is not for the pruner's sheet.
     #[serde(skip)]
     pub hint: Option<Hint>,
+    /// The hint that stays, if one was given before.
+    #[serde(skip)]
+    pub stays: Option<Hint>,
 }
 
 impl Judgement {
@@ -117,6 +120,7 @@ pub(super) fn assemble(
         until_settled: More::Settled,
         until: Until::FAR,
         hint: None,
+        stays: None,
     };
     if !overall.is_settled() {
         let early = alphas.early && !forecasts.contains(&Forecast::NotLookedAt);
@@ -127,7 +131,9 @@ pub(super) fn assemble(
         judgement.until_settled = more_overall(&metrics, &forecasts, None);
         judgement.until = until(&metrics, &forecasts, early::until_fine(&seen, bands));
         if early {
-            judgement.hint = early::hint(&as_counted, metrics.map(|m| m.verdict), bands);
+            let verdicts = metrics.map(|m| m.verdict);
+            judgement.hint = early::hint(&as_counted, verdicts, bands, false);
+            judgement.stays = early::hint(&as_counted, verdicts, bands, true);
         }
         if fine && overall == Verdict::KeepCounting {
             judgement.overall = Verdict::NothingBadlyWrong;

@@ -18,6 +18,8 @@ pub enum Mark {
     Pollinizer,
     /// Canker was seen on it: cut out, and burnt.
     Canker,
+    /// Its count is agreed on: counters are held against it.
+    Reference,
     /// What the note says.
     Other,
 }
@@ -29,6 +31,7 @@ words!(
     Replant = "replant",
     Pollinizer = "pollinizer",
     Canker = "canker",
+    Reference = "reference",
     Other = "other"
 );
 
@@ -37,7 +40,7 @@ impl Mark {
     pub fn is_outside(self) -> bool {
         match self {
             Self::InFormation | Self::Replant | Self::Pollinizer => true,
-            Self::Canker | Self::Other => false,
+            Self::Canker | Self::Reference | Self::Other => false,
         }
     }
 }
@@ -169,7 +172,7 @@ mod tests {
     #[test]
     fn three_marks_take_a_tree_out_of_the_rule() {
         let outside = Mark::ALL.map(Mark::is_outside);
-        assert_eq!(outside, [true, true, true, false, false]);
+        assert_eq!(outside, [true, true, true, false, false, false]);
         let marks: Marks = [(2, Mark::Replant), (5, Mark::Canker), (9, Mark::Pollinizer)]
             .map(|(tree, word)| mark(tree, word, ""))
             .into_iter()

@@ -4,6 +4,7 @@ mod ahead;
 mod attribute;
 mod book;
 mod builder;
+mod calibration;
 #[path = "../common/drafts.rs"]
 mod drafts;
 mod figures;

@@ -3,6 +3,7 @@
 
 mod aimed;
 mod brief;
+mod calibration;
 mod counting_time;
 mod day_sheet;
 mod draw_list;
@@ -33,6 +34,7 @@ mod wood;
 
 pub use aimed::WalkTakes;
 pub use brief::{BriefSheet, BudsFrom, FactorLine, GrowthFrom, GrowthLine, Taken, harvest_year};
+pub use calibration::CounterScore;
 pub use day_sheet::{
     BudChange, Change, DaySheet, MAX_CHANGES, MOSTLY_BY_EYE, NotThere, Swap, WeekChange, changes,
     not_there,

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::calibration::CounterScore;
 use super::day_sheet::MOSTLY_BY_EYE;
 use super::drawn::{FateLine, WalkTree};
 use super::lines::{GoBackLine, StandingLine};
@@ -71,6 +72,10 @@ pub struct Quality {
     pub without_work: u32,
     /// Metrics in which much of the spread between trees seems to be the counter's.
     pub counting: Vec<CountingCaution>,
+    /// Counters beside the agreed counts of reference trees, by name.
+    pub calibration: Vec<CounterScore>,
+    /// Counters of the winter who did not pass there, by name; empty without a reference tree.
+    pub not_calibrated: Vec<String>,
 }
 
 impl Quality {
@@ -157,6 +162,8 @@ impl Season {
                 .map(|block| block.subject.shown().to_owned())
                 .collect(),
             counting: self.repeats(day).cautions,
+            calibration: self.calibration(day),
+            not_calibrated: self.not_calibrated(day),
             without_work: number(&|count| {
                 let head = &count.head;
                 !pruned.contains_key(&(head.block, head.row, head.tree))

@@ -36,7 +36,9 @@ pub use marked::{canker, marks_of_row};
 pub use pace::{
     amount, cost, days_seen, finish, finish_short, found, hours, in_time, needed, rate, through,
 };
-pub use part::{LEADERS_NUMBERED, leader, part, run_begin, runs_line, runs_short};
+pub use part::{
+    LEADERS_NUMBERED, begin_on_leader, leader, leader_found, part, run_begin, runs_line, runs_short,
+};
 pub use payroll::{paid_by, paid_for, payroll_cautions};
 pub use repeat::{HOW_REPEATS, counters, counting, repeat_figure, repeats, too_few_pairs};
 use repeat::{counter_share, limits, repeat_ranged, repeat_value};

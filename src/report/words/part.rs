@@ -53,7 +53,17 @@ fn side(row: u16, towards: u16) -> String {
 
 /// Where a run begins: `leader 5 (row 15's side, 2nd from tree 1), top third: leave out 5`.
 pub fn run_begin(sides: Sides, row: u16, runs: &PieceRuns, run: PieceRun) -> String {
-    let found = found(sides, row, runs.leaders(), run.leader);
+    let leader = leader_found(sides, row, runs, run);
+    format!("{leader}, {}", begin_on_leader(run))
+}
+
+/// The leader and how it is found: `leader 5 (row 15's side, 2nd from tree 1)`.
+pub fn leader_found(sides: Sides, row: u16, runs: &PieceRuns, run: PieceRun) -> String {
+    leader(runs, run) + &found(sides, row, runs.leaders(), run.leader)
+}
+
+/// Where on its leader a run begins: `top third: leave out 5`.
+pub fn begin_on_leader(run: PieceRun) -> String {
     let portion = run.portion.map_or_else(String::new, |portion| {
         format!("{} part of the ", portion.word())
     });
@@ -61,11 +71,7 @@ pub fn run_begin(sides: Sides, row: u16, runs: &PieceRuns, run: PieceRun) -> Str
         0 => "leave out none".to_owned(),
         out => format!("leave out {out}"),
     };
-    let leader = leader(runs, run);
-    format!(
-        "{leader}{found}, {portion}{} third: {out}",
-        run.third.word()
-    )
+    format!("{portion}{} third: {out}", run.third.word())
 }
 
 /// The same for a narrow column: `5: top third, leave out 5, then 10; 2: base third, leave out 8, then 10; 5 in full`.

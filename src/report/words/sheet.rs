@@ -3,7 +3,9 @@
 use super::Tongue;
 use super::tongue::sentence;
 use crate::judge::{BandKind, Metric, Verdict};
-use crate::report::{BudFigures, DaySheet, GoBackLine, NotThere, Offered, Standing, WeekChange};
+use crate::report::{
+    BudFigures, DaySheet, GoBackLine, MarkLine, NotThere, Offered, Standing, WeekChange,
+};
 
 impl Tongue {
     /// How the pruner stands, in a sentence or two.
@@ -81,6 +83,16 @@ impl Tongue {
             None => self.label("where-offered").to_owned(),
             Some(offered) => self.say("where-counted", [("n", offered.trees.into())]),
         }
+    }
+
+    /// The reference tree that the pruner and the supervisor look at together.
+    pub fn together(&self, tree: &MarkLine) -> String {
+        let words = [
+            ("block", tree.block_name.clone().into()),
+            ("row", u32::from(tree.row).into()),
+            ("tree", u32::from(tree.tree).into()),
+        ];
+        self.say("together", words)
     }
 
     /// What is not settled yet; empty where all is.

@@ -2,7 +2,10 @@
 
 use super::{list, more, place, plural, share, trees, verdict, whole};
 use crate::judge::Metric;
-use crate::report::{DrawList, FateLine, OpenCount, Quality, StandingLine, Subject, WalkTree};
+use crate::orchard::Age;
+use crate::report::{
+    CounterScore, DrawList, FateLine, OpenCount, Quality, StandingLine, Subject, WalkTree,
+};
 
 impl StandingLine {
     /// The whole in words, with how many more trees where that is open:
@@ -127,6 +130,33 @@ pub fn next_walk(waiting: usize) -> String {
     format!("{} drawn and not counted", trees(waiting as u32))
 }
 
+/// A counter beside the reference tree, such as `Sina beside the reference tree (2 trees): one-year +3, two-year -2,
+/// three-year -1, four-plus 0 points; buds +0.2 a piece: passed.`
+fn calibrated(score: &CounterScore) -> String {
+    let ages = Age::ALL.map(|age| {
+        let points = (score.shares[age.index()] * 100.0).round() + 0.0;
+        let sign = if points > 0.0 { "+" } else { "" };
+        format!("{} {sign}{points:.0}", age.word())
+    });
+    let buds = score.buds.map_or_else(String::new, |buds| {
+        let sign = if buds > 0.0 { "+" } else { "" };
+        format!("; buds {sign}{buds:.1} a piece")
+    });
+    let spread = score.spread.map_or_else(String::new, |spread| {
+        format!(
+            "; one-year differs by {:.0} points from tree to tree",
+            spread * 100.0
+        )
+    });
+    let passed = if score.passed { "passed" } else { "not passed" };
+    format!(
+        "{} beside the reference tree ({}): {} points{buds}{spread}: {passed}.",
+        score.counter,
+        trees(score.trees),
+        ages.join(", ")
+    )
+}
+
 /// What to keep in mind about the counts, a sentence each.
 pub fn quality(quality: &Quality) -> Vec<String> {
     let mut said = vec![match quality.by_eye_share() {
@@ -180,6 +210,15 @@ pub fn quality(quality: &Quality) -> Vec<String> {
             "Top third of leaders: {}, {old} of them four-plus ({}).",
             plural(top, "piece", "pieces"),
             share(Some(f64::from(old) / f64::from(top)))
+        ));
+    }
+    for score in &quality.calibration {
+        said.push(calibrated(score));
+    }
+    if !quality.not_calibrated.is_empty() {
+        said.push(format!(
+            "Not calibrated: {}.",
+            list(&quality.not_calibrated)
         ));
     }
     said.extend(Some(super::counting(&quality.counting)).filter(|words| !words.is_empty()));

@@ -74,6 +74,9 @@ fn told(page: &mut Sheet, of: &DaySheet, words: &Tongue) {
         }
     }
     page.para(words.open(of));
+    for tree in &of.together {
+        page.para(words.together(tree));
+    }
 }
 
 /// The pictures of the figures.

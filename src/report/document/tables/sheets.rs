@@ -4,7 +4,7 @@ use super::columns::Columns;
 use super::standings::{all_of, number, trees, without_trees};
 use super::{DataTable, Kind};
 use crate::judge::Metric;
-use crate::report::{Change, DaySheet, GoBackLine, Standing, words};
+use crate::report::{Change, DaySheet, GoBackLine, MarkLine, Standing, words};
 use crate::report::{NotThere, Swap, WeekChange};
 
 /// The tables of day sheets: a line for each sheet; what is asked, in pieces and in buds; wood that was not there; weeks
@@ -18,6 +18,12 @@ pub fn day_sheets(sheets: &[DaySheet]) -> Vec<DataTable> {
         weeks(sheets),
         super::supervisor::go_backs(&go_backs(sheets)),
     ];
+    let together: Vec<MarkLine> = (sheets.iter())
+        .flat_map(|sheet| sheet.together.iter().cloned())
+        .collect();
+    if !together.is_empty() {
+        tables.push(super::supervisor::marks("look_together", &together));
+    }
     tables.extend(all_of("crew", &standings));
     tables.extend(trees("crew", &standings));
     tables.extend(sheets.first().map(|sheet| {

@@ -6,14 +6,14 @@ use super::{Cell, ChartForm, DataTable, Kind, Title};
 use crate::orchard::Outcome;
 use crate::report::Quality;
 use crate::report::{
-    BlockProgress, DrawList, FateLine, GoBackLine, MarkLine, StandingLine, Subject, SupervisorPage,
-    WalkTree,
+    BlockProgress, CounterScore, DrawList, FateLine, GoBackLine, MarkLine, StandingLine, Subject,
+    SupervisorPage, WalkTree,
 };
 
 /// The tables of the supervisor's page: blocks and pruners against both rules, trees done and left, rows sent back,
 /// trees with canker, the next walk, and how good the counts are.
 pub fn supervisor(page: &SupervisorPage) -> Vec<DataTable> {
-    vec![
+    let mut tables = vec![
         lines(page),
         progress(&page.progress),
         go_backs(&page.go_backs),
@@ -21,7 +21,11 @@ pub fn supervisor(page: &SupervisorPage) -> Vec<DataTable> {
         walk("next_walk", &page.next),
         quality(&page.quality),
         super::winter::about(&page.orchard, &page.winter, None, page.day),
-    ]
+    ];
+    if !page.quality.calibration.is_empty() {
+        tables.push(calibration(&page.quality.calibration));
+    }
+    tables
 }
 
 /// The tables of a draw: its trees in walking order, and what it was drawn from.
@@ -139,6 +143,17 @@ pub(super) fn walk(name: &str, trees: &[WalkTree]) -> DataTable {
         .table(name, trees)
 }
 
+fn calibration(scores: &[CounterScore]) -> DataTable {
+    Columns::<CounterScore>::new()
+        .text("counter", |score| score.counter.clone())
+        .whole("trees", |score| score.trees)
+        .ages("difference_", Kind::Share, |score| Some(score.shares))
+        .number("difference_buds", |score| score.buds)
+        .share("spread_one_year", |score| score.spread)
+        .text("passed", |score| if score.passed { "yes" } else { "no" })
+        .table("calibration", scores)
+}
+
 pub(super) fn quality(quality: &Quality) -> DataTable {
     Columns::<Quality>::new()
         .whole("trees", |of| of.trees)
@@ -155,6 +170,7 @@ pub(super) fn quality(quality: &Quality) -> DataTable {
         .whole("without_work", |of| of.without_work)
         .text("mostly_by_eye", |of| of.mostly_by_eye.join("; "))
         .text("not_looked_at", |of| of.not_looked_at.join("; "))
+        .text("not_calibrated", |of| of.not_calibrated.join("; "))
         .text("blocks_without_counts", |of| {
             of.blocks_without_counts.join("; ")
         })

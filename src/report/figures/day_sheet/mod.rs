@@ -15,6 +15,7 @@ use weeks::Weeks;
 pub(in crate::report) use weeks::nearer;
 
 use super::lines::{GoBackLine, MetricLine};
+use super::marked::MarkLine;
 use super::repeat::CountingCaution;
 use super::season::{Period, Season};
 use super::standing::{DayFigures, Standing};
@@ -60,6 +61,8 @@ pub struct DaySheet {
     pub go_backs: Vec<GoBackLine>,
     /// Metrics in which much of the spread between trees seems to be the counter's.
     pub counting: Vec<CountingCaution>,
+    /// Reference trees of the blocks, to look at together.
+    pub together: Vec<MarkLine>,
 }
 
 impl DaySheet {
@@ -123,6 +126,9 @@ impl Season {
         (stand(Period::so_far(day)).into_iter())
             .map(|standing| DaySheet {
                 counting: counting.clone(),
+                together: (self.reference_trees(day).into_iter())
+                    .filter(|tree| standing.blocks.contains(&tree.block_name))
+                    .collect(),
                 ..self.sheet(day, standing, &weeks, &go_backs)
             })
             .collect()
@@ -165,6 +171,7 @@ impl Season {
                 .cloned()
                 .collect(),
             counting: Vec::new(),
+            together: Vec::new(),
             standing,
         }
     }

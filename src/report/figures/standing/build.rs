@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
+use super::steadied::steadied;
 use super::wrong_age::of_strata;
 use super::{BudFigures, DayFigures, Standing, Subject};
 use crate::judge::{
@@ -235,16 +236,18 @@ pub(super) struct InBlock<'a> {
 
 impl InBlock<'_> {
     /// The counts as they are judged: by batch, a day's trees each. What the log does not know goes by the day of the count.
-    fn sample(&self, rule: &Rule) -> Sample {
+    fn sample(&self, rule: &Rule, without: &[&TreeCount]) -> Sample {
+        let is_in = |count: &&TreeCount| without.iter().all(|out| out.id != count.id);
+        let counts = self.counts.iter().copied().filter(is_in);
         if self.days.is_empty() {
-            return sample(&self.counts, rule);
+            return sample(&counts.collect::<Vec<_>>(), rule);
         }
         let none = || Sample::new(rule.target());
         let pruned = self.days.iter();
         let mut days: BTreeMap<NaiveDate, (u32, Sample)> = pruned
             .map(|(day, trees)| (*day, (*trees, none())))
             .collect();
-        for count in &self.counts {
+        for count in counts {
             let day = count.pruned_on.unwrap_or(count.head.at.day);
             let (_, sample) = days.entry(day).or_insert_with(|| (0, none()));
             sample.add(&TreeFigures::of(&count.tally, rule));
@@ -284,6 +287,9 @@ fn judge_alike(one: &Rule, other: &Rule) -> bool {
     bands(one) == bands(other) && one.buds == other.buds
 }
 
+/// With more counts one more moves the forecast little, and looking back takes its time.
+const STEADIED: usize = 100;
+
 /// What strata come to.
 struct Judged<'a> {
     judgement: Judgement,
@@ -298,28 +304,45 @@ fn judged<'a>(
     rule: &Rule,
     judge: impl Fn(&[(u32, &Sample)], &[Band; 5]) -> Judgement,
 ) -> Judged<'a> {
-    let samples: Vec<_> = strata
-        .iter()
-        .map(|stratum| (stratum.to_judge, stratum.sample(rule)))
-        .collect();
-    let pairs: Vec<_> = samples
-        .iter()
-        .map(|(pruned, sample)| (*pruned, sample))
-        .collect();
     let mut counts: Vec<_> = strata
         .iter()
         .flat_map(|stratum| stratum.counts.iter().copied())
         .collect();
     counts.sort_by_key(|count| (count.head.at.utc_ms, count.id));
+    let samples = samples(strata, rule, &[]);
+    let pairs = pairs(&samples);
     let all = match pairs.as_slice() {
         [(_, only)] => (*only).clone(),
         _ => sample(&counts, rule),
     };
+    let before = |back: usize| {
+        let last = &counts[counts.len().saturating_sub(back)..];
+        judge(
+            &self::pairs(&self::samples(strata, rule, last)),
+            &bands(rule),
+        )
+    };
+    let now = judge(&pairs, &bands(rule));
     Judged {
-        judgement: judge(&pairs, &bands(rule)),
+        judgement: if counts.len() > STEADIED {
+            now
+        } else {
+            steadied(now, before)
+        },
         wrong_age: of_strata(&pairs, &all),
         counts,
     }
+}
+
+/// The counts of strata as they are judged, with the trees that each has, without some counts.
+fn samples(strata: &[&InBlock<'_>], rule: &Rule, without: &[&TreeCount]) -> Vec<(u32, Sample)> {
+    let of = |stratum: &&InBlock<'_>| (stratum.to_judge, stratum.sample(rule, without));
+    strata.iter().map(of).collect()
+}
+
+fn pairs(samples: &[(u32, Sample)]) -> Vec<(u32, &Sample)> {
+    let pairs = samples.iter();
+    pairs.map(|(trees, sample)| (*trees, sample)).collect()
 }
 
 fn sample(counts: &[&TreeCount], rule: &Rule) -> Sample {

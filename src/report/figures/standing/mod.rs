@@ -1,6 +1,7 @@
 //! How a pruner or a block stands against the rule: the figures. They are worked out in `build`.
 
 mod build;
+mod steadied;
 mod touched;
 mod wrong_age;
 

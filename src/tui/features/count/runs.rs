@@ -47,13 +47,33 @@ pub(super) fn line(model: &Model, current: &Current, columns: u16) -> Option<Str
             next.left
         )
     };
+    add_next(&mut line, &runs, &next, columns);
+    Some(line[..1].to_uppercase() + &line[1..])
+}
+
+/// The same in two parts, where there is no line for it alone: the leader, and where on it.
+pub(super) fn parts(model: &Model, current: &Current, columns: u16) -> Option<(String, String)> {
+    let runs = runs(current)?;
+    let next = next(current)?;
+    let block = model.house.block(current.head.block)?;
+    let leader = words::leader_found(block.sides, current.head.row, &runs, next.run);
+    let mut on_it = if next.left == next.run.pieces {
+        format!("{}, then {}", words::begin_on_leader(next.run), next.left)
+    } else {
+        format!("{} to go", next.left)
+    };
+    add_next(&mut on_it, &runs, &next, columns);
+    Some((leader, on_it[..1].to_uppercase() + &on_it[1..]))
+}
+
+/// Adds what comes after this run, where there is room for it.
+fn add_next(line: &mut String, runs: &PieceRuns, next: &Next, columns: u16) {
     if let Some(then) = runs.iter().nth(next.nth + 1) {
-        let then = format!(" · then {}", after(&runs, next.run, then));
-        if text::width(&line) + text::width(&then) <= usize::from(columns) {
-            line += &then;
+        let then = format!(" · then {}", after(runs, next.run, then));
+        if text::width(line) + text::width(&then) <= usize::from(columns) {
+            *line += &then;
         }
     }
-    Some(line[..1].to_uppercase() + &line[1..])
 }
 
 /// The leader after this one; of the same leader its other third.

@@ -32,15 +32,22 @@ pub(super) fn view(model: &Model, pen: &mut Pen, area: Rect) {
         height: height.min(area.height.saturating_sub(y)),
         ..below(area, y)
     };
+    let mut leads = None;
     if let Some(current) = &model.count.current {
         heading(model, pen, line(0, head), current);
+        leads = runs_here(model, current, line(0, head));
         pads(model, pen, line(head, each));
         units(model, pen, [1, 2].map(|row| line(head + row * each, each)));
     } else {
         // nothing can be tapped, and what to do is told in the room of the pads
         no_tree(model, pen, line(0, head + 3 * each));
     }
-    echo(model, pen, line(head + 3 * each, 1));
+    let below_pads = line(head + 3 * each, 1);
+    match leads.filter(|_| !model.count.less) {
+        // the piece just counted is in the sums above
+        Some((_, on_it)) => pen.text(below_pads, &on_it, pen.theme.title()),
+        None => echo(model, pen, below_pads),
+    }
     buttons(model, pen, line(head + 3 * each + 1, each));
     fold_tabs(pen);
 }
@@ -48,7 +55,7 @@ pub(super) fn view(model: &Model, pen: &mut Pen, area: Rect) {
 fn heading(model: &Model, pen: &mut Pen, area: Rect, current: &Current) {
     let season = model.season.as_ref();
     let block = season.map_or("?", |season| season.block_name(current.head.block));
-    let place = place_words(model, current);
+    let place = place_words(model, current, area);
     parts::lead(pen, line_of(area, 0), (block, &place), pen.theme.title());
     let tally = tally_words(&current.tally, false);
     if current.head.again {
@@ -70,11 +77,18 @@ fn heading(model: &Model, pen: &mut Pen, area: Rect, current: &Current) {
     so_far(model, pen, below(area, 3), current);
 }
 
+/// The leader and where on it, where the heading has no line for that alone.
+fn runs_here(model: &Model, current: &Current, heading: Rect) -> Option<(String, String)> {
+    let parts = runs::parts(model, current, heading.width);
+    parts.filter(|_| heading.height <= HEAD)
+}
+
 /// The tree, which part of it is counted, and what sets it apart from others.
-fn place_words(model: &Model, current: &Current) -> String {
+fn place_words(model: &Model, current: &Current, area: Rect) -> String {
     let head = &current.head;
     let mut place = format!(", row {}, tree {} · ", head.row, head.tree);
-    place += &words::part(head.part);
+    place += &runs_here(model, current, area)
+        .map_or_else(|| words::part(head.part), |(leader, _)| leader);
     if head.stage == Stage::Before {
         place += " · BEFORE";
     }
