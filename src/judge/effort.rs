@@ -161,7 +161,7 @@ pub struct TreeRuns {
 }
 
 /// How alike pieces of one tree and of one run are: nested analysis of variance, all ages together, trees within pruners;
-/// moments, none below 0 (Searle, Casella and McCulloch, Variance Components, 1992, ch. 3; from memory). Trees with fewer
+/// moments, none below 0 (Searle, Casella and `McCulloch`, Variance Components, 1992, ch. 3; from memory). Trees with fewer
 /// than two runs that have pieces say nothing. None with fewer than two such trees of one pruner.
 pub fn alike_of(trees: &[TreeRuns]) -> Option<Alike> {
     let mut trees: Vec<TreeRuns> = trees.to_vec();
@@ -172,48 +172,72 @@ pub fn alike_of(trees: &[TreeRuns]) -> Option<Alike> {
     let mut pruners: Vec<usize> = trees.iter().map(|tree| tree.of).collect();
     pruners.sort_unstable();
     pruners.dedup();
-    let (a, runs) = (trees.len(), trees.iter().map(|tree| tree.runs.len()).sum());
-    if a <= pruners.len() {
+    if trees.len() <= pruners.len() {
         return None;
     }
-    let runs: usize = runs;
-    let (mut within, mut between_runs, mut between_trees) = (0.0, 0.0, 0.0);
-    let (mut all, mut q, mut n0, mut g) = (0.0, 0.0, 0.0, 0.0);
+    let mut sums = Nested::default();
     for pruner in &pruners {
         let own: Vec<&TreeRuns> = trees.iter().filter(|tree| tree.of == *pruner).collect();
-        let mean = shares(own.iter().flat_map(|tree| &tree.runs));
+        sums.add_pruner(&own);
+    }
+    let runs: usize = trees.iter().map(|tree| tree.runs.len()).sum();
+    sums.alike(runs as f64, trees.len() as f64, pruners.len() as f64)
+}
+
+/// Sums of squares of the nested analysis, and of the pieces that they rest on.
+#[derive(Default)]
+struct Nested {
+    within: f64,
+    between_runs: f64,
+    between_trees: f64,
+    pieces: f64,
+    /// Squared pieces of runs over those of their tree, and over those of their pruner.
+    of_tree: f64,
+    of_pruner: f64,
+    /// Squared pieces of trees over those of their pruner.
+    trees_of_pruner: f64,
+}
+
+impl Nested {
+    fn add_pruner(&mut self, trees: &[&TreeRuns]) {
+        let mean = shares(trees.iter().flat_map(|tree| &tree.runs));
         let (mut theirs, mut squares, mut run_squares) = (0.0, 0.0, 0.0);
-        for tree in own {
+        for tree in trees {
             let of_tree = shares(&tree.runs);
-            let k_tree: f64 = tree.runs.iter().map(pieces).sum();
+            let tree_pieces: f64 = tree.runs.iter().map(pieces).sum();
             let mut sum_squares = 0.0;
             for run in &tree.runs {
-                let k = pieces(run);
-                let p = run.map(|n| n / k);
-                within += k * p.iter().map(|p| p * (1.0 - p)).sum::<f64>();
-                between_runs += k * apart(&p, &of_tree);
-                sum_squares += k * k;
+                let own = pieces(run);
+                let share = run.map(|n| n / own);
+                self.within += own * share.iter().map(|x| x * (1.0 - x)).sum::<f64>();
+                self.between_runs += own * apart(&share, &of_tree);
+                sum_squares += own * own;
             }
-            between_trees += k_tree * apart(&of_tree, &mean);
-            q += sum_squares / k_tree;
-            theirs += k_tree;
-            squares += k_tree * k_tree;
+            self.between_trees += tree_pieces * apart(&of_tree, &mean);
+            self.of_tree += sum_squares / tree_pieces;
+            theirs += tree_pieces;
+            squares += tree_pieces * tree_pieces;
             run_squares += sum_squares;
         }
-        n0 += squares / theirs;
-        g += run_squares / theirs;
-        all += theirs;
+        self.trees_of_pruner += squares / theirs;
+        self.of_pruner += run_squares / theirs;
+        self.pieces += theirs;
     }
-    let (of_runs, of_trees) = ((runs - a) as f64, (a - pruners.len()) as f64);
-    let error = within / (all - runs as f64);
-    let run = ((between_runs / of_runs - error) / ((all - q) / of_runs)).max(0.0);
-    let tree = between_trees / of_trees - error - (q - g) / of_trees * run;
-    let tree = (tree / ((all - n0) / of_trees)).max(0.0);
-    let total = error + run + tree;
-    (total > 0.0).then(|| Alike {
-        tree: tree / total,
-        run: run / total,
-    })
+
+    fn alike(&self, runs: f64, trees: f64, pruners: f64) -> Option<Alike> {
+        let (of_runs, of_trees) = (runs - trees, trees - pruners);
+        let error = self.within / (self.pieces - runs);
+        let run = (self.between_runs / of_runs - error) / ((self.pieces - self.of_tree) / of_runs);
+        let run = run.max(0.0);
+        let shared = (self.of_tree - self.of_pruner) / of_trees * run;
+        let tree = self.between_trees / of_trees - error - shared;
+        let tree = (tree / ((self.pieces - self.trees_of_pruner) / of_trees)).max(0.0);
+        let total = error + run + tree;
+        (total > 0.0).then(|| Alike {
+            tree: tree / total,
+            run: run / total,
+        })
+    }
 }
 
 fn pieces(run: &[f64; 4]) -> f64 {

@@ -306,8 +306,8 @@ mod tests {
     fn what_is_learned_begins_with_what_is_taken_for_granted() {
         let near = |a: [f64; 3], b: [f64; 3]| a.iter().zip(b).all(|(a, b)| (a - b).abs() < 1e-12);
         assert!(near(
-            learned_thirds([10.0, 12.0, 18.0]),
-            [0.262, 0.318, 0.42]
+            learned_thirds([10.0, 12.0, 13.0]),
+            [26.2 / 95.0, 31.8 / 95.0, 37.0 / 95.0]
         ));
         assert!(near(learned_thirds([0.0; 3]), THIRDS));
         assert!((learned_pieces(35.0, 90.0, 3) - 33.125).abs() < 1e-12);

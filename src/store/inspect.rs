@@ -4,7 +4,8 @@ use std::cmp::Ordering;
 
 use rusqlite::{Connection, Rows};
 
-use super::counts::{Sums, decode};
+use super::counts::Sums;
+use super::tap_row::decode;
 use super::{CountFilter, Store, StoreError, migrate};
 use crate::orchard::{Tally, Tap};
 

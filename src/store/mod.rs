@@ -35,6 +35,7 @@ mod rows;
 mod rules;
 mod settings;
 mod strange_log;
+mod tap_row;
 mod timed;
 pub(crate) mod whole;
 mod why;

@@ -2,8 +2,8 @@
 
 use rusqlite::params;
 
-use super::counts::decode;
 use super::rows::damaged;
+use super::tap_row::decode;
 use super::{Store, StoreError};
 use crate::orchard::{BlockId, Part, PieceRuns, PrunerId, Tap, WinterId};
 

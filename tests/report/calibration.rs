@@ -49,7 +49,7 @@ fn orchard() -> (Orchard, Pruner, Block) {
             4,
             &Tree(ages, &units),
             |count| {
-                count.head.counter = counter.to_owned();
+                counter.clone_into(&mut count.head.counter);
                 count.head.again = again;
             },
         );

@@ -45,10 +45,6 @@ pub struct WalkTree {
     pub fate: FateLine,
 }
 
-#[expect(
-    clippy::trivially_copy_pass_by_ref,
-    reason = "the shape that serde asks for"
-)]
 fn as_code<S: serde::Serializer>(part: &Part, to: S) -> Result<S::Ok, S::Error> {
     let Some(runs) = part.runs() else {
         return to.serialize_str("whole");

@@ -45,7 +45,7 @@ impl Season {
         let (a_metre, at_most) = TAKEN;
         let ground = block.row_spacing_m * block.tree_spacing_m;
         let taken = (a_metre * ground).min(at_most) / f64::from(block.stems);
-        let thirds = if sums.thirds == [0.0; 3] {
+        let thirds = if sums.thirds.iter().sum::<f64>() <= 0.0 {
             THIRDS
         } else {
             learned_thirds(sums.thirds)

@@ -1,5 +1,7 @@
 //! The part of a tree that is counted, in words.
 
+use std::fmt::Write as _;
+
 use super::plural;
 use crate::orchard::{InFull, Part, PieceRun, PieceRuns, Sides};
 
@@ -112,12 +114,12 @@ pub fn runs_line(sides: Sides, row: u16, runs: &PieceRuns) -> String {
             continue;
         }
         let leader = leader(runs, run);
-        line += &format!(". Then {leader}, {} third", run.third.word());
+        let _ = write!(line, ". Then {leader}, {} third", run.third.word());
     }
     if runs.in_full != InFull::No
         && let Some(first) = runs.iter().next()
     {
-        line += &format!(". All pieces of {}", leader(runs, first));
+        let _ = write!(line, ". All pieces of {}", leader(runs, first));
     }
     line[..1].to_uppercase() + &line[1..]
 }

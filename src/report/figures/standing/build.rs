@@ -327,7 +327,7 @@ fn judged<'a>(
         judgement: if counts.len() > STEADIED {
             now
         } else {
-            steadied(now, before)
+            steadied(&now, before)
         },
         wrong_age: of_strata(&pairs, &all),
         counts,

@@ -9,8 +9,8 @@ const HINTS: usize = 12;
 
 /// The judgement with the middle one of its last three forecasts, and with a hint that was given before and is still likely.
 /// `before`: the judgement without the last so many counts.
-pub(super) fn steadied(now: Judgement, before: impl Fn(usize) -> Judgement) -> Judgement {
-    let mut steadied = now;
+pub(super) fn steadied(now: &Judgement, before: impl Fn(usize) -> Judgement) -> Judgement {
+    let mut steadied = *now;
     if is_open(steadied.more) {
         let mut last: Vec<More> = (1..FORECASTS).map(|back| before(back).more).collect();
         last.push(steadied.more);
@@ -76,19 +76,19 @@ mod tests {
     fn a_forecast_that_jumps_once_is_not_told() {
         let history = [More::About(40), More::TooClose, More::About(40)];
         let at = |back: usize| with(history[back], None, None);
-        assert_eq!(steadied(at(0), at).more, More::About(40));
+        assert_eq!(steadied(&at(0), at).more, More::About(40));
         let jumped = [More::TooClose, More::About(40), More::About(40)];
         let at = |back: usize| with(jumped[back], None, None);
-        assert_eq!(steadied(at(0), at).more, More::About(40));
+        assert_eq!(steadied(&at(0), at).more, More::About(40));
         // a verdict is told at once, and the first forecast too
         let settled = |_: usize| with(More::About(5), None, None);
         assert_eq!(
-            steadied(with(More::Settled, None, None), settled).more,
+            steadied(&with(More::Settled, None, None), settled).more,
             More::Settled
         );
         let unknown = |_: usize| with(More::Unknown, None, None);
         assert_eq!(
-            steadied(with(More::About(20), None, None), unknown).more,
+            steadied(&with(More::About(20), None, None), unknown).more,
             More::About(20)
         );
     }
@@ -101,13 +101,13 @@ mod tests {
             Some(chance) => with(unknown, (chance >= 0.7).then_some(chance), Some(chance)),
             None => with(unknown, None, None),
         };
-        assert_eq!(steadied(at(0), at).hint.map(|hint| hint.chance), Some(0.6));
+        assert_eq!(steadied(&at(0), at).hint.map(|hint| hint.chance), Some(0.6));
         // once gone, it is gone until it is given anew
         let gone = |back: usize| match back {
             0 => with(unknown, None, Some(0.6)),
             1 => with(unknown, None, None),
             _ => with(unknown, Some(0.8), Some(0.8)),
         };
-        assert_eq!(steadied(gone(0), gone).hint, None);
+        assert_eq!(steadied(&gone(0), gone).hint, None);
     }
 }
