@@ -2,6 +2,7 @@
 //!
 //!     cargo bench --bench simulation                 10,000 pruners a row
 //!     cargo bench --bench simulation -- 2000         fewer
+//!     cargo bench --bench simulation -- minutes 40   whole winters, in minutes of the supervisor
 //!
 //! The model stands in `tests/simulation/model.rs`. Beside this method stand two others, for judging one metric alone:
 //! a t interval looked at after each tree from the third on (same error rates, but valid at one look only), and Wald's
@@ -9,6 +10,10 @@
 
 #[path = "simulation/coverage.rs"]
 mod coverage;
+#[path = "../tests/common/drafts.rs"]
+mod drafts;
+#[path = "simulation/minutes.rs"]
+mod minutes;
 #[path = "../tests/simulation/model.rs"]
 mod model;
 #[path = "simulation/others.rs"]
@@ -25,11 +30,18 @@ const SEED: u64 = 20_260_101;
 const LONG: u32 = 200;
 const EVER: u32 = 100;
 
+/// Winters that are played where no number is given.
+const WINTERS: u64 = 20;
+
 fn main() {
-    let pruners = std::env::args()
-        .find_map(|arg| arg.parse().ok())
-        .unwrap_or(10_000);
+    let many = std::env::args().find_map(|arg| arg.parse().ok());
     let start = std::time::Instant::now();
+    if std::env::args().any(|arg| arg == "minutes") {
+        minutes::print(many.unwrap_or(WINTERS), SEED);
+        println!("\n{:.0} s", start.elapsed().as_secs_f64());
+        return;
+    }
+    let pruners = many.unwrap_or(10_000);
     println!(
         "{pruners} pruners a row, seed {SEED}; trees until the verdict: median / 90th percentile\n"
     );

@@ -158,7 +158,7 @@ fn wrong_lines_of_the_table_of_marks_are_named() {
         [
             "line 2, tree [7]: row 2 has no tree at place 7: it is listed as missing",
             "line 3, row [9]: block River has no row 9",
-            "line 4, mark [rotten]: \"rotten\" is none of: in formation, replant, pollinizer, canker, other",
+            "line 4, mark [rotten]: \"rotten\" is none of: in formation, replant, pollinizer, canker, reference, other",
             "line 5, note: is empty; say what is with the tree",
             "line 7, tree [4]: this tree stands on line 6 already",
             "line 8, day [12.5]: \"12.5\" is not a day such as 2027-01-12",
