@@ -15,7 +15,7 @@ fn fixture(version: usize) -> PathBuf {
 }
 
 /// What each version can hold that those before it cannot: invented.
-const CONTENT: [&str; 8] = [
+const CONTENT: [&str; 9] = [
     "
 INSERT INTO setting VALUES ('orchard', 'Fernhollow');
 INSERT INTO winter VALUES (x'00000000000000000000000000000001', '2026/27', '2026-11-20', '2027-03-25');
@@ -63,6 +63,9 @@ INSERT INTO work (id, winter, pruner, block, row, first, last, day, minutes, kin
 INSERT INTO pay_special VALUES (x'00000000000000000000000000000001', NULL, 'hedging', 'hour', 120000000, NULL);
 INSERT INTO tree_mark VALUES (x'00000000000000000000000000000002', 1, 44, 'canker', '', '2027-01-12');
 INSERT INTO tap VALUES (1, 4, 2, NULL, NULL), (1, 5, 0, 2, 4);
+",
+    "
+INSERT INTO tap VALUES (1, 6, 0, 0, 2, 1);
 ",
 ];
 
