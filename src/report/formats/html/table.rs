@@ -9,7 +9,7 @@ use crate::report::fit::{Align, width};
 /// Columns of letters that the narrowest phone shows, with its edges taken off.
 const ROOM: usize = 33;
 /// Columns in words that have room beside each other there: each has a least width.
-const IN_WORDS: usize = 4;
+const IN_WORDS: usize = 3;
 /// Columns of letters between two cells.
 const GAP: usize = 2;
 
