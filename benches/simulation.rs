@@ -2,7 +2,8 @@
 //!
 //!     cargo bench --bench simulation                 10,000 pruners a row
 //!     cargo bench --bench simulation -- 2000         fewer
-//!     cargo bench --bench simulation -- minutes 40   whole winters, in minutes of the supervisor
+//!     cargo bench --bench simulation -- minutes      minutes of the supervisor, whole winters instead
+//!     cargo bench --bench simulation -- minutes 120  of so many winters
 //!
 //! The model stands in `tests/simulation/model.rs`. Beside this method stand two others, for judging one metric alone:
 //! a t interval looked at after each tree from the third on (same error rates, but valid at one look only), and Wald's
@@ -10,14 +11,14 @@
 
 #[path = "simulation/coverage.rs"]
 mod coverage;
-#[path = "../tests/common/drafts.rs"]
-mod drafts;
 #[path = "simulation/minutes.rs"]
 mod minutes;
 #[path = "../tests/simulation/model.rs"]
 mod model;
 #[path = "simulation/others.rs"]
 mod others;
+#[path = "simulation/winter.rs"]
+mod winter;
 
 use model::{Course, Grower, THIRD, Truth, percentile, rate, thirds_and};
 use others::{Edge, Others};
@@ -30,18 +31,15 @@ const SEED: u64 = 20_260_101;
 const LONG: u32 = 200;
 const EVER: u32 = 100;
 
-/// Winters that are played where no number is given.
-const WINTERS: u64 = 20;
-
 fn main() {
-    let many = std::env::args().find_map(|arg| arg.parse().ok());
+    let number: Option<u64> = std::env::args().find_map(|arg| arg.parse().ok());
     let start = std::time::Instant::now();
     if std::env::args().any(|arg| arg == "minutes") {
-        minutes::print(many.unwrap_or(WINTERS), SEED);
+        minutes::print(number.unwrap_or(minutes::WINTERS));
         println!("\n{:.0} s", start.elapsed().as_secs_f64());
         return;
     }
-    let pruners = many.unwrap_or(10_000);
+    let pruners = number.unwrap_or(10_000);
     println!(
         "{pruners} pruners a row, seed {SEED}; trees until the verdict: median / 90th percentile\n"
     );
