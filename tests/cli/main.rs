@@ -82,7 +82,15 @@ pub fn thirdwood(args: impl IntoIterator<Item = impl AsRef<OsStr>>) -> Command {
 pub fn run(mut command: Command, input: &str) -> Answer {
     command.stdin(Stdio::piped());
     command.stdout(Stdio::piped()).stderr(Stdio::piped());
-    let mut child = command.spawn().unwrap();
+    // a copy of the program may still be open for writing in another test's child, for a moment
+    let mut child = loop {
+        match command.spawn() {
+            Err(busy) if busy.kind() == std::io::ErrorKind::ExecutableFileBusy => {
+                std::thread::yield_now();
+            }
+            child => break child.unwrap(),
+        }
+    };
     // a command that reads nothing may have gone by now
     let _ = child.stdin.take().unwrap().write_all(input.as_bytes());
     let output = child.wait_with_output().unwrap();

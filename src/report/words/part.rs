@@ -47,7 +47,7 @@ fn found(sides: Sides, row: u16, of: u8, leader: u8) -> String {
 /// The side of a row towards another; the first row has none before it.
 fn side(row: u16, towards: u16) -> String {
     if towards == 0 {
-        format!("side away from row {}, ", row + 1)
+        format!("far from row {}, ", row + 1)
     } else {
         format!("row {towards}'s side, ")
     }
@@ -160,7 +160,7 @@ mod tests {
         );
         assert_eq!(
             run_begin(two, 1, &runs, run(3)),
-            "leader 3 (side away from row 2, 3rd from tree 1), top third: leave out 5"
+            "leader 3 (far from row 2, 3rd from tree 1), top third: leave out 5"
         );
         let flat = Sides::Flat;
         assert_eq!(

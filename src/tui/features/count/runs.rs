@@ -38,7 +38,18 @@ pub(super) fn line(model: &Model, current: &Current, columns: u16) -> Option<Str
     let done = next.run.pieces - next.left;
     let mut line = if done == 0 {
         let begin = words::run_begin(block.sides, current.head.row, &runs, next.run);
-        format!("{begin}, then {}", next.left)
+        let whole = format!("{begin}, then {}", next.left);
+        if text::width(&whole) <= usize::from(columns) {
+            whole
+        } else {
+            // how many to leave out and to count is never cut; Today tells how the leader is found
+            let begin = words::begin_on_leader(next.run);
+            format!(
+                "{}, {begin}, then {}",
+                words::leader(&runs, next.run),
+                next.left
+            )
+        }
     } else {
         let leader = words::leader(&runs, next.run);
         format!(
